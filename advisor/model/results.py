@@ -1,0 +1,283 @@
+"""What an answer is made of. Published by ``advisor schema answer``; reports only print these."""
+
+from __future__ import annotations
+
+from datetime import date
+from enum import StrEnum
+
+from advisor.model.tank import Model
+
+ANSWER_EDITION = 1
+"""Version of the published JSON form; raised whenever a consumer could break."""
+
+
+class Verdict(StrEnum):
+    """What a rule says of one binding."""
+
+    HOLDS = "holds"
+    FAILS = "fails"
+    UNDECIDED = "undecided"
+    EXCUSED = "excused"
+    ACCEPTED = "accepted"
+    NOT_COVERED = "not covered"
+    BY_EYE = "by eye"
+
+
+class Word(StrEnum):
+    """The answer for one place, best first."""
+
+    YES = "YES"
+    YES_SLOWLY = "YES, SLOWLY"
+    YES_UNTIL = "YES, UNTIL"
+    LIKELY = "LIKELY"
+    NOT_KNOWN = "NOT KNOWN YET"
+    NO = "NO"
+
+
+class Ground(Model):
+    """Where a number comes from, ready to print."""
+
+    text: str
+    grade: str = ""
+    on: date | None = None
+    age_days: int | None = None
+    source: str = ""
+    file: str = ""
+    line: int = 0
+
+
+class Value(Model):
+    """A quantity, words or a truth. Numbers are in `unit`, as a 90 % range."""
+
+    low: float | None = None
+    best: float | None = None
+    high: float | None = None
+    unit: str = ""
+    words: tuple[str, ...] = ()
+    truth: bool | None = None
+    known: bool = True
+    kind: str = ""
+    """measured, stated, computed, card, vouched, assumed or unknown."""
+
+
+class Step(Model):
+    """One node of the recorded evaluation."""
+
+    id: str
+    """Stable: rule, binding and path, such as ``keep-clear(torch-1,zoa-2)/expect/1``."""
+    op: str
+    """measure, relation, define, let, number, compare, between, is, and, or, not, aggregate …"""
+    text: str
+    """What this node is, in words: ``gap between torch-1 and zoa-2``."""
+    value: Value
+    margin: Value | None = None
+    margin_steps: float | None = None
+    cause: str = ""
+    grounds: tuple[Ground, ...] = ()
+    inputs: tuple[Step, ...] = ()
+
+
+class Need(Model):
+    """A reading or look that would settle something."""
+
+    measure: str
+    subjects: tuple[str, ...]
+    ask: str
+    settles: int = 1
+
+
+class Months(Model):
+    """When something to come begins: earliest, expected, latest month. None: not within the horizon."""
+
+    earliest: date
+    expected: date | None
+    latest: date | None
+
+
+class Reason(Model):
+    """One rule at one binding: its verdict and both numbers."""
+
+    id: str
+    rule: str
+    level: str
+    stage: str
+    verdict: Verdict
+    cause: str = ""
+    lean: str = ""
+    subjects: tuple[str, ...]
+    """Ids of the bound things, in the order of the rule's binders."""
+    quantity: str = ""
+    """Short row label: ``light``, ``gap to hammer-1``."""
+    here: Value | None = None
+    wanted_low: Value | None = None
+    wanted_high: Value | None = None
+    margin: Value | None = None
+    margin_steps: float | None = None
+    sentence: str
+    matters: str = ""
+    remedy: str = ""
+    duties: tuple[str, ...] = ()
+    source: str = ""
+    grade: str = ""
+    weakest: str = ""
+    """The weakest ground this reason rests on, in words."""
+    grounds: tuple[Ground, ...] = ()
+    needs: tuple[Need, ...] = ()
+    house: tuple[str, ...] = ()
+    until: Months | None = None
+    """Set where the rule holds now and fails later."""
+    disputed: bool = False
+    step: Step | None = None
+
+
+class Comfort(Model):
+    """One term of the comfort sum."""
+
+    preference: str
+    low: float
+    best: float
+    high: float
+    weight: float
+    sentence: str
+
+
+class PlaceAnswer(Model):
+    """One coral at one place."""
+
+    place: str
+    name: str
+    word: Word
+    rank: int
+    reasons: tuple[Reason, ...] = ()
+    """Deciding ones first, in the order of explanation."""
+    comforts: tuple[Comfort, ...] = ()
+    duties: tuple[str, ...] = ()
+    changes: tuple[str, ...] = ()
+    """What it would change for others: ``then zoa-2 loses its light``."""
+    holds: int = 0
+    light_steps: str = ""
+    """How the light compares with what the coral is used to, or what to do about it."""
+
+
+class Caution(Model):
+    """Advice that touches a person's safety; printed first and unasked."""
+
+    text: str
+    source: str = ""
+    grade: str = ""
+
+
+class Gate(Model):
+    """A condition of the whole tank that must hold before placing means anything."""
+
+    reason: Reason
+
+
+class CoralSummary(Model):
+    """Who is being asked about."""
+
+    id: str
+    title: str
+    card: str
+    known_as: str = ""
+    """How the name that was asked for led to this card, if not plainly."""
+    size: Value | None = None
+    origin_light: Value | None = None
+    origin_note: str = ""
+    not_in_tank: bool = False
+    place: str = ""
+
+
+class Answer(Model):
+    """What every answer carries."""
+
+    edition: int = ANSWER_EDITION
+    question: str
+    tank: str
+    on: date
+    horizon_months: int
+    cautions: tuple[Caution, ...] = ()
+    gates: tuple[Reason, ...] = ()
+    weakest: str = ""
+    more: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+class WhereAnswer(Answer):
+    """Where a coral should go."""
+
+    coral: CoralSummary
+    tonight: PlaceAnswer | None
+    tonight_note: str = ""
+    places: tuple[PlaceAnswer, ...]
+    no_counts: tuple[tuple[int, str], ...] = ()
+    """How many places are out for which group of reasons."""
+    needs: tuple[Need, ...] = ()
+
+
+class WhyAnswer(Answer):
+    """Why a coral may or may not stand at a place."""
+
+    coral: CoralSummary
+    place: PlaceAnswer
+    cures: tuple[Cure, ...] = ()
+    by_eye: tuple[str, ...] = ()
+
+
+class Cure(Model):
+    """One small change that would make it a yes, with what else it changes."""
+
+    text: str
+    changes: tuple[str, ...] = ()
+    makes: Word
+
+
+class Finding(Model):
+    """One thing the audit found, with its cure where one is known."""
+
+    number: int
+    reason: Reason
+    do: str = ""
+    others: int = 0
+    """How many more bindings of the same rule stand behind this line."""
+
+
+class AuditAnswer(Answer):
+    """What is wrong in the tank."""
+
+    animals: int
+    harmed_now: int
+    harmed_later: int
+    now: tuple[Finding, ...]
+    later: tuple[Finding, ...]
+    open: tuple[Reason, ...]
+    accepted: tuple[Reason, ...] = ()
+    by_eye: tuple[str, ...] = ()
+    silent: tuple[str, ...] = ()
+    """Animals no rule spoke about."""
+    move_first: tuple[str, ...] = ()
+    """A smallest set of animals that is part of every danger between two."""
+    needs: tuple[Need, ...] = ()
+
+
+class CardLine(Model):
+    """One line of a note card."""
+
+    label: str
+    text: str
+    grade: str = ""
+    source: str = ""
+    disputed: bool = False
+
+
+class CardAnswer(Model):
+    """What is known of one coral."""
+
+    edition: int = ANSWER_EDITION
+    question: str = "card"
+    card: str
+    title: str
+    known_as: str = ""
+    cautions: tuple[Caution, ...] = ()
+    lines: tuple[CardLine, ...] = ()
+    also: tuple[str, ...] = ()

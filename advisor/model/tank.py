@@ -1,0 +1,225 @@
+"""A keeper's tank as facts: what stands where, and everything that was said or measured.
+
+The structural things that Python reckons with (positions, spots, stages) are
+fields; everything else a keeper says is a `Fact` about a measure or relation
+of the vocabulary, so a new measure needs no new field.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from enum import StrEnum
+
+from pydantic import BaseModel, ConfigDict
+
+from advisor.errors import Span
+
+
+class Model(BaseModel):
+    """Base of every frozen model of this package."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+
+
+class Said(StrEnum):
+    """Who says it; a keeper's own word without a meter is wider than a seller's."""
+
+    KEEPER = "keeper"
+    SELLER = "seller"
+    SHOP = "shop"
+    INSTRUMENT = "instrument"
+
+
+class Statement(Model):
+    """One thing somebody said or read, in base units.
+
+    Exactly one form is filled: `best` (with or without `error`), `low` and
+    `high` (a stated range), `words`, `truth`, or nothing at all (the keeper
+    says it is not known).
+    """
+
+    best: float | None = None
+    error: float | None = None
+    """Stated absolute error of `best`, 90 % two-sided. [base unit]"""
+    low: float | None = None
+    high: float | None = None
+    words: tuple[str, ...] = ()
+    none: bool = False
+    """The keeper says there is none: no neighbour up-flow, nothing above."""
+    truth: bool | None = None
+    on: date | None = None
+    by: Said = Said.KEEPER
+    how: str = ""
+    """Instrument or method in words: ``meter, corrected``, ``tape``, ``crumb timed 5 times``."""
+    written: str = ""
+    """The text as the keeper wrote it, for answers."""
+    span: Span | None = None
+    event: str = ""
+    """Id of the journal event or reading this came from, if any."""
+
+    @property
+    def unknown(self) -> bool:
+        """Whether this statement says that nothing is known."""
+        return (self.best is None and self.low is None and self.high is None and not self.words
+                and self.truth is None and not self.none)
+
+
+class Fact(Model):
+    """A statement about one measure or relation of one or two things.
+
+    `subjects` are ids of spots, animals, rocks, or ``tank``. A pair fact may
+    name a spot and an animal: it is then about whatever stands on the spot.
+    """
+
+    measure: str
+    subjects: tuple[str, ...]
+    said: Statement
+
+
+class Box(Model):
+    """Where something is: ranges on the tank's axes, equal ends where exact. [cm]"""
+
+    x: tuple[float, float]
+    y: tuple[float, float]
+    z: tuple[float, float]
+    by_word: bool = False
+    """True where it stands for a place word such as ``left, back, high``."""
+
+
+class Glass(Model):
+    """Inside measures of the tank; origin front-left-bottom. [cm]"""
+
+    length_cm: float
+    width_cm: float
+    height_cm: float
+    water_cm: float | None = None
+    """Water above the bare glass."""
+
+
+class Spot(Model):
+    """A named place that can hold an animal (or several)."""
+
+    id: str
+    name: str = ""
+    box: Box | None = None
+    extent_cm: float | None = None
+    """Largest distance across the spot; animals stand anywhere within it."""
+    holds: int = 1
+    rock: str = ""
+    temporary: bool = False
+    nothing_else_within_cm: float | None = None
+    gaps_complete: bool = False
+    """Every neighbour nearer than the longest reach has a stated gap."""
+    span: Span | None = None
+
+
+class Rock(Model):
+    """A rock or other base that spots and animals stand on."""
+
+    id: str
+    name: str = ""
+    lifts_out: bool | None = None
+    touches: tuple[str, ...] | None = None
+    """Ids of other rocks; an empty tuple says none; None says not told."""
+    span: Span | None = None
+
+
+class Phase(StrEnum):
+    """Where an animal is in its life with us."""
+
+    WAITING = "waiting"
+    TRIAL = "trial"
+    PLACED = "placed"
+
+
+class Animal(Model):
+    """One animal: a coral, clam or anemone."""
+
+    id: str
+    name: str = ""
+    taxon: str
+    """The card as the keeper named it: a card name, a trade name or a binomial."""
+    phase: Phase
+    spot: str = ""
+    box: Box | None = None
+    size_cm: Statement | None = None
+    """Diameter of the living animal."""
+    clone: str = ""
+    """Clone or mother colony; two animals with one clone are the same clone."""
+    placed_on: date | None = None
+    nothing_else_within_cm: float | None = None
+    gaps_complete: bool = False
+    span: Span | None = None
+
+
+class Fish(Model):
+    """A fish or other moving animal."""
+
+    id: str
+    kind: str
+    span: Span | None = None
+
+
+class EventKind(StrEnum):
+    """What a journal line can tell."""
+
+    ADDED = "added"
+    PLACED = "placed"
+    MOVED = "moved"
+    SEEN = "seen"
+    MEASURED = "measured"
+    TESTED = "tested"
+    FED = "fed"
+    TRIMMED = "trimmed"
+    FIXED = "fixed"
+    REMOVED = "removed"
+    CHANGED = "changed"
+    NOTED = "noted"
+
+
+class Event(Model):
+    """One line of the journal: history, never changed."""
+
+    id: str
+    on: date
+    at: str = ""
+    by: str = ""
+    kind: EventKind
+    subject: str = ""
+    """Id of the animal, spot, lamp or ``tank``."""
+    spot: str = ""
+    facts: tuple[Fact, ...] = ()
+    note: str = ""
+    edit: dict[str, str] | None = None
+    """The edit of tank.yaml this event stands for, replayed if it is missing there."""
+    span: Span | None = None
+
+
+class Flow(Model):
+    """The main stream of the tank."""
+
+    direction_deg: float | None = None
+    """Where the water goes, on the ground plan: 0 to the right, 90 to the back."""
+    written: str = ""
+    span: Span | None = None
+
+
+class Tank(Model):
+    """Everything a tank folder says. History is in `events`; the rest is now."""
+
+    id: str
+    name: str
+    invented: bool = False
+    glass: Glass | None = None
+    flow: Flow | None = None
+    horizon_months: int = 12
+    started: date | None = None
+    spots: tuple[Spot, ...] = ()
+    rocks: tuple[Rock, ...] = ()
+    animals: tuple[Animal, ...] = ()
+    fish: tuple[Fish, ...] = ()
+    facts: tuple[Fact, ...] = ()
+    events: tuple[Event, ...] = ()
+    last_event: str = ""
+    house_files: tuple[str, ...] = ()
+    """House files named in tank.yaml or found beside it, as paths inside the folder."""
