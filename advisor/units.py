@@ -182,8 +182,8 @@ def parse_quantity(text: str, bare: Unit = PLAIN) -> Quantity:
     """
     cleaned = text.replace("−", "-").replace("\u00a0", " ").replace("μ", "µ")  # noqa: RUF001
     match = _QUANTITY.match(cleaned)
-    if match is None:
-        comma = re.match(r"^\s*[+-]?\d+,\d+\b(.*)$", cleaned)
+    comma = re.match(r"^\s*[+-]?\d+,\d", cleaned)
+    if match is None or comma:
         hint = "; write a decimal point, not a comma" if comma else ""
         raise QuantityError(f"'{text}' is not a number with a unit{hint}")
     value = float(match.group(1))
