@@ -48,6 +48,8 @@ class Statement(Model):
     """The keeper says there is none: no neighbour up-flow, nothing above."""
     truth: bool | None = None
     on: date | None = None
+    since: date | None = None
+    """Since when it has been so: ``doing: well since 2026-03-01``. A statement with `since` and no `on` is as old as that."""
     by: Said = Said.KEEPER
     how: str = ""
     """Instrument or method in words: ``meter, corrected``, ``tape``, ``crumb timed 5 times``."""
@@ -64,11 +66,19 @@ class Statement(Model):
                 and self.truth is None and not self.none)
 
 
+ANYTHING = "*"
+"""Stands for every other thing in a pair fact that says there is none."""
+
+
 class Fact(Model):
     """A statement about one measure or relation of one or two things.
 
     `subjects` are ids of spots, animals, rocks, or ``tank``. A pair fact may
     name a spot and an animal: it is then about whatever stands on the spot.
+    A stated none of a relation has `ANYTHING` in the open place and `said.none`:
+    ``up-flow("*", "ledge")`` says that nothing lies up-flow of the ledge beyond
+    what other facts name, ``above("ledge", "*")`` that it stands over nothing.
+    A measure of a place may be said of an animal: it is then about where it stands.
     """
 
     measure: str
@@ -142,6 +152,8 @@ class Animal(Model):
     phase: Phase
     spot: str = ""
     box: Box | None = None
+    rock: str = ""
+    """The rock it stands on, where it has no spot."""
     size_cm: Statement | None = None
     """Diameter of the living animal."""
     clone: str = ""
@@ -201,6 +213,8 @@ class Flow(Model):
     direction_deg: float | None = None
     """Where the water goes, on the ground plan: 0 to the right, 90 to the back."""
     written: str = ""
+    drift: str = ""
+    """Where what drifts ends up, in the keeper's words."""
     span: Span | None = None
 
 
