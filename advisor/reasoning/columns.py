@@ -19,6 +19,7 @@ Bools: TypeAlias = npt.NDArray[np.bool_]
 Ints: TypeAlias = npt.NDArray[np.int64]
 Flags: TypeAlias = npt.NDArray[np.uint8]
 Leans: TypeAlias = npt.NDArray[np.int8]
+Codes: TypeAlias = npt.NDArray[np.int8]
 
 MISSING = 1
 STALE = 2

@@ -1,0 +1,474 @@
+"""From checked trees to column operations.
+
+Equal sub-expressions of a rule share one operation, so each is computed once
+and an explanation names a repeated reason once. Definitions are applied where
+they stand (they are acyclic), keeping a node of their own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TypeVar, assert_never, cast
+
+from advisor.errors import AdvisorError, Span
+from advisor.language.library import Library
+from advisor.language.nodes import (
+    Aggregate,
+    AggregateOp,
+    And,
+    Arith,
+    ArithOp,
+    Between,
+    Binder,
+    Call,
+    Compare,
+    CompareOp,
+    Define,
+    Expr,
+    Extreme,
+    Is,
+    Name,
+    Negative,
+    Not,
+    Number,
+    Or,
+    Prefer,
+    Rule,
+    Text,
+)
+from advisor.model.vocabulary import Kind, Measure, NumberType, SetType, WordType
+from advisor.reasoning import logic_ops, ops, word_ops
+from advisor.reasoning.frame import Ref
+from advisor.reasoning.ops import Op, Quantity
+from advisor.units import (
+    BASE_UNIT,
+    DAYS_PER_MONTH,
+    DEFAULT_STEP,
+    DIMENSIONLESS,
+    Dimension,
+    Unit,
+    to_base,
+    unit_named,
+)
+
+Scope = dict[str, Ref]
+Made = TypeVar("Made", bound=Op)
+
+
+class CompileError(AdvisorError):
+    """A tree that the checker should have refused."""
+
+
+@dataclass(frozen=True, slots=True)
+class Template:
+    """A compiled text: literal pieces, references to things, and operations."""
+
+    pieces: tuple[str | Ref | Op, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CompiledRule:
+    """A rule ready to run over any number of bindings."""
+
+    rule: Rule
+    when: Op | None
+    expect: Op | None
+    unless: Op | None
+    because: Template
+    remedy: Template
+    duties: tuple[Template, ...]
+    aggregates: bool
+    """Whether a change elsewhere in the tank can change this rule's verdict on a binding."""
+
+    @property
+    def binders(self) -> tuple[Binder, ...]:
+        """The rule's variables."""
+        return self.rule.binders
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CompiledPrefer:
+    """A preference ready to run."""
+
+    prefer: Prefer
+    when: Op | None
+    want: Op
+    because: Template
+    aggregates: bool
+
+    @property
+    def binders(self) -> tuple[Binder, ...]:
+        """The preference's variables."""
+        return self.prefer.binders
+
+
+def compile_rule(rule: Rule, library: Library) -> CompiledRule:
+    """Return `rule` as operations.
+
+    Raises
+    ------
+    CompileError
+        If the rule was never checked.
+    """
+    maker = _Maker(library)
+    scope = _scope(rule.binders)
+    parts = [None if part is None else logic_ops.with_exact_cases(maker.expr(part, scope))
+             for part in (rule.when, rule.expect, rule.unless)]
+    return CompiledRule(rule, parts[0], parts[1], parts[2], maker.template(rule.because, scope),
+                        maker.template(rule.remedy, scope),
+                        tuple(maker.template(duty, scope) for duty in rule.duties), maker.aggregates)
+
+
+def compile_prefer(prefer: Prefer, library: Library) -> CompiledPrefer:
+    """Return a preference as operations."""
+    maker = _Maker(library)
+    scope = _scope(prefer.binders)
+    when = None if prefer.when is None else logic_ops.with_exact_cases(maker.expr(prefer.when, scope))
+    want = maker.expr(prefer.want, scope)
+    return CompiledPrefer(prefer, when, want, maker.template(prefer.because, scope), maker.aggregates)
+
+
+def _scope(binders: Sequence[Binder]) -> Scope:
+    """The references that a rule's own variables stand for."""
+    return {binder.name: Ref(binder.name, binder.kind) for binder in binders}
+
+
+def open_words(library: Library) -> dict[str, tuple[str, ...]]:
+    """Return, for every open-name measure, the words that rules compare it with."""
+    found: dict[str, dict[str, None]] = {}
+    for part in (*library.rules.values(), *library.prefers.values()):
+        for node in _walk(part):
+            if isinstance(node, Is) and isinstance(node.left, Call):
+                measure = library.vocabulary.measures.get(node.left.name)
+                if measure is not None and isinstance(measure.type, WordType) and not measure.type.words:
+                    words = found.setdefault(measure.name, {})
+                    words.update((item.name, None) for item in node.right if isinstance(item, Name))
+    return {name: tuple(words) for name, words in found.items()}
+
+
+def _walk(node: object) -> list[object]:
+    """Every tree node below (and with) one."""
+    out, todo = [], [node]
+    while todo:
+        item = todo.pop()
+        if isinstance(item, tuple):
+            todo.extend(item)
+        elif hasattr(item, "__dataclass_fields__"):
+            out.append(item)
+            todo.extend(getattr(item, name) for name in item.__dataclass_fields__)
+    return out
+
+
+@dataclass(slots=True)
+class _Maker:
+    """Makes the operations of one rule, each distinct one once."""
+
+    library: Library
+    made: dict[tuple[object, ...], Op] = field(default_factory=dict)
+    aggregates: bool = False
+    depth: int = 0
+
+    def share(self, key: tuple[object, ...], op: Made) -> Made:
+        """Return the operation made earlier for `key`, or this one."""
+        return cast(Made, self.made.setdefault(key, op))  # one key always makes one class
+
+    def template(self, text: Text, scope: Scope) -> Template:
+        """Return a text with its holes compiled."""
+        pieces: list[str | Ref | Op] = []
+        for piece in text.pieces:
+            if isinstance(piece, str):
+                pieces.append(piece)
+            elif isinstance(piece, Name) and piece.name in scope:
+                pieces.append(scope[piece.name])
+            elif isinstance(piece, Name) and piece.name == "month":
+                pieces.append("{month}")
+            elif (ref := self.reference(piece, scope)) is not None:
+                pieces.append(ref)
+            else:
+                pieces.append(self.expr(piece, scope))
+        return Template(tuple(pieces))
+
+    def reference(self, node: Expr, scope: Scope) -> Ref | None:
+        """Return the thing a node names, or None if it is a value."""
+        match node:
+            case Name(name="tank"):
+                return Ref("tank", Kind.TANK)
+            case Name(name=name):
+                return scope.get(name)
+            case Call(name="spot", args=(Name(name=name),)) if name in scope:
+                return Ref(scope[name].var, scope[name].kind, spot=True)
+            case _:
+                return None
+
+    def refs(self, args: tuple[Expr, ...], scope: Scope) -> tuple[Ref, ...]:
+        """Return the things a call is about."""
+        found = [self.reference(arg, scope) for arg in args]
+        if any(ref is None for ref in found):
+            raise CompileError("a call is about something that is not bound")
+        return tuple(ref for ref in found if ref is not None)
+
+    def expr(self, node: Expr, scope: Scope) -> Op:
+        """Return the operation of any expression."""
+        match node:
+            case Number():
+                return self.number(node)
+            case Name():
+                return self.name(node)
+            case Call():
+                return self.call(node, scope)
+            case Compare():
+                return self.compare(node, scope)
+            case Between():
+                return self.within(node, scope)
+            case Is():
+                return self.words(node, scope)
+            case Not(span=span, of=of):
+                inner = self.expr(of, scope)
+                return self.share(("not", inner), logic_ops.Negation(span, inner))
+            case And(span=span, items=items):
+                every = tuple(self.expr(item, scope) for item in items)
+                return self.share(("and", *every), logic_ops.Every(span, every))
+            case Or(span=span, items=items):
+                some = tuple(self.expr(item, scope) for item in items)
+                return self.share(("or", *some), logic_ops.Some(span, some))
+            case Arith():
+                return self.arithmetic(node, scope)
+            case Negative(span=span, of=of):
+                inner = self.quantity(of, scope)
+                return self.share(("minus", inner), ops.Minus(span, inner.unit, inner.step, inner))
+            case Extreme(span=span, largest=largest, items=parts):
+                made = tuple(self.quantity(item, scope) for item in parts)
+                return self.share(("extreme", largest, *made),
+                                  ops.Extreme(span, _unit(made), _step(made), largest, made))
+            case Aggregate():
+                return self.aggregate(node, scope)
+            case _:
+                assert_never(node)
+
+    def quantity(self, node: Expr, scope: Scope) -> Quantity:
+        """Return the operation of an expression that the checker has proved to be a quantity."""
+        return as_quantity(self.expr(node, scope))
+
+    def number(self, node: Number) -> Op:
+        """Return a literal."""
+        unit = unit_named(node.unit) if node.unit else BASE_UNIT[Dimension.COUNT]
+        value = to_base(node.value, unit)
+        return self.share(("number", value, unit.name), ops.Constant(node.span, unit, 0.0, value))
+
+    def name(self, node: Name) -> Op:
+        """Return a named number, or a plain truth."""
+        let = self.library.lets.get(node.name)
+        if let is not None:
+            unit = unit_named(let.value.unit) if let.value.unit else BASE_UNIT[Dimension.COUNT]
+            return self.share(("let", node.name),
+                              ops.Constant(node.span, unit, 0.0, to_base(let.value.value, unit), node.name))
+        if node.name in ("yes", "no"):
+            return self.share(("truth", node.name), ops.TruthConstant(node.span, node.name == "yes"))
+        raise CompileError(f"'{node.name}' is not a value")
+
+    def call(self, node: Call, scope: Scope) -> Op:
+        """Return a cell, or a definition applied."""
+        refs = self.refs(node.args, scope)
+        define = self.library.defines.get(node.name)
+        if define is not None:
+            return self.defined(define, refs, node.span)
+        relation = self.library.vocabulary.relations.get(node.name)
+        if relation is not None:
+            return self.share(("relation", node.name, refs), ops.RelationCell(node.span, relation, refs))
+        measure = self.library.vocabulary.measures.get(node.name)
+        if measure is None:
+            raise CompileError(f"'{node.name}' is not in the vocabulary")
+        return self.cell(measure, refs, node.span)
+
+    def cell(self, measure: Measure, refs: tuple[Ref, ...], span: Span) -> Op:
+        """Return the operation that reads a measure."""
+        match measure.type:
+            case NumberType(unit=unit):
+                if measure.symmetric:
+                    refs = tuple(sorted(refs, key=lambda ref: ref.key))
+                return self.share(("cell", measure.name, refs),
+                                  ops.NumberCell(span, unit, measure.step, measure, refs))
+            case SetType():
+                return self.share(("cell", measure.name, refs), ops.SetCell(span, measure, refs))
+            case _:
+                return self.share(("cell", measure.name, refs), ops.WordCell(span, measure, refs))
+
+    def defined(self, define: Define, refs: tuple[Ref, ...], span: Span) -> Op:
+        """Return a definition applied to some things."""
+        found = self.made.get(("define", define.name, refs))
+        if found is not None:
+            return found
+        scope = {param.name: ref for param, ref in zip(define.params, refs, strict=True)}
+        values = [self.expr(case.value, scope) for case in define.cases]
+        guards = [None if case.when is None else logic_ops.with_exact_cases(self.expr(case.when, scope))
+                  for case in define.cases]
+        key = ("define", define.name, refs)
+        if define.unit is None:
+            body = logic_ops.with_exact_cases(values[0])
+            return self.share(key, ops.Defined(span, define.name, refs, body))
+        made = tuple(as_quantity(value) for value in values)
+        unit, step = unit_named(define.unit) if define.unit else _unit(made), _step(made)
+        whole = made[0] if guards == [None] else ops.Cases(define.span, unit, step, made, tuple(guards))
+        return self.share(key, ops.DefinedQuantity(span, unit, step, define.name, refs, whole))
+
+    def compare(self, node: Compare, scope: Scope) -> Op:
+        """Return an order comparison, like cells collected when one stands on both sides."""
+        left, right = self.quantity(node.left, scope), self.quantity(node.right, scope)
+        step, unit = _comparison_scale((left, right))
+        terms, offset = _collected(left, right)
+        return self.share(("compare", node.op, left, right),
+                          ops.Compare(node.span, node.op, left, right, step, unit, terms, offset))
+
+    def within(self, node: Between, scope: Scope) -> Op:
+        """Return a test of a band."""
+        value, low, high = (self.quantity(part, scope) for part in (node.value, node.low, node.high))
+        step, unit = _comparison_scale((value, low, high))
+        return self.share(("within", value, low, high), ops.Within(node.span, value, low, high, step, unit))
+
+    def words(self, node: Is, scope: Scope) -> Op:
+        """Return a comparison of words."""
+        left = self.expr(node.left, scope)
+        only = node.right[0] if len(node.right) == 1 else None
+        if isinstance(only, Call):
+            right = self.expr(only, scope)
+            return self.share(("is", node.op, left, right, node.negated),
+                              word_ops.WordIs(node.span, node.op, left, right, (), node.negated))
+        literals = tuple(item.name for item in node.right if isinstance(item, Name))
+        return self.share(("is", node.op, left, literals, node.negated),
+                          word_ops.WordIs(node.span, node.op, left, None, literals, node.negated))
+
+    def arithmetic(self, node: Arith, scope: Scope) -> Op:
+        """Return arithmetic with the unit of its result."""
+        left, right = self.quantity(node.left, scope), self.quantity(node.right, scope)
+        if node.op in (ArithOp.ADD, ArithOp.SUBTRACT):
+            unit = _sum_unit(node.op, left.unit, right.unit)
+            return self.share((node.op, left, right),
+                              ops.Arithmetic(node.span, unit, _step((left, right)), node.op, left, right))
+        unit, factor = _product_unit(node.op, left.unit, right.unit)
+        step = (left.step or right.step) if unit.dimension in (left.unit.dimension, right.unit.dimension) else 0.0
+        made = self.share((node.op, left, right),
+                          ops.Arithmetic(node.span, unit, step, node.op, left, right))
+        if factor == 1.0:
+            return made
+        scale = ops.Constant(node.span, BASE_UNIT[Dimension.COUNT], 0.0, factor)
+        return self.share(("scaled", made, factor),
+                          ops.Arithmetic(node.span, unit, step, ArithOp.MULTIPLY, made, scale))
+
+    def aggregate(self, node: Aggregate, scope: Scope) -> Op:
+        """Return an aggregate; its variable gets a name of its own, so that none is hidden."""
+        self.aggregates = True
+        self.depth += 1
+        fresh = f"{node.binder.name}'{self.depth}"
+        around = node.binder.neighbour_of
+        binder = Binder(node.binder.span, node.binder.kind, fresh, scope[around].var if around else "")
+        inner = {**scope, node.binder.name: Ref(fresh, node.binder.kind)}
+        where = None if node.where is None else logic_ops.with_exact_cases(self.expr(node.where, inner))
+        if node.op in (AggregateOp.ANY, AggregateOp.EVERY):
+            condition = where if where is not None else ops.TruthConstant(node.span, value=True)
+            return logic_ops.TruthAggregate(node.span, node.op, binder, condition)
+        of = None if node.value is None else self.quantity(node.value, inner)
+        unit = of.unit if of is not None else BASE_UNIT[Dimension.COUNT]
+        step = of.step if of is not None else DEFAULT_STEP[Dimension.COUNT]
+        return logic_ops.NumberAggregate(node.span, unit, step, node.op, binder, where, of)
+
+
+def as_quantity(op: Op) -> Quantity:
+    """Return an operation as one that gives quantities.
+
+    Raises
+    ------
+    CompileError
+        If the operation gives truths or words.
+    """
+    if isinstance(op, Quantity):
+        return op
+    raise CompileError("a quantity was expected here")
+
+
+def _unit(parts: Sequence[Quantity]) -> Unit:
+    """The unit of the first part that has a measure of its own, else of the first."""
+    return next((part.unit for part in parts if part.step), parts[0].unit)
+
+
+def _step(parts: Sequence[Quantity]) -> float:
+    """The step of the first part that has one."""
+    return next((part.step for part in parts if part.step), 0.0)
+
+
+def _comparison_scale(parts: Sequence[Quantity]) -> tuple[float, Unit]:
+    """Step and unit of a margin: those of the first measured side, else the dimension's own."""
+    unit = _unit(parts)
+    step = _step(parts) or DEFAULT_STEP[unit.dimension]
+    if unit.dimension is Dimension.TEMPERATURE:
+        unit = BASE_UNIT[Dimension.TEMPERATURE_STEP]
+    return step, unit
+
+
+def _sum_unit(op: ArithOp, left: Unit, right: Unit) -> Unit:
+    """Unit of a sum or difference; two temperatures differ by a temperature difference."""
+    if left.dimension is Dimension.TEMPERATURE and right.dimension is Dimension.TEMPERATURE \
+            and op is ArithOp.SUBTRACT:
+        return BASE_UNIT[Dimension.TEMPERATURE_STEP]
+    return right if left.dimension is Dimension.TEMPERATURE_STEP else left
+
+
+def _product_unit(op: ArithOp, left: Unit, right: Unit) -> tuple[Unit, float]:
+    """Unit of a product or quotient, and the factor its base units ask for."""
+    a, b = left.dimension, right.dimension
+    if op is ArithOp.MULTIPLY:
+        if {a, b} == {Dimension.GROWTH, Dimension.TIME}:
+            return BASE_UNIT[Dimension.LENGTH], 0.1 / DAYS_PER_MONTH  # mm a month times days, in cm
+        if Dimension.PERCENT in (a, b) and a is not b:
+            return (right if a is Dimension.PERCENT else left), 0.01
+        if b in DIMENSIONLESS:
+            return left, 1.0
+        if a in DIMENSIONLESS:
+            return right, 1.0
+    else:
+        if a is b:
+            return BASE_UNIT[Dimension.RATIO], 1.0
+        if b is Dimension.PERCENT:
+            return left, 100.0
+        if b in DIMENSIONLESS:
+            return left, 1.0
+        if a is Dimension.LENGTH and b is Dimension.GROWTH:
+            return BASE_UNIT[Dimension.TIME], 10.0 * DAYS_PER_MONTH
+    raise CompileError(f"{a.value} and {b.value} cannot be combined")
+
+
+def _collected(left: Op, right: Op) -> tuple[tuple[tuple[float, Op], ...] | None, float]:
+    """Left minus right as a sum of cells, if some cell stands in it twice; else None."""
+    terms: dict[Op, float] = {}
+    seen: dict[Op, int] = {}
+    offset = _add_terms(left, 1.0, terms, seen) + _add_terms(right, -1.0, terms, seen)
+    if all(count == 1 for count in seen.values()):
+        return None, 0.0
+    return tuple((factor, op) for op, factor in terms.items()), offset
+
+
+def _add_terms(op: Op, factor: float, terms: dict[Op, float], seen: dict[Op, int]) -> float:
+    """Add an expression's linear terms; returns its constant part. [base unit]"""
+    match op:
+        case ops.Constant(value=value):
+            return factor * value
+        case ops.Minus(of=of):
+            return _add_terms(of, -factor, terms, seen)
+        case ops.DefinedQuantity(body=body):
+            return _add_terms(body, factor, terms, seen)
+        case ops.Arithmetic(op=ArithOp.ADD, left=a, right=b):
+            return _add_terms(a, factor, terms, seen) + _add_terms(b, factor, terms, seen)
+        case ops.Arithmetic(op=ArithOp.SUBTRACT, left=a, right=b):
+            return _add_terms(a, factor, terms, seen) + _add_terms(b, -factor, terms, seen)
+        case ops.Arithmetic(op=ArithOp.MULTIPLY, left=a, right=ops.Constant(value=value)):
+            return _add_terms(a, factor * value, terms, seen)
+        case ops.Arithmetic(op=ArithOp.MULTIPLY, left=ops.Constant(value=value), right=b):
+            return _add_terms(b, factor * value, terms, seen)
+        case _:
+            terms[op] = terms.get(op, 0.0) + factor
+            seen[op] = seen.get(op, 0) + 1
+            return 0.0
+
+
+__all__ = ["CompareOp", "CompileError", "CompiledPrefer", "CompiledRule", "Template", "as_quantity",
+           "compile_prefer", "compile_rule", "open_words"]

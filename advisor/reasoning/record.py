@@ -1,0 +1,293 @@
+"""From the columns of a judged frame to a tree of steps a person can read.
+
+Nothing is computed here that the run did not compute: the steps are the
+operations' own columns, read at one row.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from advisor.language.nodes import ArithOp, CompareOp, IsOp
+from advisor.model.cells import Cell, CellKind
+from advisor.model.results import Ground, Step, Value
+from advisor.model.vocabulary import Grade
+from advisor.reasoning.columns import MISSING, STALE, Numbers, Sets, Truths, Words
+from advisor.reasoning.compile import Template
+from advisor.reasoning.frame import Frame, Ref
+from advisor.reasoning.logic_ops import Every, Exact, Negation, NumberAggregate, Some, TruthAggregate
+from advisor.reasoning.ops import (
+    Arithmetic,
+    Cases,
+    Compare,
+    Constant,
+    Defined,
+    DefinedQuantity,
+    Extreme,
+    Minus,
+    NumberCell,
+    Op,
+    Quantity,
+    RelationCell,
+    SetCell,
+    TruthConstant,
+    Within,
+    WordCell,
+)
+from advisor.reasoning.word_ops import WordIs
+from advisor.units import BASE_UNIT, Dimension, Unit, format_quantity, from_base
+
+CellOp = NumberCell | WordCell | SetCell | RelationCell
+
+COMPARISON = {CompareOp.AT_LEAST: "at least", CompareOp.AT_MOST: "at most", CompareOp.MORE: "more than",
+              CompareOp.LESS: "less than"}
+_OPERATION = {ArithOp.ADD: "plus", ArithOp.SUBTRACT: "minus", ArithOp.MULTIPLY: "times",
+              ArithOp.DIVIDE: "divided by"}
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One binding of a judged frame."""
+
+    frame: Frame
+    at: int
+
+    def rows(self, refs: tuple[Ref, ...]) -> tuple[int, ...]:
+        """Return the table rows some references have here."""
+        return tuple(int(self.frame.resolve(ref)[self.at]) for ref in refs)
+
+    def label(self, ref: Ref) -> str:
+        """Return the id of the thing a reference stands for here."""
+        return self.frame.tables.label(ref.target, int(self.frame.resolve(ref)[self.at]))
+
+    def cell(self, op: CellOp) -> Cell:
+        """Return a cell with its grounds."""
+        name = op.relation.name if isinstance(op, RelationCell) else op.measure.name
+        return self.frame.tables.cell(name, self.rows(op.refs), float(self.frame.months[self.at]),
+                                      self.frame.assume)
+
+
+def number_value(low: float, best: float, high: float, unit: Unit, kind: str = "", *,
+                 known: bool = True) -> Value:
+    """Return a printed value from base-unit numbers; unbounded ends and no best become None."""
+    def shown(number: float) -> float | None:
+        return from_base(float(number), unit) if np.isfinite(number) else None
+    return Value(low=shown(low), best=shown(best), high=shown(high), unit=unit.name, known=known, kind=kind)
+
+
+def value_of(op: Op, row: Row, kind: str = "") -> Value:
+    """Return the column of an operation at one row as a printed value."""
+    column, at = row.frame.value(op), row.at
+    match column:
+        case Numbers():
+            unit = op.unit if isinstance(op, Quantity) else BASE_UNIT[Dimension.COUNT]
+            known = not column.flags[at] & (MISSING | STALE)
+            return number_value(column.low[at], column.best[at], column.high[at], unit, kind, known=known)
+        case Words():
+            words = _named(column.possible[at], column.domain)
+            return Value(words=words, known=len(words) == 1, kind=kind)
+        case Sets():
+            surely = _named(column.surely[at], column.domain)
+            return Value(words=surely, known=not column.flags[at], kind=kind)
+        case Truths():
+            truth = True if column.yes[at] else False if column.no[at] else None
+            return Value(truth=truth, known=truth is not None, kind=kind)
+
+
+def _named(mask: np.ndarray[tuple[int], np.dtype[np.bool_]], domain: tuple[str, ...]) -> tuple[str, ...]:
+    """The words of a mask, in the order of the domain."""
+    return tuple(word for word, there in zip(domain, mask, strict=True) if there)
+
+
+def grounds_of(cell: Cell) -> tuple[Ground, ...]:
+    """Return the supports of a cell ready to print."""
+    return tuple(Ground(text=item.text, grade=item.grade.value if item.grade else "", on=item.on,
+                        age_days=item.age_days, source=item.source,
+                        file=item.span.file if item.span else "", line=item.span.line if item.span else 0)
+                 for item in cell.supports)
+
+
+def step_of(op: Op, row: Row, node: str) -> Step:
+    """Return the recorded tree below an operation; `node` is its id."""
+    kind, grounds = "", ()
+    if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
+        cell = row.cell(op)
+        kind, grounds = cell.kind.value, grounds_of(cell)
+    elif isinstance(op, Exact):
+        return step_of(op.formula, row, node)
+    value = value_of(op, row, kind)
+    margin, steps = margin_of(op, row)
+    inputs = tuple(step_of(child, row, f"{node}/{index}") for index, child in enumerate(op.inputs, 1))
+    if isinstance(op, TruthAggregate | NumberAggregate):
+        inputs = _members(op, row, node)
+    return Step(id=node, op=type(op).__name__.lower(), text=describe(op, row), value=value, margin=margin,
+                margin_steps=steps, cause=_cause(op, row), grounds=grounds, inputs=inputs)
+
+
+def _members(op: TruthAggregate | NumberAggregate, row: Row, node: str) -> tuple[Step, ...]:
+    """The steps of an aggregate's bindings that belong to one row."""
+    found = row.frame.inner.get(op)
+    shown = [part for part in (op.condition, op.of if isinstance(op, NumberAggregate) else None)
+             if part is not None]
+    if found is None:
+        return ()
+    inner, segment = found
+    return tuple(step_of(part, Row(inner, int(at)), f"{node}/{place}.{index}")
+                 for place, at in enumerate(np.flatnonzero(segment == row.at), 1)
+                 for index, part in enumerate(shown, 1))
+
+
+def margin_of(op: Op, row: Row) -> tuple[Value | None, float | None]:
+    """Return the margin of a comparison in its own unit, and in steps."""
+    column = row.frame.value(op)
+    if not isinstance(column, Truths):
+        return None, None
+    best = float(column.best[row.at])
+    steps = best if np.isfinite(best) else None
+    if not isinstance(op, Compare | Within):
+        return None, steps
+    scale = op.step
+    return number_value(column.low[row.at] * scale, best * scale, column.high[row.at] * scale, op.unit), steps
+
+
+def _cause(op: Op, row: Row) -> str:
+    """Why a truth is open, or a value unknown."""
+    column = row.frame.value(op)
+    flags = int(column.flags[row.at])
+    if isinstance(column, Truths) and not (column.yes[row.at] or column.no[row.at]) and not flags:
+        return "too close"
+    if flags & ~STALE:
+        return "missing"
+    return "stale" if flags else ""
+
+
+def describe(op: Op, row: Row) -> str:
+    """Return what an operation is, in words."""
+    match op:
+        case NumberCell(measure=measure, refs=refs) | WordCell(measure=measure, refs=refs) | SetCell(
+                measure=measure, refs=refs):
+            return row.frame.tables.say(measure.name, row.rows(refs))
+        case RelationCell(relation=relation, refs=refs):
+            return row.frame.tables.say(relation.name, row.rows(refs))
+        case Constant(name=name, value=value, unit=unit):
+            return name or format_quantity(value, unit)
+        case Defined(name=name, refs=refs) | DefinedQuantity(name=name, refs=refs):
+            said = row.frame.tables.library.defines[name].say
+            if said is not None:
+                return fill_say(name, refs, row)
+            return f"{name} of {' and '.join(row.label(ref) for ref in refs)}"
+        case Compare(op=kind, left=left, right=right):
+            return f"{describe(left, row)} is {COMPARISON[kind]} {describe(right, row)}"
+        case Within(value=value, low=low, high=high):
+            return f"{describe(value, row)} is between {describe(low, row)} and {describe(high, row)}"
+        case WordIs():
+            return _describe_words(op, row)
+        case Negation(of=of):
+            return f"not: {describe(of, row)}"
+        case Exact(formula=formula):
+            return describe(formula, row)
+        case Every(items=items):
+            return " and ".join(describe(item, row) for item in items)
+        case Some(items=items):
+            return " or ".join(describe(item, row) for item in items)
+        case Arithmetic(op=kind, left=left, right=right):
+            return f"{describe(left, row)} {_OPERATION[kind]} {describe(right, row)}"
+        case Minus(of=of):
+            return f"minus {describe(of, row)}"
+        case Extreme(largest=largest, items=items):
+            listed = ", ".join(describe(item, row) for item in items)
+            return f"the {'largest' if largest else 'smallest'} of {listed}"
+        case Cases():
+            return "the case that applies"
+        case TruthAggregate(op=kind) | NumberAggregate(op=kind):
+            return kind.value
+        case TruthConstant(value=plain):
+            return "yes" if plain else "no"
+        case _:
+            return type(op).__name__.lower()
+
+
+def _describe_words(op: WordIs, row: Row) -> str:
+    """A comparison of words in words."""
+    right = describe(op.right, row) if op.right is not None else ", ".join(op.words)
+    verb = {IsOp.IS: "is", IsOp.ONE_OF: "is one of", IsOp.HAS: "has"}[op.op]
+    if op.negated:
+        verb = {IsOp.IS: "is not", IsOp.ONE_OF: "is none of", IsOp.HAS: "has not"}[op.op]
+    return f"{describe(op.left, row)} {verb} {right}"
+
+
+def fill_say(name: str, refs: tuple[Ref, ...], row: Row) -> str:
+    """Return the phrase of a definition with its things named."""
+    define = row.frame.tables.library.defines[name]
+    named = {param.name: row.label(ref) for param, ref in zip(define.params, refs, strict=True)}
+    pieces = define.say.pieces if define.say is not None else ()
+    return "".join(piece if isinstance(piece, str) else named.get(getattr(piece, "name", ""), name)
+                   for piece in pieces)
+
+
+def fill(template: Template, row: Row, month_text: str = "") -> str:
+    """Return a text with its holes filled from the recorded columns."""
+    out = []
+    for piece in template.pieces:
+        if isinstance(piece, str):
+            out.append(month_text if piece == "{month}" else piece)
+        elif isinstance(piece, Ref):
+            out.append(row.label(piece))
+        else:
+            out.append(in_words(value_of(piece, row)))
+    return "".join(out)
+
+
+def in_words(value: Value) -> str:
+    """Return a value as it stands in a sentence."""
+    if value.truth is not None:
+        return "yes" if value.truth else "no"
+    if value.words:
+        return " or ".join(value.words)
+    if not value.known or (value.low is None and value.high is None):
+        return "an unknown amount"
+    unit = Unit(value.unit, Dimension.COUNT)
+    best = value.best
+    if best is not None:
+        return format_quantity(best, unit)
+    low = "" if value.low is None else format_quantity(value.low, Unit("", Dimension.COUNT))
+    high = "more" if value.high is None else format_quantity(value.high, unit)
+    return f"{low or 'up'} to {high}"
+
+
+def open_cells(op: Op, row: Row) -> Iterator[CellOp]:
+    """Yield the cells that keep an operation from being decided at one row."""
+    column = row.frame.value(op)
+    if isinstance(column, Truths) and (column.yes[row.at] or column.no[row.at]):
+        return
+    if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
+        if column.flags[row.at]:
+            yield op
+        return
+    for child in op.inputs:
+        yield from open_cells(child, row)
+
+
+def every_cell(op: Op) -> Iterator[CellOp]:
+    """Yield every cell below an operation, aggregates' own left out."""
+    if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
+        yield op
+    for child in op.inputs:
+        yield from every_cell(child)
+
+
+def weakest_of(grounds: tuple[Ground, ...]) -> str:
+    """Return the ground of the lowest grade in words; empty if none is graded."""
+    graded = [ground for ground in grounds if ground.grade]
+    if not graded:
+        return ""
+    worst = max(graded, key=lambda ground: Grade(ground.grade).rank)
+    return f"{worst.text} ({worst.grade})" if worst.grade not in worst.text else worst.text
+
+
+def is_assumed(cell: Cell) -> bool:
+    """Return whether a cell rests on an assumption."""
+    return cell.kind is CellKind.ASSUMED
