@@ -127,6 +127,8 @@ class Reason(Model):
     until: Months | None = None
     """Set where the rule holds now and fails later."""
     disputed: bool = False
+    months_ahead: int = 0
+    """0 where the numbers are of today, otherwise for how many months ahead they are reckoned."""
     step: Step | None = None
 
 
@@ -281,3 +283,16 @@ class CardAnswer(Model):
     cautions: tuple[Caution, ...] = ()
     lines: tuple[CardLine, ...] = ()
     also: tuple[str, ...] = ()
+
+
+class ExampleResult(Model):
+    """What came of one example of a rule file."""
+
+    title: str
+    rule: str
+    ok: bool
+    expected: str
+    got: str
+    file: str = ""
+    line: int = 0
+    reason: Reason | None = None

@@ -1,0 +1,1 @@
+"""Prints results: pages of text built from answer models; computes nothing."""

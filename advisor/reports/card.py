@@ -1,0 +1,36 @@
+"""A coral's note card: what it needs, how sure that is, and who says so."""
+
+from __future__ import annotations
+
+from advisor.model.results import CardAnswer, CardLine
+from advisor.reports.footer import caution_blocks
+from advisor.reports.page import Block, Cells, Grid, Labelled, Page, Part, Tone, labelled
+from advisor.reports.wording import grade_text, sentence
+
+_CAPS = (22, 40)
+
+
+def card_page(answer: CardAnswer, level: int = 1) -> Page:
+    """Return the card; sources come from level 2 on, disagreements always."""
+    head: list[Block] = [
+        Labelled(answer.title, (Part(f"(card {answer.card})", Tone.QUIET),), width=len(answer.title) + 2)
+    ]
+    if answer.known_as:
+        head.append(labelled("", sentence(answer.known_as), width=2))
+    if answer.also:
+        head.append(labelled("also", ", ".join(answer.also), Tone.QUIET, width=6))
+    head.extend(caution_blocks(answer.cautions, level))
+    if level == 0:
+        return tuple(head)
+    rows = tuple(_row(each, level) for each in answer.lines)
+    return (*head, Grid(rows, _CAPS))
+
+
+def _row(each: CardLine, level: int) -> Cells:
+    pieces = [grade_text(each.grade)] if each.grade else []
+    if each.disputed:
+        pieces.append("sources disagree")
+    if level >= 2 and each.source:
+        pieces.append(each.source)
+    tone = Tone.OPEN if each.disputed else Tone.QUIET
+    return Cells((Part(each.label, Tone.HEAD), Part(each.text), Part("; ".join(pieces), tone)))

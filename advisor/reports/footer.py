@@ -1,0 +1,107 @@
+"""What every answer carries around its rows: cautions first, gates, the weakest point, where to go on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from advisor.model.results import Answer, Caution, CoralSummary, Need, Reason, Verdict
+from advisor.reports.page import Blank, Block, Labelled, Part, Tone, labelled
+from advisor.reports.rows import limits_text, support_text
+from advisor.reports.wording import counted, grade_text, sentence, sentences, value_text
+
+_OPEN_GATES = frozenset({Verdict.FAILS, Verdict.UNDECIDED})
+
+
+def caution_blocks(cautions: Sequence[Caution], level: int) -> list[Block]:
+    """Return the cautions for people: at every level, before anything else."""
+    blocks: list[Block] = []
+    for caution in cautions:
+        grounds = f" [{caution.source}, {grade_text(caution.grade)}]" if level >= 2 and caution.source else ""
+        blocks.append(labelled("CAUTION", sentence(caution.text) + grounds, Tone.CAUTION))
+    return blocks
+
+
+def gate_blocks(gates: Sequence[Reason], level: int) -> list[Block]:
+    """Return what must be put right in the whole tank before places mean anything."""
+    blocks: list[Block] = []
+    for gate in gates:
+        if gate.verdict not in _OPEN_GATES:
+            continue
+        fails = gate.verdict is Verdict.FAILS
+        asks = tuple(need.ask for need in gate.needs[:2])
+        text = sentences((gate.sentence, gate.remedy) if fails else (gate.sentence, *asks))
+        limits = f" ({limits_text(gate)})" if limits_text(gate) and level >= 1 else ""
+        label = "FIX FIRST" if fails else "TEST FIRST"
+        blocks.append(Labelled(label, (Part(text + limits),), Tone.BAD if fails else Tone.OPEN, width=11))
+        if level >= 2:
+            blocks.append(labelled("", f"{gate.rule}: {support_text(gate)}", width=11))
+    return blocks
+
+
+def coral_head(coral: CoralSummary) -> Block:
+    """Return the first line of an answer about one coral: who it is and what it is used to."""
+    pieces = [coral.title or coral.card]
+    if coral.size is not None:
+        pieces.append(value_text(coral.size, "size not told"))
+    pieces.append(_origin(coral))
+    if coral.not_in_tank:
+        pieces.append("not in this tank yet")
+    elif coral.place:
+        pieces.append(f"now at {coral.place}")
+    return labelled(coral.id, ", ".join(filter(None, pieces)))
+
+
+def _origin(coral: CoralSummary) -> str:
+    note = f" ({coral.origin_note})" if coral.origin_note else ""
+    if coral.origin_light is None or coral.origin_light.kind in ("assumed", "unknown"):
+        return "light it comes from: not told" if coral.origin_light is not None or coral.origin_note else ""
+    return f"comes from {value_text(coral.origin_light)}{note}"
+
+
+def known_as_blocks(coral: CoralSummary) -> list[Block]:
+    """Return how a trade name was read, and what is reckoned with where the keeper told nothing."""
+    blocks: list[Block] = []
+    if coral.known_as:
+        blocks.append(labelled("", sentence(coral.known_as)))
+    origin = coral.origin_light
+    if (
+        origin is not None
+        and origin.kind in ("assumed", "unknown")
+        and (origin.low is not None or coral.origin_note)
+    ):
+        known = value_text(origin.model_copy(update={"known": True})) if origin.low is not None else ""
+        reckoned = f"I reckon with {known}" if known and origin.kind == "assumed" else ""
+        blocks.append(labelled("", sentences((", ".join(filter(None, (reckoned, coral.origin_note))),))))
+    return blocks
+
+
+def need_blocks(needs: Sequence[Need], level: int) -> list[Block]:
+    """Return the readings and looks that settle most, best first."""
+    most = 3 if level < 2 else len(needs)
+    blocks: list[Block] = []
+    for need in needs[:most]:
+        settles = f" Settles {counted(need.settles, 'open question')}." if need.settles else ""
+        about = f" [{need.measure}({', '.join(need.subjects)})]" if level >= 2 else ""
+        blocks.append(labelled("" if blocks else "DO NEXT", sentence(need.ask) + settles + about))
+    return blocks
+
+
+def footer_blocks(answer: Answer, level: int, fallback: Sequence[str] = ()) -> list[Block]:
+    """Return the last lines: notes, the weakest point, and how to dig deeper."""
+    blocks: list[Block] = [labelled("NOTE", sentence(note)) for note in answer.notes]
+    if answer.weakest:
+        blocks.append(labelled("Weakest point:", sentence(answer.weakest), Tone.OPEN, width=15))
+    more = answer.more or tuple(fallback)
+    if more:
+        blocks.append(labelled("More:", " | ".join(more), Tone.QUIET, width=6))
+    return blocks
+
+
+def parted(*groups: Sequence[Block]) -> list[Block]:
+    """Return groups of blocks with an empty line between those that are not empty."""
+    blocks: list[Block] = []
+    for group in groups:
+        if blocks and group:
+            blocks.append(Blank())
+        blocks.extend(group)
+    return blocks

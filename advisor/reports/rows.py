@@ -1,0 +1,193 @@
+"""The rows "here / wanted / how we know" that stand behind every yes and no."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from advisor.model.results import Ground, PlaceAnswer, Reason, Step, Value, Verdict, Word
+from advisor.reports.page import Cells, Part, Tone
+from advisor.reports.wording import (
+    ahead_text,
+    figure,
+    grade_text,
+    ground_text,
+    margin_text,
+    months_text,
+    sentence,
+    set_figures,
+    value_text,
+    wanted_text,
+)
+
+CAPS = (28, 20, 20)
+"""Widest the columns label, here and wanted may grow; how we know takes the rest."""
+
+HEADING = Cells(
+    (Part(""), Part("here", Tone.QUIET), Part("wanted", Tone.QUIET), Part("how we know", Tone.QUIET))
+)
+
+_SPOKEN = frozenset({Verdict.FAILS, Verdict.UNDECIDED, Verdict.ACCEPTED, Verdict.EXCUSED})
+_WEAK = frozenset({"guess", "experience"})
+
+
+def word_text(place: PlaceAnswer) -> str:
+    """Return the answer for a place, with its date where there is one: ``YES, UNTIL May 2027``."""
+    if place.word is not Word.YES_UNTIL:
+        return place.word.value
+    dates = [reason.until for reason in place.reasons if reason.until is not None]
+    if not dates:
+        return Word.YES_UNTIL.value
+    return f"{Word.YES_UNTIL.value} {months_text(min(dates, key=lambda until: until.earliest))}"
+
+
+def word_tone(word: Word) -> Tone:
+    """Return the tone an answer is printed in."""
+    match word:
+        case Word.YES | Word.YES_SLOWLY:
+            return Tone.GOOD
+        case Word.NO:
+            return Tone.BAD
+        case Word.YES_UNTIL | Word.LIKELY | Word.NOT_KNOWN:
+            return Tone.OPEN
+
+
+def row_label(reason: Reason) -> str:
+    """Return what a row is about: the quantity, else the rule's name as words."""
+    return reason.quantity or reason.rule.replace("-", " ")
+
+
+def reason_tone(reason: Reason) -> Tone:
+    """Return the tone of the number that was found."""
+    match reason.verdict:
+        case Verdict.FAILS:
+            return Tone.BAD
+        case Verdict.UNDECIDED:
+            return Tone.OPEN
+        case _:
+            return Tone.PLAIN
+
+
+def deciding(reasons: Sequence[Reason], most: int) -> list[Reason]:
+    """Return the reasons to show at a glance: all that speak, then the narrowest that hold.
+
+    One row is enough for one quantity: the first in the order of explanation
+    wins, unless a later one says something different of it.
+    """
+    chosen: list[Reason] = []
+    seen: set[tuple[str, int, bool]] = set()
+    for reason in reasons:
+        speaks = reason.verdict in _SPOKEN
+        key = (row_label(reason), reason.months_ahead, speaks)
+        known = key in seen or (key[0], key[1], True) in seen
+        if known or reason.verdict is Verdict.NOT_COVERED:
+            continue
+        if speaks or len(chosen) < most:
+            chosen.append(reason)
+            seen.add(key)
+    return chosen
+
+
+def here_texts(reasons: Iterable[Reason]) -> list[str]:
+    """Return what was found for each reason, the numbers of all of them under each other."""
+    return set_figures(figure(_worth_telling(reason), _missing(reason)) for reason in reasons)
+
+
+def _worth_telling(reason: Reason) -> Value | None:
+    """Return what was found; a bare yes or no tells nothing unless something else was wanted."""
+    bare = reason.here is not None and reason.here.truth is not None
+    return None if bare and reason.wanted_low is None and reason.wanted_high is None else reason.here
+
+
+def _missing(reason: Reason) -> str:
+    unit = reason.here.unit if reason.here is not None else ""
+    return "not measured" if unit else "not known"
+
+
+def grounds_of(reason: Reason) -> tuple[Ground, ...]:
+    """Return the grounds of a reason: its own list, else those its steps carry."""
+    if reason.grounds or reason.step is None:
+        return reason.grounds
+    return tuple(dict.fromkeys(_step_grounds(reason.step)))
+
+
+def _step_grounds(step: Step) -> Iterator[Ground]:
+    yield from step.grounds
+    for each in step.inputs:
+        yield from _step_grounds(each)
+
+
+def how_text(reason: Reason) -> str:
+    """Return where the numbers of a row come from, and what would settle it if it is open."""
+    pieces = [ahead_text(reason.months_ahead)] if reason.months_ahead else []
+    if reason.here is not None and reason.here.kind == "assumed":
+        pieces.append("I reckon with this")
+    pieces.extend(_short_grounds(reason))
+    if reason.disputed:
+        pieces.append("sources disagree")
+    known = "; ".join(dict.fromkeys(pieces))
+    asked = _asked(reason) if reason.verdict is Verdict.UNDECIDED else ""
+    return f"{known}. {sentence(asked)}" if known and asked else known or asked
+
+
+def _short_grounds(reason: Reason) -> Iterator[str]:
+    for ground in grounds_of(reason)[:2]:
+        weak = ground.grade in _WEAK
+        yield ground_text(ground.model_copy(update={"grade": ground.grade if weak else ""}))
+
+
+def _asked(reason: Reason) -> str:
+    if reason.needs:
+        return reason.needs[0].ask
+    return "too close to call" if reason.cause == "too close" else ""
+
+
+def reason_rows(reasons: Sequence[Reason], indent: int = 4) -> list[Cells]:
+    """Return the rows of some reasons; one without numbers is told as a sentence."""
+    rows: list[Cells] = []
+    before = ""
+    for reason, here in zip(reasons, here_texts(reasons), strict=True):
+        name = row_label(reason)
+        label = Part(" " * indent + (name if name != before else ""))
+        before = name
+        wanted = wanted_text(reason.wanted_low, reason.wanted_high)
+        if here.strip() or wanted:
+            rows.append(Cells((label, Part(here, reason_tone(reason)), Part(wanted), Part(how_text(reason)))))
+        else:
+            rows.append(Cells((label, Part(reason.sentence, reason_tone(reason)))))
+    return rows
+
+
+def remark(reason: Reason) -> str:
+    """Return what the numbers of a reason amount to: ``8 cm short``, ``too close to call, leans yes``."""
+    match reason.verdict:
+        case Verdict.FAILS | Verdict.HOLDS:
+            return margin_text(reason)
+        case Verdict.UNDECIDED:
+            return _open_remark(reason)
+        case Verdict.EXCUSED:
+            return "excused"
+        case Verdict.ACCEPTED:
+            return "accepted by you"
+        case Verdict.BY_EYE:
+            return "to be judged by eye"
+        case Verdict.NOT_COVERED:
+            return ""
+
+
+def _open_remark(reason: Reason) -> str:
+    causes = {"missing": "not known", "stale": "reading too old", "too close": "too close to call"}
+    cause = causes.get(reason.cause, reason.cause or "not known")
+    return f"{cause}, leans {reason.lean}" if reason.lean in ("yes", "no") else cause
+
+
+def support_text(reason: Reason) -> str:
+    """Return what a reason rests on in the end: its source and how sure that is."""
+    grade = grade_text(reason.grade)
+    return f"{reason.source} ({grade})" if reason.source and grade else reason.source or grade
+
+
+def limits_text(reason: Reason) -> str:
+    """Return both numbers of a reason in one phrase: ``here 12 ±1 cm, wanted 20 cm or more``."""
+    here = value_text(reason.here, _missing(reason))
+    wanted = wanted_text(reason.wanted_low, reason.wanted_high)
+    return ", ".join(filter(None, (f"here {here}" if here else "", f"wanted {wanted}" if wanted else "")))

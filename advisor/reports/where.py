@@ -1,0 +1,175 @@
+"""The answer to "where should it go?": tonight, for good, and what decides."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from advisor.model.results import PlaceAnswer, Verdict, WhereAnswer, Word
+from advisor.reports.detail import Seen, reason_blocks
+from advisor.reports.footer import (
+    caution_blocks,
+    coral_head,
+    footer_blocks,
+    gate_blocks,
+    known_as_blocks,
+    need_blocks,
+    parted,
+)
+from advisor.reports.page import Block, Cells, Grid, Labelled, Line, Page, Part, Tone, labelled, line
+from advisor.reports.rows import CAPS, HEADING, deciding, reason_rows, word_text, word_tone
+from advisor.reports.wording import counted, listed, sentence, sentences
+
+_SHOWN = (0, 3, 3, 6)
+_ROWS = 4
+_SURE = (Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL)
+
+
+def where_page(answer: WhereAnswer, level: int = 1) -> Page:
+    """Return the whole answer; level 0 keeps the verdict and the cautions."""
+    cautions = caution_blocks(answer.cautions, level)
+    if level == 0:
+        return (labelled(answer.coral.id, _verdict_line(answer)), *cautions)
+    shown, unseen = _split(answer.places, level)
+    return tuple(
+        parted(
+            [coral_head(answer.coral), *known_as_blocks(answer.coral), *cautions],
+            gate_blocks(answer.gates, level),
+            _advice(answer),
+            place_blocks(shown, level),
+            _rest(answer, unseen),
+            [*need_blocks(answer.needs, level), *footer_blocks(answer, level, _fallback(answer))],
+        )
+    )
+
+
+def _split(places: Sequence[PlaceAnswer], level: int) -> tuple[list[PlaceAnswer], list[PlaceAnswer]]:
+    if level >= len(_SHOWN):
+        return list(places), []
+    open_ones = [place for place in places if place.word is not Word.NO]
+    shown = open_ones[: _SHOWN[level]] or list(places[:1])
+    names = {place.place for place in shown}
+    return shown, [place for place in places if place.place not in names]
+
+
+def _verdict_line(answer: WhereAnswer) -> str:
+    best = answer.places[0] if answer.places else None
+    if best is None or best.word is Word.NO:
+        return f"NO place here for good{_tonight_short(answer)}"
+    also = sum(1 for place in answer.places[1:] if place.word in _SURE)
+    more = f", and {counted(also, 'more place')} that would do" if also else ""
+    return f"{word_text(best)}: {best.place}{more}{_tonight_short(answer)}"
+
+
+def _tonight_short(answer: WhereAnswer) -> str:
+    best = answer.places[0].place if answer.places else ""
+    if answer.tonight is None or answer.tonight.place == best:
+        return ""
+    return f". Tonight: {answer.tonight.place}"
+
+
+def _advice(answer: WhereAnswer) -> list[Block]:
+    best = answer.places[0] if answer.places else None
+    tonight = answer.tonight
+    if best is not None and tonight is not None and tonight.place == best.place and best.word in _SURE:
+        text = sentences(
+            (
+                f"on {best.place}",
+                *dict.fromkeys((*tonight.duties, *best.duties)),
+                best.light_steps,
+                answer.tonight_note,
+            )
+        )
+        return [labelled("PUT IT", _start_low(text), Tone.GOOD)]
+    blocks: list[Block] = []
+    if tonight is not None:
+        text = sentences((tonight.place, *tonight.duties, tonight.light_steps, answer.tonight_note))
+        blocks.append(labelled("TONIGHT", _start_low(text), Tone.GOOD))
+    elif answer.tonight_note:
+        blocks.append(labelled("TONIGHT", sentence(answer.tonight_note), Tone.OPEN))
+    blocks.append(_for_good(best))
+    return blocks
+
+
+def _start_low(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
+def _for_good(best: PlaceAnswer | None) -> Block:
+    if best is None or best.word is Word.NO:
+        text = "nowhere in this tank as it is now."
+        return labelled("FOR GOOD", text, Tone.BAD)
+    if best.word in _SURE:
+        text = sentences((f"on {best.place}", *best.duties, best.light_steps))
+        return labelled("FOR GOOD", _start_low(text), Tone.GOOD)
+    open_reason = next((reason for reason in best.reasons if reason.verdict is Verdict.UNDECIDED), None)
+    because = sentence(open_reason.sentence) if open_reason is not None else ""
+    hope = f"the best so far is {best.place} ({best.word.value.lower()})"
+    return labelled("FOR GOOD", f"I cannot promise a place yet; {hope}. {because}".strip(), Tone.OPEN)
+
+
+def place_blocks(places: Sequence[PlaceAnswer], level: int) -> list[Block]:
+    """Return the ranked places with the rows that decide, all in one grid."""
+    if not places:
+        return []
+    rows: list[Cells] = [HEADING]
+    details: list[list[Block]] = []
+    seen = Seen()
+    for rank, place in enumerate(places, 1):
+        rows.extend(_place_rows(rank, place, level))
+        if level >= 2:
+            details.append(_place_details(rank, place, level, seen))
+    return parted([Grid(tuple(rows), CAPS)], *details)
+
+
+def _place_rows(rank: int, place: PlaceAnswer, level: int) -> list[Cells]:
+    tie = "=" if place.rank and place.rank < rank else ""
+    title = Part(f"{rank}{tie} {place.place}", Tone.HEAD)
+    named = f"  ({place.name})" if place.name and place.name != place.place else ""
+    rows = [Cells((title, Part(word_text(place) + named, word_tone(place.word))))]
+    rows.extend(reason_rows(deciding(place.reasons, _ROWS if level < 4 else len(place.reasons))))
+    if place.light_steps and rank > 1:
+        rows.append(Cells((Part("    getting used to it"), Part(place.light_steps))))
+    rows.extend(Cells((Part("    then"), Part(change, Tone.OPEN))) for change in place.changes)
+    return rows
+
+
+def _place_details(rank: int, place: PlaceAnswer, level: int, seen: Seen) -> list[Block]:
+    blocks: list[Block] = [
+        line(f"{rank} {place.place}: {word_text(place)}, {place.holds} rules hold", Tone.HEAD)
+    ]
+    for index, reason in enumerate(place.reasons, 1):
+        if level >= 4 or reason.verdict is not Verdict.HOLDS or index <= _ROWS:
+            blocks.extend(reason_blocks(f"{rank}.{index}", reason, level, seen))
+    for comfort in place.comforts:
+        points = f"{comfort.low:.2g} to {comfort.high:.2g} of {comfort.weight:g}"
+        blocks.append(
+            labelled(
+                "comfort",
+                f"{comfort.preference}: {points}. {sentence(comfort.sentence)}",
+                Tone.QUIET,
+                indent=5,
+            )
+        )
+    return blocks
+
+
+def _rest(answer: WhereAnswer, unseen: Sequence[PlaceAnswer]) -> list[Block]:
+    blocks: list[Block] = []
+    for word in Word:
+        same = [place.place for place in unseen if place.word is word]
+        if same and word is not Word.NO:
+            text = f"at {counted(len(same), 'more place')}: {listed(same)}."
+            label = "" if blocks else "ALSO"
+            blocks.append(Labelled(label, (Part(f"{word.value} ", word_tone(word)), Part(text))))
+    total = sum(count for count, _ in answer.no_counts)
+    if total:
+        groups = ", ".join(f"{count} {why}" for count, why in answer.no_counts)
+        blocks.append(Line((Part("NO ", Tone.BAD), Part(f"at {counted(total, 'place')}: {groups}."))))
+    return blocks
+
+
+def _fallback(answer: WhereAnswer) -> tuple[str, ...]:
+    if not answer.places:
+        return ("--level 2", "--json")
+    best = answer.places[0].place
+    return (f"why {answer.coral.id} {best}", f"why-not {answer.coral.id} PLACE", "--level 2")

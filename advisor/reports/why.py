@@ -1,0 +1,172 @@
+"""The answer to "why there?" and "why not there?": every deciding rule with both numbers, and the cures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from advisor.model.results import Cure, Reason, Verdict, WhyAnswer
+from advisor.reports.detail import Seen, reason_blocks
+from advisor.reports.footer import (
+    caution_blocks,
+    coral_head,
+    footer_blocks,
+    gate_blocks,
+    known_as_blocks,
+    parted,
+)
+from advisor.reports.page import Block, Cells, Grid, Labelled, Page, Part, Tone, labelled, line
+from advisor.reports.rows import (
+    CAPS,
+    HEADING,
+    deciding,
+    here_texts,
+    how_text,
+    reason_rows,
+    reason_tone,
+    remark,
+    row_label,
+    word_text,
+    word_tone,
+)
+from advisor.reports.wording import counted, sentence, sentences, wanted_text
+
+_MOST = 12
+_HELD = 4
+_SPEAKS = frozenset({Verdict.FAILS, Verdict.UNDECIDED, Verdict.ACCEPTED, Verdict.EXCUSED})
+
+
+def why_page(answer: WhyAnswer, level: int = 1) -> Page:
+    """Return the whole answer; level 0 keeps the verdict and the cautions."""
+    cautions = caution_blocks(answer.cautions, level)
+    if level == 0:
+        return (_verdict(answer, level), *cautions)
+    body = _rows(answer) if level == 1 else _details(answer, level)
+    return tuple(
+        parted(
+            [_verdict(answer, level), coral_head(answer.coral), *known_as_blocks(answer.coral), *cautions],
+            gate_blocks(answer.gates, level),
+            body,
+            _cures(answer.cures),
+            _duties(answer),
+            footer_blocks(answer, level, _fallback(answer)),
+        )
+    )
+
+
+def _verdict(answer: WhyAnswer, level: int) -> Block:
+    place = answer.place
+    counts = f"   {_tally(place.reasons, place.holds)}" if level >= 2 else ""
+    at = f" {answer.coral.id} at {place.place}"
+    return Labelled(
+        word_text(place),
+        (Part(at.strip(), Tone.HEAD), Part(counts)),
+        word_tone(place.word),
+        width=len(word_text(place)) + 2,
+    )
+
+
+def _tally(reasons: Sequence[Reason], holds: int) -> str:
+    groups: dict[str, int] = {}
+    for reason in reasons:
+        if reason.verdict is Verdict.HOLDS:
+            continue
+        cause = f" ({reason.cause})" if reason.cause else ""
+        key = f"{reason.level} {reason.verdict.value}{cause}"
+        groups[key] = groups.get(key, 0) + 1
+    return " | ".join([*(f"{count} {key}" for key, count in groups.items()), f"{holds} hold"])
+
+
+def _rows(answer: WhyAnswer) -> list[Block]:
+    every = [reason for reason in answer.place.reasons if reason.verdict in _SPEAKS]
+    shown = every[:_MOST]
+    held = deciding(
+        [reason for reason in answer.place.reasons if reason.verdict is Verdict.HOLDS],
+        _HELD if not shown else 2,
+    )
+    rows: list[Cells] = [HEADING]
+    for number, (reason, here) in enumerate(zip(shown, here_texts(shown), strict=True), 1):
+        rows.extend(_reason_rows(number, reason, here))
+    if held:
+        rows.append(Cells((Part("fine, narrowest first" if shown else "what decides", Tone.QUIET),)))
+        rows.extend(_held_rows(held))
+    blocks: list[Block] = [Grid(tuple(rows), CAPS)]
+    blocks.extend(_left_out(len(every) - len(shown), answer.place.holds - len(held)))
+    blocks.extend(labelled("THEN", sentence(change)) for change in answer.place.changes)
+    return blocks
+
+
+def _reason_rows(number: int, reason: Reason, here: str) -> list[Cells]:
+    wanted = wanted_text(reason.wanted_low, reason.wanted_high)
+    label = Part(f"{number} {row_label(reason)}", Tone.HEAD)
+    rows = [Cells((label, Part(here, reason_tone(reason)), Part(wanted), Part(how_text(reason))))]
+    said = sentences((remark(reason), reason.sentence))
+    rows.append(Cells((Part(""), Part(said))))
+    if reason.matters:
+        rows.append(Cells((Part("    why it matters", Tone.QUIET), Part(sentence(reason.matters)))))
+    if reason.remedy and reason.verdict is Verdict.FAILS:
+        rows.append(Cells((Part("    what helps", Tone.QUIET), Part(sentence(reason.remedy)))))
+    return [*rows, *(Cells((Part(""), Part(f"your change: {change}"))) for change in reason.house)]
+
+
+def _held_rows(held: Sequence[Reason]) -> list[Cells]:
+    rows: list[Cells] = []
+    for row, reason in zip(reason_rows(held), held, strict=True):
+        spare = remark(reason)
+        last = row.cells[-1]
+        told = Part(f"{spare}; {last.text}" if spare and last.text else spare or last.text, last.tone)
+        rows.append(Cells((*row.cells[:-1], told)))
+    return rows
+
+
+def _left_out(spoken: int, held: int) -> list[Block]:
+    blocks: list[Block] = []
+    if spoken > 0:
+        blocks.append(line(f"and {counted(spoken, 'more reason')}: --level 2", Tone.OPEN))
+    if held > 0:
+        blocks.append(
+            line(f"{counted(held, 'other rule')} {'holds' if held == 1 else 'hold'} here.", Tone.QUIET)
+        )
+    return blocks
+
+
+def _details(answer: WhyAnswer, level: int) -> list[Block]:
+    blocks: list[Block] = []
+    seen = Seen()
+    held = 0
+    for number, reason in enumerate(answer.place.reasons, 1):
+        held += reason.verdict is Verdict.HOLDS
+        if level >= 4 or reason.verdict is not Verdict.HOLDS or held <= _HELD:
+            blocks.extend(reason_blocks(str(number), reason, level, seen))
+    blocks.extend(
+        _left_out(0, answer.place.holds - held if level >= 4 else answer.place.holds - min(held, _HELD))
+    )
+    blocks.extend(labelled("THEN", sentence(change)) for change in answer.place.changes)
+    return blocks
+
+
+def _cures(cures: Sequence[Cure]) -> list[Block]:
+    if not cures:
+        return []
+    blocks: list[Block] = [line("What would make it a yes, each checked for the whole tank:", Tone.HEAD)]
+    for letter, cure in zip("abcdefghijklmnopqrstuvwxyz", cures, strict=False):
+        others = sentences(cure.changes) if cure.changes else "Nothing else changes."
+        parts = (
+            Part(sentence(cure.text)),
+            Part(f" {cure.makes.value}", word_tone(cure.makes)),
+            Part(f". {others}"),
+        )
+        blocks.append(Labelled(letter, parts, indent=2, width=3))
+    return blocks
+
+
+def _duties(answer: WhyAnswer) -> list[Block]:
+    blocks: list[Block] = []
+    duties = sentences((*answer.place.duties, answer.place.light_steps))
+    if duties:
+        blocks.append(labelled("THEN DO", duties))
+    blocks.extend(labelled("LOOK", sentence(look)) for look in answer.by_eye)
+    return blocks
+
+
+def _fallback(answer: WhyAnswer) -> tuple[str, ...]:
+    return ("--level 2", "--open 1", "--json") if answer.place.reasons else ("--level 2", "--json")

@@ -1,0 +1,294 @@
+"""Numbers, dates and grounds as a keeper reads them: unit, error and where it comes from."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from advisor.model.results import Ground, Months, Reason, Value, Verdict
+from advisor.units import format_number
+
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+_COUNTED = frozenset({"days", "hours", "minutes", "seconds", "weeks", "months", "years", "degrees"})
+_GRADES = {"study": "study", "maker": "maker's word", "experience": "keepers' word", "guess": "a guess"}
+_LOPSIDED = 1.6
+_UNIT_GAP = {"": "", "%": ""}
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A value in pieces, so that numbers can be set under each other."""
+
+    number: str
+    error: str = ""
+    rest: str = ""
+    aligned: bool = True
+    """False for ranges and words, which start at the left edge."""
+
+    def set_to(self, number_width: int, error_width: int) -> str:
+        """Return the text with number and error flush right in columns of these widths."""
+        if not self.aligned:
+            return self.number + self.rest
+        if not self.error:
+            return self.number.rjust(number_width) + self.rest
+        return f"{self.number.rjust(number_width)} {self.error.rjust(error_width)}{self.rest}"
+
+    def __str__(self) -> str:
+        """Return the text as it stands in a sentence."""
+        return self.set_to(0, 0)
+
+
+def set_figures(figures: Iterable[Figure]) -> list[str]:
+    """Return each figure as text, numbers and errors of all of them under each other."""
+    shown = list(figures)
+    aligned = [figure for figure in shown if figure.aligned]
+    number = max((len(figure.number) for figure in aligned), default=0)
+    error = max((len(figure.error) for figure in aligned), default=0)
+    return [figure.set_to(number, error) for figure in shown]
+
+
+def error_digits(error: float) -> int:
+    """Return how many places after the point (negative: before it) an error is worth printing to."""
+    if error <= 0 or not math.isfinite(error):
+        return 0
+    exponent = math.floor(math.log10(error))
+    leading = error / 10.0**exponent
+    two = leading < 3 or exponent == 1
+    return (1 if two else 0) - exponent
+
+
+def _rounded(value: float, places: int) -> str:
+    shown = round(value, places)
+    text = f"{shown:.{max(0, places)}f}"
+    return "0" if float(text) == 0 else text
+
+
+def with_error(best: float, error: float) -> tuple[str, str]:
+    """Return a number and its error as text, both to the places the error deserves.
+
+    >>> with_error(117.6, 11.76)
+    ('118', '±12')
+    >>> with_error(10.0, 2.0)
+    ('10', '±2')
+    """
+    places = error_digits(error)
+    shown = _rounded(error, places)
+    while places > 0 and shown.endswith("0"):
+        places -= 1
+        shown = _rounded(error, places)
+    return _rounded(best, places), f"±{shown}"
+
+
+def span_text(low: float, high: float) -> str:
+    """Return a range such as ``20-35``; equal ends give one number, a negative end gets ``to``."""
+    first, last = format_number(low), format_number(high)
+    if first == last:
+        return first
+    return f"{first} to {last}" if low < 0 or high < 0 else f"{first}-{last}"
+
+
+def unit_text(unit: str, number: str) -> str:
+    """Return the unit as it follows `number`, its gap included: `` cm``, ``%``, `` day``."""
+    name = unit[:-1] if unit in _COUNTED and number == "1" else unit
+    return _UNIT_GAP.get(unit, " ") + name
+
+
+def figure(value: Value | None, missing: str = "not known") -> Figure:
+    """Return a value in pieces; `missing` is what to say where nothing is known."""
+    if value is None:
+        return Figure("", aligned=False)
+    if value.truth is not None:
+        return Figure("yes" if value.truth else "no", aligned=False)
+    if not value.known:
+        return _unknown_figure(value, missing)
+    if value.low is None or value.high is None:
+        return _open_figure(value, missing)
+    if value.words:
+        said = " or ".join(f'"{word}"' for word in value.words)
+        return Figure(
+            f"{said} {span_text(value.low, value.high)}", rest=unit_text(value.unit, ""), aligned=False
+        )
+    return _number_figure(value, value.low, value.high)
+
+
+def _unknown_figure(value: Value, missing: str) -> Figure:
+    if value.best is None:
+        words = ", ".join(value.words)
+        return Figure(f'"{words}"?' if words else missing, aligned=False)
+    number = format_number(value.best)
+    return Figure(f"{number}{unit_text(value.unit, number)}, too old", aligned=False)
+
+
+def _open_figure(value: Value, missing: str) -> Figure:
+    if value.words:
+        return Figure(" or ".join(value.words), aligned=False)
+    if value.best is not None:
+        number = format_number(value.best)
+        return Figure(number, rest=unit_text(value.unit, number))
+    if value.low is not None:
+        return Figure(f"{format_number(value.low)}{unit_text(value.unit, '')} or more", aligned=False)
+    if value.high is not None:
+        return Figure(f"at most {format_number(value.high)}{unit_text(value.unit, '')}", aligned=False)
+    return Figure(missing, aligned=False)
+
+
+def _number_figure(value: Value, low: float, high: float) -> Figure:
+    best = value.best
+    if best is not None and math.isclose(low, high, rel_tol=1e-9, abs_tol=1e-9):
+        number = format_number(best, 4)
+        return Figure(number, rest=unit_text(value.unit, number))
+    below, above = (best - low, high - best) if best is not None else (0.0, 0.0)
+    if best is None or min(below, above) <= 0 or max(below, above) > _LOPSIDED * min(below, above):
+        text = span_text(low, high)
+        return Figure(text, rest=unit_text(value.unit, text), aligned=False)
+    number, error = with_error(best, max(below, above))
+    return Figure(number, error, unit_text(value.unit, ""))
+
+
+def value_text(value: Value | None, missing: str = "not known") -> str:
+    """Return a value as it stands in a sentence: ``118 ±12 PAR``, ``20-35 cm``, ``rock or sand``."""
+    return str(figure(value, missing))
+
+
+def wanted_text(low: Value | None, high: Value | None) -> str:
+    """Return what is wanted: ``80-150 PAR``, ``25 cm or more``, ``at most 250 PAR``."""
+    if low is not None and low.low is None and low.high is None and low.best is None:
+        return value_text(low)
+    least, most = _limit(low, strict_high=True), _limit(high, strict_high=False)
+    if least and most and low is not None and high is not None and low.unit == high.unit:
+        if least == most:
+            return least + unit_text(low.unit, least)
+        return f"{least}-{most}{unit_text(low.unit, most)}"
+    if least and low is not None:
+        return f"{least}{unit_text(low.unit, least)} or more"
+    if most and high is not None:
+        return f"at most {most}{unit_text(high.unit, most)}"
+    return ""
+
+
+def _limit(value: Value | None, strict_high: bool) -> str:
+    if value is None:
+        return ""
+    number = value.best if value.best is not None else value.high if strict_high else value.low
+    return "" if number is None else format_number(number)
+
+
+def margin_text(reason: Reason) -> str:
+    """Return how much is missing or to spare: ``8 cm short``, ``37 PAR too much``, ``6 cm to spare``."""
+    margin = reason.margin
+    if margin is None or (margin.best is None and margin.low is None):
+        return ""
+    amount = margin.best if margin.best is not None else (margin.low or 0.0)
+    number = format_number(abs(amount), 2) if abs(amount) < 10 else f"{abs(amount):.0f}"
+    size = f"{number}{unit_text(margin.unit, number)}"
+    if reason.verdict is Verdict.UNDECIDED:
+        return ""
+    if amount >= 0:
+        return f"{size} to spare"
+    return f"{size} {'too much' if _over(reason) else 'short'}"
+
+
+def _over(reason: Reason) -> bool:
+    here, most = reason.here, reason.wanted_high
+    if here is None or most is None or here.best is None:
+        return reason.wanted_low is None and most is not None
+    limit = most.best if most.best is not None else most.low
+    return limit is not None and here.best > limit
+
+
+def day_text(day: date) -> str:
+    """Return a day as ``2 Nov 2026``."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def month_text(day: date) -> str:
+    """Return a month as ``Nov 2026``."""
+    return f"{_MONTHS[day.month - 1]} {day.year}"
+
+
+def months_text(until: Months) -> str:
+    """Return when something begins: ``May 2027``, ``Mar-Jul 2027``, ``Sep 2027 or later``."""
+    first = month_text(until.earliest)
+    if until.latest is None:
+        return f"{first} or later"
+    last = month_text(until.latest)
+    if first == last:
+        return first
+    if until.earliest.year == until.latest.year:
+        return f"{_MONTHS[until.earliest.month - 1]}-{last}"
+    return f"{first} to {last}"
+
+
+def ago_text(days: int) -> str:
+    """Return an age as a keeper says it: ``today``, ``9 days ago``, ``5 months ago``."""
+    if days <= 0:
+        return "today"
+    if days == 1:
+        return "yesterday"
+    if days < 60:
+        return f"{days} days ago"
+    if days < 730:
+        return f"{round(days / 30.4375)} months ago"
+    return f"{round(days / 365.25)} years ago"
+
+
+def ahead_text(months: float) -> str:
+    """Return a time to come: ``in a year``, ``in 3 months``."""
+    whole = round(months)
+    if whole % 12 == 0 and whole:
+        return "in a year" if whole == 12 else f"in {whole // 12} years"
+    return "in a month" if whole == 1 else f"in {whole} months"
+
+
+def grade_text(grade: str) -> str:
+    """Return how sure a source is, in a keeper's words."""
+    return _GRADES.get(grade, grade)
+
+
+def ground_text(ground: Ground, *, full: bool = False) -> str:
+    """Return where a number comes from; `full` adds the date, the source and the file."""
+    pieces = [ground.text]
+    if ground.age_days is not None:
+        pieces.append(ago_text(ground.age_days))
+    elif ground.on is not None:
+        pieces.append(day_text(ground.on))
+    text = ", ".join(piece for piece in pieces if piece)
+    grade = f" ({grade_text(ground.grade)})" if ground.grade else ""
+    return f"{text}{grade}{_full_ground(ground)}" if full else text + grade
+
+
+def _full_ground(ground: Ground) -> str:
+    dated = f", {day_text(ground.on)}" if ground.on is not None and ground.age_days is not None else ""
+    source = f'; source "{ground.source}"' if ground.source and ground.source != ground.text else ""
+    place = f" [{ground.file}:{ground.line}]" if ground.file else ""
+    return f"{dated}{source}{place}"
+
+
+def sentence(text: str) -> str:
+    """Return `text` with a full stop and a capital first letter, unless it begins with an id."""
+    stripped = text.strip()
+    if not stripped:
+        return ""
+    ended = stripped if stripped[-1] in ".!?:" else f"{stripped}."
+    first = ended.split(maxsplit=1)[0]
+    is_id = "-" in first or any(letter.isdigit() for letter in first)
+    return ended if is_id else ended[0].upper() + ended[1:]
+
+
+def sentences(texts: Iterable[str]) -> str:
+    """Return several texts as sentences of one paragraph."""
+    return " ".join(filter(None, map(sentence, texts)))
+
+
+def listed(names: Iterable[str], most: int = 6) -> str:
+    """Return names joined by commas, the rest counted: ``a, b and 4 more``."""
+    every = list(names)
+    shown = ", ".join(every[:most])
+    return shown if len(every) <= most else f"{shown} and {len(every) - most} more"
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """Return a number with its noun: ``1 place``, ``3 places``."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
