@@ -74,6 +74,11 @@ class NumberCell(Quantity):
     measure: Measure
     refs: tuple[Ref, ...]
 
+    @property
+    def name(self) -> str:
+        """The name of what is read."""
+        return self.measure.name
+
     def run(self, frame: Frame) -> Numbers:
         """Gather the cells, or their hull."""
         if frame.hull:
@@ -100,6 +105,11 @@ class WordCell(Op):
     measure: Measure
     refs: tuple[Ref, ...]
 
+    @property
+    def name(self) -> str:
+        """The name of what is read."""
+        return self.measure.name
+
     def run(self, frame: Frame) -> Words:
         """Gather the cells, or every word any row could have."""
         if frame.hull:
@@ -115,6 +125,11 @@ class SetCell(Op):
 
     measure: Measure
     refs: tuple[Ref, ...]
+
+    @property
+    def name(self) -> str:
+        """The name of what is read."""
+        return self.measure.name
 
     def run(self, frame: Frame) -> Sets:
         """Gather the cells, or what every row surely and any row possibly has."""
@@ -132,6 +147,11 @@ class RelationCell(Op):
 
     relation: Relation
     refs: tuple[Ref, ...]
+
+    @property
+    def name(self) -> str:
+        """The name of what is read."""
+        return self.relation.name
 
     def run(self, frame: Frame) -> Truths:
         """Gather the cells; anything may hold in the hull."""

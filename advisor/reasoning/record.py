@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from advisor.language.nodes import ArithOp, CompareOp, IsOp
-from advisor.model.cells import Cell, CellKind
+from advisor.model.cells import Cell
 from advisor.model.results import Ground, Step, Value
 from advisor.model.vocabulary import Grade
 from advisor.reasoning.columns import MISSING, STALE, Numbers, Sets, Truths, Words
@@ -65,8 +65,7 @@ class Row:
 
     def cell(self, op: CellOp) -> Cell:
         """Return a cell with its grounds."""
-        name = op.relation.name if isinstance(op, RelationCell) else op.measure.name
-        return self.frame.tables.cell(name, self.rows(op.refs), float(self.frame.months[self.at]),
+        return self.frame.tables.cell(op.name, self.rows(op.refs), float(self.frame.months[self.at]),
                                       self.frame.assume)
 
 
@@ -112,7 +111,8 @@ def grounds_of(cell: Cell) -> tuple[Ground, ...]:
 
 def step_of(op: Op, row: Row, node: str) -> Step:
     """Return the recorded tree below an operation; `node` is its id."""
-    kind, grounds = "", ()
+    kind = ""
+    grounds: tuple[Ground, ...] = ()
     if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
         cell = row.cell(op)
         kind, grounds = cell.kind.value, grounds_of(cell)
@@ -130,14 +130,12 @@ def step_of(op: Op, row: Row, node: str) -> Step:
 def _members(op: TruthAggregate | NumberAggregate, row: Row, node: str) -> tuple[Step, ...]:
     """The steps of an aggregate's bindings that belong to one row."""
     found = row.frame.inner.get(op)
-    shown = [part for part in (op.condition, op.of if isinstance(op, NumberAggregate) else None)
-             if part is not None]
     if found is None:
         return ()
     inner, segment = found
     return tuple(step_of(part, Row(inner, int(at)), f"{node}/{place}.{index}")
                  for place, at in enumerate(np.flatnonzero(segment == row.at), 1)
-                 for index, part in enumerate(shown, 1))
+                 for index, part in enumerate(_parts(op), 1))
 
 
 def margin_of(op: Op, row: Row) -> tuple[Value | None, float | None]:
@@ -258,17 +256,28 @@ def in_words(value: Value) -> str:
     return f"{low or 'up'} to {high}"
 
 
-def open_cells(op: Op, row: Row) -> Iterator[CellOp]:
-    """Yield the cells that keep an operation from being decided at one row."""
+def open_cells(op: Op, row: Row) -> Iterator[tuple[CellOp, Row]]:
+    """Yield the cells (each with its row) that keep an operation from being decided at one row."""
     column = row.frame.value(op)
     if isinstance(column, Truths) and (column.yes[row.at] or column.no[row.at]):
         return
     if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
         if column.flags[row.at]:
-            yield op
+            yield op, row
         return
     for child in op.inputs:
         yield from open_cells(child, row)
+    if isinstance(op, TruthAggregate | NumberAggregate) and op in row.frame.inner:
+        inner, segment = row.frame.inner[op]
+        for at in np.flatnonzero(segment == row.at):
+            for part in _parts(op):
+                yield from open_cells(part, Row(inner, int(at)))
+
+
+def _parts(op: TruthAggregate | NumberAggregate) -> list[Op]:
+    """The operations an aggregate runs over its own bindings."""
+    of = op.of if isinstance(op, NumberAggregate) else None
+    return [part for part in (op.condition, of) if part is not None]
 
 
 def every_cell(op: Op) -> Iterator[CellOp]:
@@ -287,7 +296,3 @@ def weakest_of(grounds: tuple[Ground, ...]) -> str:
     worst = max(graded, key=lambda ground: Grade(ground.grade).rank)
     return f"{worst.text} ({worst.grade})" if worst.grade not in worst.text else worst.text
 
-
-def is_assumed(cell: Cell) -> bool:
-    """Return whether a cell rests on an assumption."""
-    return cell.kind is CellKind.ASSUMED

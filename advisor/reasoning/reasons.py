@@ -1,0 +1,219 @@
+"""One reason of an answer: a rule at one binding, run again on that row with its columns kept."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from advisor.language.nodes import CompareOp, HouseEdit, HouseVerb, Level
+from advisor.model.results import Ground, Need, Reason, Step, Value, Verdict
+from advisor.model.vocabulary import Kind, Source, Supplier
+from advisor.reasoning.bindings import Bindings, Population
+from advisor.reasoning.columns import Truths
+from advisor.reasoning.compile import CompiledRule
+from advisor.reasoning.judge import VERDICTS, frame_of, judge_bindings
+from advisor.reasoning.logic_ops import Every, Exact, Negation, Some
+from advisor.reasoning.ops import Compare, Constant, Defined, NumberCell, Op, Within, WordCell
+from advisor.reasoning.record import (
+    Row,
+    every_cell,
+    fill,
+    grounds_of,
+    margin_of,
+    open_cells,
+    step_of,
+    value_of,
+    weakest_of,
+)
+from advisor.reasoning.tables import Tables
+from advisor.reasoning.word_ops import WordIs
+
+LEANS = {1: "yes", 0: "", -1: "no"}
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What an explanation is told of the question: whom it is about, and how a month is named."""
+
+    about: str = ""
+    month_text: str = ""
+    steps: bool = True
+
+
+def reason_for(compiled: CompiledRule, tables: Tables, population: Population, binding: Bindings,
+               month: float, asked: Asked) -> Reason:
+    """Return the reason of a rule at one binding.
+
+    The same compiled operations run on this single row; nothing is remembered
+    from the bulk run.
+    """
+    months = np.full(1, month)
+    plane = judge_bindings(compiled, tables, population, binding, months)
+    frame = frame_of(compiled, tables, population, binding, months)
+    row = Row(frame, 0)
+    rule = compiled.rule
+    subjects = tuple(_label(tables, binder.kind, binding, binder.name) for binder in compiled.binders)
+    node = f"{rule.name}({','.join(subjects)})"
+    parts = [(name, op) for name, op in (("when", compiled.when), ("expect", compiled.expect),
+                                         ("unless", compiled.unless)) if op is not None]
+    grounds = _grounds([op for _, op in parts], row)
+    core = _deciding(compiled.expect, row) if compiled.expect is not None else None
+    margin, steps = margin_of(core, row) if core is not None else (None, None)
+    here, low, high = _both_numbers(core, row)
+    source = _rule_ground(rule.source)
+    sentence = rule.by_eye if compiled.expect is None else fill(compiled.because, row, asked.month_text)
+    return Reason(
+        id=node, rule=rule.name, level=rule.level.value, stage=rule.stage.value,
+        verdict=VERDICTS[int(plane.verdict[0])], cause=plane.causes()[0], lean=LEANS[int(plane.lean[0])],
+        subjects=subjects, quantity=_quantity(core, row, asked.about), here=here, wanted_low=low,
+        wanted_high=high, margin=margin, margin_steps=steps,
+        sentence=sentence,
+        matters=rule.matters, remedy=fill(compiled.remedy, row, asked.month_text),
+        duties=tuple(fill(duty, row, asked.month_text) for duty in compiled.duties),
+        source=rule.source.text if rule.source else "", grade=rule.source.grade.value if rule.source else "",
+        weakest=weakest_of((*grounds, *source)), grounds=grounds,
+        needs=_needs(tables, [op for _, op in parts], row) if plane.verdict[0] == 2 else (),
+        house=_house(tables.library.house, compiled, [op for _, op in parts]),
+        disputed=any("disputed" in ground.text or "disputed" in ground.source for ground in grounds),
+        step=_tree(node, parts, row, plane.verdict[0]) if asked.steps else None)
+
+
+def _tree(node: str, parts: list[tuple[str, Op]], row: Row, verdict: int) -> Step:
+    """The recorded steps of a rule's clauses under one root."""
+    return Step(id=node, op="rule", text=VERDICTS[int(verdict)].value,
+                value=Value(truth=None, known=VERDICTS[int(verdict)] is not Verdict.UNDECIDED),
+                inputs=tuple(step_of(op, row, f"{node}/{name}") for name, op in parts))
+
+
+def _label(tables: Tables, kind: Kind, binding: Bindings, name: str) -> str:
+    """The id bound to a variable."""
+    return tables.label(Kind.ANIMAL if kind is Kind.CORAL else kind, int(binding.rows[name][0]))
+
+
+def _rule_ground(source: Source | None) -> tuple[Ground, ...]:
+    """The rule's own source as a ground."""
+    return () if source is None else (Ground(text=source.text, grade=source.grade.value),)
+
+
+def _grounds(parts: list[Op], row: Row) -> tuple[Ground, ...]:
+    """Every ground of every cell, each once, in the order the rule names them."""
+    found: dict[Ground, None] = {}
+    for part in parts:
+        for cell in every_cell(part):
+            found.update((ground, None) for ground in grounds_of(row.cell(cell)))
+    return tuple(found)
+
+
+def _deciding(op: Op, row: Row) -> Op:
+    """The comparison that decides a formula: the worst of an ``and``, the best of an ``or``."""
+    match op:
+        case Exact(formula=formula):
+            return _deciding(formula, row)
+        case Defined(body=body) | Negation(of=body):
+            return _deciding(body, row)
+        case Every(items=items):
+            return _deciding(min(items, key=lambda item: _standing(item, row)), row)
+        case Some(items=items):
+            return _deciding(max(items, key=lambda item: _standing(item, row)), row)
+        case _:
+            return op
+
+
+def _standing(op: Op, row: Row) -> tuple[int, float]:
+    """How well a truth stands: no, open, yes; then its margin in steps."""
+    column = row.frame.value(op)
+    if not isinstance(column, Truths):
+        return 0, 0.0
+    order = 1 if column.yes[row.at] else -1 if column.no[row.at] else 0
+    best = float(column.best[row.at])
+    return order, best if np.isfinite(best) else 0.0
+
+
+def _is_asked(op: Op) -> bool:
+    """Whether an operation holds something read or computed in the tank, not only card numbers."""
+    return any(not isinstance(cell, NumberCell | WordCell) or Supplier.CARD not in cell.measure.suppliers
+               for cell in every_cell(op))
+
+
+def _both_numbers(op: Op | None, row: Row) -> tuple[Value | None, Value | None, Value | None]:
+    """What was found here, and the low and high end of what is wanted."""
+    match op:
+        case Compare(op=kind, left=left, right=right):
+            turned = not _is_asked(left) and _is_asked(right)
+            here, wanted = (right, left) if turned else (left, right)
+            at_least = kind in (CompareOp.AT_LEAST, CompareOp.MORE)
+            value = value_of(wanted, row)
+            low, high = (value, None) if at_least is not turned else (None, value)
+            return _found(here, row), low, high
+        case Within(value=value_op, low=low_op, high=high_op):
+            return _found(value_op, row), value_of(low_op, row), value_of(high_op, row)
+        case WordIs(left=left, right=right_op, words=words):
+            listed = value_of(right_op, row) if right_op is not None else Value(words=words)
+            return _found(left, row), listed, None
+        case None:
+            return None, None, None
+        case _:
+            return value_of(op, row), None, None
+
+
+def _found(op: Op, row: Row) -> Value:
+    """A value with the kind of its ground, where it is a single cell."""
+    cells = list(every_cell(op))
+    kind = row.cell(cells[0]).kind.value if len(cells) == 1 else "computed" if cells else ""
+    return value_of(op, row, kind)
+
+
+def _quantity(op: Op | None, row: Row, about: str) -> str:
+    """A short row label: the quantity found here and the other animal, if there is one."""
+    if op is None:
+        return ""
+    cells = list(every_cell(op))
+    cells.sort(key=lambda cell: isinstance(cell, NumberCell | WordCell)
+               and Supplier.CARD in cell.measure.suppliers)
+    if not cells:
+        return ""
+    first = cells[0]
+    others = [row.label(ref) for ref in first.refs
+              if ref.target is Kind.ANIMAL and row.label(ref) != about and len(first.refs) > 1]
+    word = first.name.replace("-", " ")
+    if not others:
+        return word
+    return f"{word} to {others[-1]}" if first.name == "gap" else f"{word} {others[-1]}"
+
+
+def _needs(tables: Tables, parts: list[Op], row: Row) -> tuple[Need, ...]:
+    """The readings and looks that would settle an open reason."""
+    found: dict[tuple[str, tuple[str, ...]], Need] = {}
+    for part in parts:
+        for cell, where in open_cells(part, row):
+            name = getattr(cell, "measure", None) or cell.relation
+            rows = where.rows(cell.refs)
+            subjects = tuple(where.label(ref) for ref in cell.refs)
+            ask = tables.ask(cell.name, rows)
+            if ask:
+                found.setdefault((cell.name, tuple(sorted(subjects))),
+                                 Need(measure=cell.name, subjects=subjects, ask=ask))
+    return tuple(found.values())
+
+
+def _house(edits: tuple[HouseEdit, ...], compiled: CompiledRule, parts: list[Op]) -> tuple[str, ...]:
+    """What the keeper's own file changed in this rule or in a number it uses."""
+    lets = {constant.name for part in parts for constant in _constants(part)}
+    out = []
+    for edit in edits:
+        why = f": {edit.because}" if edit.because else ""
+        if edit.verb is HouseVerb.CHANGE_LET and edit.target in lets and edit.old and edit.new:
+            out.append(f"your house file changed {edit.target} from {edit.old.value:g} {edit.old.unit} "
+                       f"to {edit.new.value:g} {edit.new.unit}{why}")
+        elif edit.verb is HouseVerb.LEVEL and edit.target == compiled.rule.name:
+            old, new = edit.old_level or Level.ADVICE, edit.new_level or Level.ADVICE
+            out.append(f"your house file turned this from {old.value} to {new.value}{why}")
+    return tuple(out)
+
+
+def _constants(op: Op) -> list[Constant]:
+    """Every named number below an operation."""
+    own = [op] if isinstance(op, Constant) and op.name else []
+    return own + [constant for child in op.inputs for constant in _constants(child)]
+

@@ -1,0 +1,200 @@
+"""What was said and read, by what it is about: the newest valid statement counts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TypeAlias
+
+from advisor.model.tank import ANYTHING, Animal, Event, EventKind, Fact, Phase, Statement, Tank
+from advisor.model.vocabulary import Kind, Param, Vocabulary
+from advisor.reasoning.survey_rows import place_of
+
+Statements: TypeAlias = tuple[Statement, ...]
+"""Statements about one thing, newest first."""
+
+SIZE = "size"
+"""The measure that `Animal.size_cm` states."""
+
+
+@dataclass(slots=True)
+class Facts:
+    """Everything that was said up to a day."""
+
+    single: dict[str, dict[str, Statements]] = field(default_factory=dict)
+    """By measure or relation, then by subject."""
+    pairs: dict[str, dict[tuple[str, str], Statements]] = field(default_factory=dict)
+    """By measure or relation, then by the two subjects in the order stated."""
+    notes: tuple[str, ...] = ()
+    """What was left out, and why."""
+
+    def of(self, measure: str, subject: str) -> Statements:
+        """Return what was said of one thing, newest first."""
+        return self.single.get(measure, {}).get(subject, ())
+
+
+def said_on(said: Statement) -> date | None:
+    """Return the day of a statement; one that only tells since when is as old as that."""
+    return said.on or said.since
+
+
+def newest_first(statements: Iterable[Statement]) -> Statements:
+    """Return valid statements, newest first; undated ones are the oldest.
+
+    Of one day, a number goes before a range and a range before a word; what
+    is then still equal is ordered by content, so that the order in which
+    statements stand in a file never matters.
+    """
+    valid = [said for said in statements if not said.unknown]
+    return tuple(sorted(valid, key=_order) if len(valid) > 1 else valid)
+
+
+def _order(said: Statement) -> tuple[int, int, str]:
+    """Sort key of a statement."""
+    on = said_on(said)
+    return (-(on.toordinal() if on else 0), sharpness(said), said.model_dump_json(exclude={"span"}))
+
+
+def sharpness(said: Statement) -> int:
+    """Return 0 for a number, 1 for a range, 2 for words and truths."""
+    if said.best is not None:
+        return 0
+    return 1 if said.low is not None or said.high is not None else 2
+
+
+def together(statements: Statements) -> Statements:
+    """Return the statements that count: the newest, and any as new and as sharp as it."""
+    if len(statements) < 2:
+        return statements
+    first = statements[0]
+    alike = [said for said in statements if _order(said)[:2] == _order(first)[:2]]
+    return tuple(alike)
+
+
+def collect(tank: Tank, vocabulary: Vocabulary, on: date) -> Facts:
+    """Return what was said up to and including a day, sorted by what it is about."""
+    gatherer = _Gatherer(tank, vocabulary, on)
+    for fact in _stated(tank):
+        gatherer.take(fact)
+    for event in tank.events:
+        for fact in event.facts:
+            gatherer.take(_of_event(fact, event), event)
+    return gatherer.facts()
+
+
+def _stated(tank: Tank) -> Iterator[Fact]:
+    """Facts of the tank file, sizes included."""
+    yield from tank.facts
+    for animal in tank.animals:
+        if animal.size_cm is not None:
+            yield Fact(measure=SIZE, subjects=(animal.id,), said=animal.size_cm)
+
+
+def _of_event(fact: Fact, event: Event) -> Fact:
+    """A fact of a journal event, dated by it."""
+    if fact.said.on is not None and fact.said.event:
+        return fact
+    said = fact.said.model_copy(update={"on": fact.said.on or event.on, "event": event.id})
+    return fact.model_copy(update={"said": said})
+
+
+def settled_days(tank: Tank, on: date) -> dict[str, date]:
+    """Return since when each animal has stood where it stands, where that is told."""
+    days: dict[str, date] = {}
+    for animal in tank.animals:
+        dates = [event.on for event in tank.events if _puts(event, animal) and event.on <= on]
+        if animal.placed_on is not None and animal.placed_on <= on:
+            dates.append(animal.placed_on)
+        if dates:
+            days[animal.id] = max(dates)
+    return days
+
+
+def _puts(event: Event, animal: Animal) -> bool:
+    """Whether an event puts an animal where it now stands."""
+    return event.kind in (EventKind.PLACED, EventKind.MOVED) and event.subject == animal.id
+
+
+class _Gatherer:
+    """Sorts facts by what they are about and notes what it leaves out."""
+
+    def __init__(self, tank: Tank, vocabulary: Vocabulary, on: date) -> None:
+        self._on = on
+        self._spots = {spot.id for spot in tank.spots}
+        self._animals = {animal.id: animal for animal in tank.animals}
+        self._settled = settled_days(tank, on)
+        self._params: dict[str, tuple[Param, ...]] = {
+            **{name: measure.params for name, measure in vocabulary.measures.items()},
+            **{name: relation.params for name, relation in vocabulary.relations.items()},
+        }
+        self._single: dict[str, dict[str, list[Statement]]] = {}
+        self._pairs: dict[str, dict[tuple[str, str], list[Statement]]] = {}
+        self._notes: list[str] = []
+
+    def facts(self) -> Facts:
+        """Return everything taken so far."""
+        return Facts(
+            {name: {key: newest_first(all_said) for key, all_said in table.items()}
+             for name, table in self._single.items()},
+            {name: {pair: newest_first(all_said) for pair, all_said in table.items()}
+             for name, table in self._pairs.items()},
+            tuple(sorted(set(self._notes))),
+        )  # fmt: skip
+
+    def take(self, fact: Fact, event: Event | None = None) -> None:
+        """Keep one fact, or note why not."""
+        params = self._params.get(fact.measure)
+        label = f"{fact.measure} of {' and '.join(fact.subjects)}"
+        on = said_on(fact.said)
+        if params is None or len(params) != len(fact.subjects):
+            self._notes.append(f"{label} is left out: the rules know no such measure")
+        elif on is not None and on > self._on:
+            self._notes.append(f"{label} is left out: it is dated {on.isoformat()}, after this day")
+        elif len(params) == 2:
+            self._take_pair(fact, label)
+        else:
+            self._take_single(fact, params[0].kind, label, event)
+
+    def _take_pair(self, fact: Fact, label: str) -> None:
+        """Keep a fact about two things, unless one of them has been moved since."""
+        on = said_on(fact.said)
+        for subject in fact.subjects:
+            since = self._settled.get(subject)
+            if on is not None and since is not None and on < since:
+                self._notes.append(f"{label} is left out: {subject} has been moved since")
+                return
+            animal = self._animals.get(subject)
+            if animal is not None and animal.phase is Phase.WAITING:
+                self._notes.append(f"{label} is left out: {subject} does not stand in the tank yet")
+                return
+        first, second = fact.subjects
+        self._pairs.setdefault(fact.measure, {}).setdefault((first, second), []).append(fact.said)
+
+    def _take_single(self, fact: Fact, kind: Kind, label: str, event: Event | None) -> None:
+        """Keep a fact about one thing; a place may be named by the animal on it."""
+        subject = fact.subjects[0]
+        if kind is Kind.PLACE and subject in self._animals:
+            place = self._place_of(fact, self._animals[subject], label, event)
+            if not place:
+                return
+            subject = place
+        self._single.setdefault(fact.measure, {}).setdefault(subject, []).append(fact.said)
+
+    def _place_of(self, fact: Fact, animal: Animal, label: str, event: Event | None) -> str:
+        """Where a statement about the place of an animal belongs; empty if nowhere."""
+        if event is not None and event.spot in self._spots:
+            return event.spot
+        on, since = said_on(fact.said), self._settled.get(animal.id)
+        if animal.phase is Phase.WAITING:
+            self._notes.append(f"{label} is left out: {animal.id} does not stand in the tank yet")
+        elif on is not None and since is not None and on < since:
+            self._notes.append(f"{label} is left out: {animal.id} has been moved since")
+        else:
+            return animal.spot or place_of(animal.id)
+        return ""
+
+
+def is_none_of_all(pair: tuple[str, str], said: Statement) -> bool:
+    """Whether a statement says that nothing stands in a relation to one thing."""
+    return said.none and ANYTHING in pair
