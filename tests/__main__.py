@@ -27,8 +27,10 @@ def run(name: str, module: tuple[str, ...], extra: list[str]) -> bool:
     print(f"== {name}", flush=True)
     started = time.monotonic()
     done = subprocess.run([sys.executable, "-m", *module, *extra], cwd=ROOT, check=False)
-    print(f"== {name}: {'fine' if done.returncode == 0 else 'FAILED'}"
-          f" after {time.monotonic() - started:.0f} s", flush=True)
+    print(
+        f"== {name}: {'fine' if done.returncode == 0 else 'FAILED'} after {time.monotonic() - started:.0f} s",
+        flush=True,
+    )
     return done.returncode == 0
 
 

@@ -14,8 +14,10 @@ def test_one_root_catches_everything_raised_on_purpose() -> None:
 
 
 def test_unusable_input_carries_every_problem_and_names_the_first() -> None:
-    problems = (Problem("tank-101", "no such spot", Span("tank.yaml", 4)),
-                Problem("tank-102", "two corals at one place", severity=Severity.WARNING))
+    problems = (
+        Problem("tank-101", "no such spot", Span("tank.yaml", 4)),
+        Problem("tank-102", "two corals at one place", severity=Severity.WARNING),
+    )
     raised = unusable(problems)
     assert str(raised) == "no such spot"
     assert raised.problems == problems

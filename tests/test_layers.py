@@ -39,8 +39,22 @@ HOMES: dict[str, frozenset[str]] = {
 }
 
 # Reading or writing files, the network, clocks and chance below `knowledge | tankfiles`.
-OUTSIDE_WORLD = frozenset({"io", "os", "pathlib", "shutil", "socket", "subprocess", "tempfile",
-                           "time", "random", "secrets", "urllib", "http"})
+OUTSIDE_WORLD = frozenset(
+    {
+        "io",
+        "os",
+        "pathlib",
+        "shutil",
+        "socket",
+        "subprocess",
+        "tempfile",
+        "time",
+        "random",
+        "secrets",
+        "urllib",
+        "http",
+    }
+)
 PURE_LAYERS = frozenset({"language", "fields", "model", "units", "errors"})
 NEVER = frozenset({"pickle", "marshal", "shelve", "random"})
 
@@ -112,21 +126,30 @@ def test_no_import_is_relative() -> None:
 
 
 def test_imports_point_down_and_siblings_keep_apart() -> None:
-    wrong = [str(found) for found in ALL
-             if (target := target_layer(found)) is not None and not may_import(found.layer, target)]
+    wrong = [
+        str(found)
+        for found in ALL
+        if (target := target_layer(found)) is not None and not may_import(found.layer, target)
+    ]
     assert wrong == []
 
 
 @pytest.mark.parametrize("package", sorted(HOMES))
 def test_a_package_is_used_only_in_its_home(package: str) -> None:
-    strays = [str(found) for found in ALL
-              if found.module.split(".")[0] == package and found.layer not in HOMES[package]]
+    strays = [
+        str(found)
+        for found in ALL
+        if found.module.split(".")[0] == package and found.layer not in HOMES[package]
+    ]
     assert strays == []
 
 
 def test_nothing_below_the_files_layer_reads_or_writes() -> None:
-    strays = [str(found) for found in ALL
-              if found.layer in PURE_LAYERS and found.module.split(".")[0] in OUTSIDE_WORLD]
+    strays = [
+        str(found)
+        for found in ALL
+        if found.layer in PURE_LAYERS and found.module.split(".")[0] in OUTSIDE_WORLD
+    ]
     assert strays == []
 
 
@@ -138,7 +161,9 @@ def clock_calls(file: Path) -> Iterator[str]:
     """Yield the places of one file where the clock is asked."""
     for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
         match node:
-            case ast.Call(func=ast.Attribute(value=ast.Name(id=("date" | "datetime" | "time") as of), attr=call)):
+            case ast.Call(
+                func=ast.Attribute(value=ast.Name(id=("date" | "datetime" | "time") as of), attr=call)
+            ):
                 if call in {"today", "now", "utcnow", "time", "monotonic"}:
                     yield f"{file.relative_to(PACKAGE.parent)}:{node.lineno} asks {of}.{call}()"
 
@@ -152,6 +177,7 @@ def test_a_wrong_direction_would_be_seen(tmp_path: Path) -> None:
     sample = PACKAGE / "model" / "sample.py"
     tree = "from advisor.reports import text\nimport advisor.language.nodes\n"
     (tmp_path / "sample.py").write_text(tree, encoding="utf-8")
-    found = [Import(sample, each.line, each.module, each.relative)
-             for each in imports_of(tmp_path / "sample.py")]
+    found = [
+        Import(sample, each.line, each.module, each.relative) for each in imports_of(tmp_path / "sample.py")
+    ]
     assert [may_import(each.layer, target_layer(each) or "") for each in found] == [False, False]

@@ -42,16 +42,22 @@ def home_of_test(module: Path) -> Path:
 
 
 def test_every_module_has_its_test_file() -> None:
-    missing = [f"advisor/{module} needs {home_of_test(module).relative_to(ROOT)}"
-               for module in modules() if not home_of_test(module).is_file()]
+    missing = [
+        f"advisor/{module} needs {home_of_test(module).relative_to(ROOT)}"
+        for module in modules()
+        if not home_of_test(module).is_file()
+    ]
     assert missing == []
 
 
 def test_every_test_file_tests_something() -> None:
     files = sorted(TESTS.rglob("test_*.py"))
-    empty = [str(file.relative_to(ROOT)) for file in files
-             if "def test_" not in file.read_text(encoding="utf-8")
-             and "scenarios(" not in file.read_text(encoding="utf-8")]
+    empty = [
+        str(file.relative_to(ROOT))
+        for file in files
+        if "def test_" not in file.read_text(encoding="utf-8")
+        and "scenarios(" not in file.read_text(encoding="utf-8")
+    ]
     assert files
     assert empty == []
 

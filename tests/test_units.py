@@ -23,17 +23,20 @@ from advisor.units import (
 )
 
 
-@pytest.mark.parametrize(("text", "base", "dimension"), [
-    ("48 in", 121.92, Dimension.LENGTH),
-    ("150 PAR", 150.0, Dimension.LIGHT),
-    ("1200 L/h", 1200.0, Dimension.VOLUME_FLOW),
-    ("  6 weeks ", 42.0, Dimension.TIME),
-    ("25.5°C", 25.5, Dimension.TEMPERATURE),
-    ("−3 cm", -3.0, Dimension.LENGTH),
-    ("2.5 μmol/m2/s", 2.5, Dimension.LIGHT),
-    ("7\u00a0dKH", 7.0, Dimension.ALKALINITY),
-    ("12", 12.0, Dimension.COUNT),
-])
+@pytest.mark.parametrize(
+    ("text", "base", "dimension"),
+    [
+        ("48 in", 121.92, Dimension.LENGTH),
+        ("150 PAR", 150.0, Dimension.LIGHT),
+        ("1200 L/h", 1200.0, Dimension.VOLUME_FLOW),
+        ("  6 weeks ", 42.0, Dimension.TIME),
+        ("25.5°C", 25.5, Dimension.TEMPERATURE),
+        ("−3 cm", -3.0, Dimension.LENGTH),
+        ("2.5 μmol/m2/s", 2.5, Dimension.LIGHT),
+        ("7\u00a0dKH", 7.0, Dimension.ALKALINITY),
+        ("12", 12.0, Dimension.COUNT),
+    ],
+)
 def test_a_written_quantity_is_read(text: str, base: float, dimension: Dimension) -> None:
     read = parse_quantity(text)
     assert read.base == pytest.approx(base)
@@ -44,13 +47,16 @@ def test_a_bare_number_takes_the_unit_of_its_place() -> None:
     assert parse_quantity("12", unit_named("mm")).base == pytest.approx(1.2)
 
 
-@pytest.mark.parametrize(("text", "says"), [
-    ("2,5 cm", "decimal point"),
-    ("about 5 cm", "not a number"),
-    ("5 furlongs", "furlongs"),
-    ("1e999 cm", "finite"),
-    ("", "not a number"),
-])
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("2,5 cm", "decimal point"),
+        ("about 5 cm", "not a number"),
+        ("5 furlongs", "furlongs"),
+        ("1e999 cm", "finite"),
+        ("", "not a number"),
+    ],
+)
 def test_what_cannot_be_read_is_said_plainly(text: str, says: str) -> None:
     with pytest.raises(QuantityError, match=says) as caught:
         parse_quantity(text)
@@ -68,15 +74,25 @@ def test_to_base_and_back_is_the_same_number(value: float, unit: str) -> None:
     assert from_base(there, unit_named(unit)) == pytest.approx(value, rel=1e-9, abs=1e-6)
 
 
-@given(value=st.floats(min_value=1e-3, max_value=1e6), unit=st.sampled_from(["cm", "PAR", "cm/s", "L", "days"]))
+@given(
+    value=st.floats(min_value=1e-3, max_value=1e6), unit=st.sampled_from(["cm", "PAR", "cm/s", "L", "days"])
+)
 def test_a_printed_quantity_reads_back_within_its_digits(value: float, unit: str) -> None:
     printed = format_quantity(value, unit_named(unit))
     assert parse_quantity(printed).base == pytest.approx(value, rel=5e-3)
 
 
-@pytest.mark.parametrize(("value", "printed"), [
-    (0.0, "0"), (12.0, "12"), (0.35, "0.35"), (118.4, "118"), (1234.5, "1234"), (float("inf"), "unbounded"),
-])
+@pytest.mark.parametrize(
+    ("value", "printed"),
+    [
+        (0.0, "0"),
+        (12.0, "12"),
+        (0.35, "0.35"),
+        (118.4, "118"),
+        (1234.5, "1234"),
+        (float("inf"), "unbounded"),
+    ],
+)
 def test_numbers_are_printed_short_and_without_exponent(value: float, printed: str) -> None:
     assert format_number(value) == printed
 

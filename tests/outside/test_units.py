@@ -20,26 +20,43 @@ REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry(autoconvert_offset_to_bas
 
 # How each of our units is called in pint; a year there is 365.25 days, a month a twelfth of it.
 PINT_NAME = {
-    "cm": "centimeter", "mm": "millimeter", "m": "meter", "in": "inch", "ft": "foot",
+    "cm": "centimeter",
+    "mm": "millimeter",
+    "m": "meter",
+    "in": "inch",
+    "ft": "foot",
     "PAR": "micromole / meter**2 / second",
     "mol/m2/d": "mole / meter**2 / day",
-    "cm/s": "centimeter / second", "mm/s": "millimeter / second", "m/s": "meter / second",
+    "cm/s": "centimeter / second",
+    "mm/s": "millimeter / second",
+    "m/s": "meter / second",
     "in/s": "inch / second",
-    "°C": "degC", "°F": "degF", "K": "kelvin",
-    "L": "liter", "ml": "milliliter", "gal": "gallon",
-    "L/h": "liter / hour", "gph": "gallon / hour",
-    "days": "day", "hours": "hour", "minutes": "minute", "seconds": "second", "weeks": "week",
-    "months": "month", "years": "julian_year",
-    "mm/month": "millimeter / month", "cm/month": "centimeter / month",
-    "mm/year": "millimeter / julian_year", "cm/year": "centimeter / julian_year",
+    "°C": "degC",
+    "°F": "degF",
+    "K": "kelvin",
+    "L": "liter",
+    "ml": "milliliter",
+    "gal": "gallon",
+    "L/h": "liter / hour",
+    "gph": "gallon / hour",
+    "days": "day",
+    "hours": "hour",
+    "minutes": "minute",
+    "seconds": "second",
+    "weeks": "week",
+    "months": "month",
+    "years": "julian_year",
+    "mm/month": "millimeter / month",
+    "cm/month": "centimeter / month",
+    "mm/year": "millimeter / julian_year",
+    "cm/year": "centimeter / julian_year",
     "degrees": "degree",
     "mg/L": "milligram / liter",
 }
 # Units pint does not define; each has another witness below or stands alone in its dimension.
 ALONE = {"ppt", "dKH", "meq/L", "%", "times"}
 
-PAIRS = [(a, b) for a in PINT_NAME for b in PINT_NAME
-         if unit_named(a).dimension is unit_named(b).dimension]
+PAIRS = [(a, b) for a in PINT_NAME for b in PINT_NAME if unit_named(a).dimension is unit_named(b).dimension]
 
 
 def test_every_unit_of_the_table_has_a_witness() -> None:
@@ -61,9 +78,15 @@ def test_dimension_agrees_with_pint(unit: str) -> None:
     assert REGISTRY.Quantity(1.0, PINT_NAME[unit]).is_compatible_with(PINT_NAME[base])
 
 
-@pytest.mark.parametrize(("one", "other"), [
-    ("cm", "days"), ("L", "L/h"), ("cm", "L"), ("days", "mm/month"),
-])
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("cm", "days"),
+        ("L", "L/h"),
+        ("cm", "L"),
+        ("days", "mm/month"),
+    ],
+)
 def test_what_pint_will_not_compare_neither_do_we(one: str, other: str) -> None:
     assert not REGISTRY.Quantity(1.0, PINT_NAME[one]).is_compatible_with(PINT_NAME[other])
     with pytest.raises(QuantityError, match=" is "):

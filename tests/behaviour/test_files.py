@@ -1,0 +1,5 @@
+"""Scenarios of features/files."""
+
+from pytest_bdd import scenarios
+
+scenarios("files")

@@ -1,0 +1,5 @@
+"""Scenarios of features/flow."""
+
+from pytest_bdd import scenarios
+
+scenarios("flow")

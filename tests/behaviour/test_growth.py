@@ -1,0 +1,5 @@
+"""Scenarios of features/growth."""
+
+from pytest_bdd import scenarios
+
+scenarios("growth")

@@ -1,0 +1,5 @@
+"""Scenarios of features/light."""
+
+from pytest_bdd import scenarios
+
+scenarios("light")

@@ -1,0 +1,5 @@
+"""Scenarios of features/planning."""
+
+from pytest_bdd import scenarios
+
+scenarios("planning")

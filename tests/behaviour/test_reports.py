@@ -1,0 +1,5 @@
+"""Scenarios of features/reports."""
+
+from pytest_bdd import scenarios
+
+scenarios("reports")

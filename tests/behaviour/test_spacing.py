@@ -1,0 +1,5 @@
+"""Scenarios of features/spacing."""
+
+from pytest_bdd import scenarios
+
+scenarios("spacing")
