@@ -49,7 +49,7 @@ class Statement(Model):
     truth: bool | None = None
     on: date | None = None
     since: date | None = None
-    """Since when it has been so: ``doing: well since 2026-03-01``. A statement with `since` and no `on` is as old as that."""
+    """Since when it has been so: ``doing: well since 2026-03-01``."""
     by: Said = Said.KEEPER
     how: str = ""
     """Instrument or method in words: ``meter, corrected``, ``tape``, ``crumb timed 5 times``."""
@@ -120,6 +120,10 @@ class Spot(Model):
     nothing_else_within_cm: float | None = None
     gaps_complete: bool = False
     """Every neighbour nearer than the longest reach has a stated gap."""
+    closed_on: date | None = None
+    """When the two lines above were said; they do not cover an animal with a later `moved_on`, undated ones none."""
+    place: str = ""
+    """The position or place words as written."""
     span: Span | None = None
 
 
@@ -159,8 +163,14 @@ class Animal(Model):
     clone: str = ""
     """Clone or mother colony; two animals with one clone are the same clone."""
     placed_on: date | None = None
+    """Since when it has stood where it stands."""
+    moved_on: date | None = None
+    """When a command last put it there; what was said of its surroundings before is left out of the facts."""
     nothing_else_within_cm: float | None = None
     gaps_complete: bool = False
+    closed_on: date | None = None
+    place: str = ""
+    """The position or place words as written."""
     span: Span | None = None
 
 
