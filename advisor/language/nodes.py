@@ -389,6 +389,8 @@ class Then:
     too_close: bool = False
     leans: str = ""
     """``yes``, ``no`` or empty."""
+    month: float = 0.0
+    """``then at month 12 …``: how far ahead it is asked; 0 is now."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -433,6 +435,8 @@ class HouseEdit:
     new_level: Level | None = None
     entities: tuple[str, ...] = ()
     animal: str = ""
+    of: str = ""
+    """CHANGE_CARD of a line a card may have several of: the weapon's name."""
     because: str = ""
     until: str = ""
     """ISO date or empty."""

@@ -1,0 +1,74 @@
+"""The grammar made ready: the only module that loads lark."""
+
+from __future__ import annotations
+
+import pkgutil
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+
+from lark import Lark, Token
+from lark.exceptions import UnexpectedInput
+
+from advisor.units import UNITS
+
+RESERVED = frozenset((
+    "when", "expect", "expect-by-eye", "unless", "because", "matters", "remedy", "until", "where", "otherwise",
+    "and", "or", "not", "is", "between", "any", "every", "for", "given", "then", "rule", "measure", "relation",
+    "define", "prefer", "example", "house", "want"))
+"""Words no name may have: those that begin a clause or join an expression."""
+
+_ALWAYS = ("NAME", "NUMBER", "QUANTITY", "STRING", "WORD", "UNCLOSED", "JUNK", "COMPARE")
+_UNIT_END = r"(?![\w%°]|\/[A-Za-z])"
+
+
+class _RefuseReserved:
+    """Lets no reserved word pass as a name, so that a missing operand is reported where it is missing."""
+
+    always_accept = _ALWAYS
+
+    def process(self, stream: Iterator[Token]) -> Iterator[Token]:
+        """Pass the tokens on; a reserved word where a name stands becomes a token nothing accepts."""
+        for token in stream:
+            if token.type == "NAME" and token in RESERVED:
+                yield Token.new_borrow_pos("RESERVED", str(token), token)
+            else:
+                yield token
+
+
+def _unit_pattern() -> str:
+    """All unit names as one pattern, longest first; an inch mark would swallow the next text."""
+    names = sorted((name for name in UNITS if name != '"'), key=lambda name: (-len(name), name))
+    joined = "|".join(re.escape(name).replace("/", r"\/").replace("µ", "[µμ]") for name in names)
+    # `min` before a number is the card's least, not minutes: `light max 250 min 50 PAR`
+    return f"(?!min[ \\t]+\\d)(?:{joined}){_UNIT_END}"
+
+
+@lru_cache(maxsize=1)
+def _grammar() -> str:
+    """The grammar with the units filled in."""
+    grammar = pkgutil.get_data("advisor.language", "grammar.lark")
+    if grammar is None:  # pragma: no cover - the package is broken without it
+        raise RuntimeError("grammar.lark is missing from the package")
+    return grammar.decode("utf-8").replace("UNITS_HERE", _unit_pattern())
+
+
+@lru_cache(maxsize=None)
+def reader(start: str) -> Lark:
+    """Return the LALR parser for one kind of piece, or for a ``{…}`` hole.
+
+    One parser each: in a shared one the contextual lexer would take `light`
+    after a number for a card's line where an example means the measure.
+    """
+    return Lark(_grammar(), parser="lalr", start=start, propagate_positions=True, keep_all_tokens=True,
+                maybe_placeholders=False, postlex=_RefuseReserved())
+
+
+@lru_cache(maxsize=None)
+def keywords(start: str) -> dict[str, str]:
+    """Return terminal name -> the word or sign it stands for."""
+    return {terminal.name: terminal.pattern.value for terminal in reader(start).terminals
+            if terminal.pattern.type == "str"}
+
+
+__all__ = ["RESERVED", "UnexpectedInput", "keywords", "reader"]
