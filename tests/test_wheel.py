@@ -79,8 +79,7 @@ def test_the_installed_program_answers_from_another_folder(python: Path, tmp_pat
         codes=(0, 1),
     )
     assert printed == here
-    data = json.loads(run(program, *words, "--json", cwd=tmp_path, codes=(0, 1)))
-    answer = data[0] if isinstance(data, list) else data
+    answer = json.loads(run(program, *words, "--json", cwd=tmp_path, codes=(0, 1)))
     assert answer["coral"]["id"] == "torch-1"
 
 

@@ -17,7 +17,7 @@ Feature: Fine for now
     Then the answer for ledge is not NO
     And I am told of trouble to come between torch-1 and candy-1, with a date
 
-  Scenario: Looking less far ahead, the same place has no date
+  Scenario: A place with room to grow into has no date
     Given these places
       | id     | light   | flow    | ground | gaps             | gaps complete |
       | ledge  | 115 PAR | 10 cm/s | rock   | {candy-1: 40 cm} | yes           |

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from pytest_bdd import given, parsers, then, when
 
-from tests.behaviour.keeper import GOOD_TANK, Keeper, middle, rows_of
+from tests.behaviour.keeper import DAY, GOOD_TANK, Keeper, middle, rows_of
 
 Table = Sequence[Sequence[str]]
 
@@ -126,7 +126,7 @@ def ask_audit(keeper: Keeper) -> None:
 
 @when("I ask for an audit in an empty folder")
 def ask_audit_nowhere(keeper: Keeper) -> None:
-    keeper.run("audit", "--on", "2026-11-02")
+    keeper.run("audit", "--on", DAY)
 
 
 @when(parsers.parse("I ask for the card of {name}"))
@@ -157,12 +157,14 @@ def ask_rules_test(keeper: Keeper) -> None:
 
 @when(parsers.parse("I make a new tank called {name} from this pasted list"))
 def make_tank(keeper: Keeper, name: str, docstring: str) -> None:
-    keeper.run("tank", "new", str(keeper.home / name), "--name", name, "--list", docstring)
+    pasted = keeper.home / "pasted.txt"
+    pasted.write_text(docstring + "\n", encoding="utf-8")
+    keeper.run("tank", "new", str(keeper.home / name), "--yes", "--corals", str(pasted), "--on", DAY)
 
 
 @when(parsers.parse("I add a {coral} called {name} of {size:d} cm"))
 def add_coral(keeper: Keeper, coral: str, name: str, size: int) -> None:
-    keeper.ask("tank", "add", coral, "--id", name, "--size", f"{size} cm")
+    keeper.ask("tank", "add", "coral", coral, "--id", name, "--size", f"{size} cm")
 
 
 @when(parsers.parse("I move {coral} to {place}"))
@@ -421,7 +423,7 @@ def have_folder(keeper: Keeper, name: str) -> None:
 @then("a check of that folder finds no fault")
 def that_folder_is_sound(keeper: Keeper) -> None:
     (found,) = [path.parent for path in keeper.home.glob("*/tank.yaml")]
-    assert keeper.run("tank", "check", "--tank", str(found)).code == 0, keeper.last.text
+    assert keeper.run("tank", "check", "--tank", str(found), "--on", DAY).code == 0, keeper.last.text
 
 
 @then(parsers.parse("its tank file names {name}"))

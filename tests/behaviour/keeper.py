@@ -125,10 +125,9 @@ class Keeper:
 
     def answer(self) -> Answer:
         """Return the last answer as data: the same question with --json."""
-        argv = tuple(word for word in self.last.argv)
-        printed = self.run(*argv, "--json")
-        read = json.loads(printed.out)
-        found = read[0] if isinstance(read, list) else read
+        printed = self.run(*self.last.argv, "--json")
+        first, *_ = printed.out.splitlines()
+        found = json.loads(first)
         assert isinstance(found, dict)
         return found
 
