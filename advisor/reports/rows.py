@@ -26,6 +26,9 @@ HEADING = Cells(
     (Part(""), Part("here", Tone.QUIET), Part("wanted", Tone.QUIET), Part("how we know", Tone.QUIET))
 )
 
+SURE = frozenset({Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL})
+"""The answers that promise a place."""
+
 _SPOKEN = frozenset({Verdict.FAILS, Verdict.UNDECIDED, Verdict.ACCEPTED, Verdict.EXCUSED})
 _WEAK = frozenset({"guess", "experience"})
 

@@ -16,12 +16,11 @@ from advisor.reports.footer import (
     parted,
 )
 from advisor.reports.page import Block, Cells, Grid, Labelled, Line, Page, Part, Tone, labelled, line
-from advisor.reports.rows import CAPS, HEADING, deciding, reason_rows, word_text, word_tone
+from advisor.reports.rows import CAPS, HEADING, SURE, deciding, reason_rows, word_text, word_tone
 from advisor.reports.wording import counted, listed, sentence, sentences
 
 _SHOWN = (0, 3, 3, 6)
 _ROWS = 4
-_SURE = (Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL)
 
 
 def where_page(answer: WhereAnswer, level: int = 1) -> Page:
@@ -32,7 +31,7 @@ def where_page(answer: WhereAnswer, level: int = 1) -> Page:
     shown, unseen = _split(answer.places, level)
     return tuple(
         parted(
-            [coral_head(answer.coral), *known_as_blocks(answer.coral), *cautions],
+            [coral_head(answer.coral), *cautions, *known_as_blocks(answer.coral)],
             gate_blocks(answer.gates, level),
             _advice(answer),
             place_blocks(shown, level),
@@ -55,7 +54,7 @@ def _verdict_line(answer: WhereAnswer) -> str:
     best = answer.places[0] if answer.places else None
     if best is None or best.word is Word.NO:
         return f"NO place here for good{_tonight_short(answer)}"
-    also = sum(1 for place in answer.places[1:] if place.word in _SURE)
+    also = sum(1 for place in answer.places[1:] if place.word in SURE)
     more = f", and {counted(also, 'more place')} that would do" if also else ""
     return f"{word_text(best)}: {best.place}{more}{_tonight_short(answer)}"
 
@@ -70,7 +69,7 @@ def _tonight_short(answer: WhereAnswer) -> str:
 def _advice(answer: WhereAnswer) -> list[Block]:
     best = answer.places[0] if answer.places else None
     tonight = answer.tonight
-    if best is not None and tonight is not None and tonight.place == best.place and best.word in _SURE:
+    if best is not None and tonight is not None and tonight.place == best.place and best.word in SURE:
         text = sentences(
             (
                 f"on {best.place}",
@@ -98,7 +97,7 @@ def _for_good(best: PlaceAnswer | None) -> Block:
     if best is None or best.word is Word.NO:
         text = "nowhere in this tank as it is now."
         return labelled("FOR GOOD", text, Tone.BAD)
-    if best.word in _SURE:
+    if best.word in SURE:
         text = sentences((f"on {best.place}", *best.duties, best.light_steps))
         return labelled("FOR GOOD", _start_low(text), Tone.GOOD)
     open_reason = next((reason for reason in best.reasons if reason.verdict is Verdict.UNDECIDED), None)

@@ -43,7 +43,7 @@ def why_page(answer: WhyAnswer, level: int = 1) -> Page:
     body = _rows(answer) if level == 1 else _details(answer, level)
     return tuple(
         parted(
-            [_verdict(answer, level), coral_head(answer.coral), *known_as_blocks(answer.coral), *cautions],
+            [_verdict(answer, level), coral_head(answer.coral), *cautions, *known_as_blocks(answer.coral)],
             gate_blocks(answer.gates, level),
             body,
             _cures(answer.cures),

@@ -1,0 +1,167 @@
+"""The verbs that ask: where, why, why-not, audit, card."""
+
+from __future__ import annotations
+
+import argparse
+import difflib
+from collections.abc import Callable
+from datetime import date
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from advisor.cli.output import Output
+from advisor.errors import Problem, UnusableInput, unusable
+
+if TYPE_CHECKING:
+    from advisor.api import Session
+
+    from advisor.model.results import Answer, AuditAnswer, WhereAnswer, WhyAnswer
+    from advisor.reports.page import Page
+
+_OPENED_LEVEL = 4
+
+
+def where(arguments: argparse.Namespace, out: Output) -> int:
+    """Print where each coral should go; 0 only if every one has a sure place."""
+    session = open_session(arguments, out)
+    return places_for(session, arguments.corals or list(session.waiting), out, arguments.open)
+
+
+def places_for(session: Session, corals: list[str], out: Output, node: str | None = None) -> int:
+    """Print the answer for each of these corals and return the exit code of all of them."""
+    from advisor.reports.where import where_page
+
+    if not corals:
+        raise unusable(
+            (Problem("command-105", "no coral is waiting for a place", mend="name one: where CORAL"),)
+        )
+    sure = True
+    for coral in corals:
+        answer = session.where(coral, level=_level(out, node))
+        sure = has_sure_place(answer) and sure
+        _print(out, answer, partial(where_page, answer, out.level), node)
+    return 0 if sure else 1
+
+
+def why(arguments: argparse.Namespace, out: Output) -> int:
+    """Print what decides about a coral at a spot; 0 only for a sure yes."""
+    from advisor.reports.why import why_page
+
+    session = open_session(arguments, out)
+    answer = session.why(arguments.coral, arguments.spot)
+    _print(out, answer, partial(why_page, answer, out.level), arguments.open)
+    return 0 if is_sure_yes(answer) else 1
+
+
+def audit(arguments: argparse.Namespace, out: Output) -> int:
+    """Print what is wrong in each tank; 0 only if nothing is."""
+    from advisor.reports.audit import audit_page
+
+    clean = True
+    for folder in arguments.folders or [arguments.tank]:
+        session = open_session(arguments, out, folder)
+        answer = session.audit(arguments.months)
+        clean = is_clean(answer) and clean
+        _print(out, answer, partial(audit_page, answer, out.level), arguments.open)
+    return 0 if clean else 1
+
+
+def card(arguments: argparse.Namespace, out: Output) -> int:
+    """Print the note card of each coral."""
+    from advisor import api
+    from advisor.reports.card import card_page
+
+    for answer in api.card(arguments.corals, rules=arguments.rules, house=arguments.house):
+        out.answer(answer, card_page(answer, out.level))
+    return 0
+
+
+COMMANDS: dict[str, Callable[[argparse.Namespace, Output], int]] = {
+    "where": where,
+    "why": why,
+    "why-not": why,
+    "audit": audit,
+    "card": card,
+}
+
+
+def open_session(arguments: argparse.Namespace, out: Output, folder: Path | None = None) -> Session:
+    """Open the tank that is meant, print its warnings, and return it.
+
+    Raises
+    ------
+    UnusableInput
+        If there is no tank here, or its files cannot be used.
+    """
+    wanted = folder or arguments.tank or nearest_tank(Path.cwd())
+    if wanted is None:
+        raise UnusableInput("no tank", (no_tank_here(),))
+    from advisor import api
+
+    session = api.open_tank(
+        wanted,
+        on=arguments.on or date.today(),
+        house=tuple(arguments.house),
+        rules=arguments.rules,
+        horizon_months=getattr(arguments, "months", None),
+    )
+    out.problems(session.problems)
+    return session
+
+
+def nearest_tank(folder: Path) -> Path | None:
+    """Return this folder or the nearest above it that has a tank.yaml."""
+    return next((each for each in (folder, *folder.parents) if (each / "tank.yaml").is_file()), None)
+
+
+def no_tank_here() -> Problem:
+    """Return the problem of being outside every tank, with how to start."""
+    from advisor.cli.program import START
+
+    steps = " | ".join(" ".join(step.split("   ")[0].split()) for step in START.splitlines())
+    return Problem("tank-100", "there is no tank.yaml here, nor in any folder above", mend=steps)
+
+
+def is_sure_yes(answer: WhyAnswer) -> bool:
+    """Return whether the coral may stand there, surely, in a tank whose water is in order."""
+    from advisor.reports.rows import SURE
+
+    return answer.place.word in SURE and not _gate_open(answer)
+
+
+def has_sure_place(answer: WhereAnswer) -> bool:
+    """Return whether one place at least is a sure yes, in a tank whose water is in order."""
+    from advisor.reports.rows import SURE
+
+    return any(place.word in SURE for place in answer.places) and not _gate_open(answer)
+
+
+def is_clean(answer: AuditAnswer) -> bool:
+    """Return whether nothing is wrong, now or later."""
+    return not answer.now and not answer.later and not _gate_open(answer)
+
+
+def _gate_open(answer: Answer) -> bool:
+    from advisor.model.results import Verdict
+
+    return any(gate.verdict is Verdict.FAILS for gate in answer.gates)
+
+
+def _level(out: Output, node: str | None) -> int:
+    return _OPENED_LEVEL if node else out.level
+
+
+def _print(out: Output, answer: Answer, page: Callable[[], Page], node: str | None) -> None:
+    if node is None:
+        out.answer(answer, page())
+        return
+    from advisor.reports.detail import node_page
+    from advisor.reports.outline import find_node, node_ids
+
+    found = find_node(answer, node)
+    if found is None:
+        close = difflib.get_close_matches(node, node_ids(answer), n=1, cutoff=0.4)
+        mend = f"--open '{close[0]}'" if close else "--level 2 shows every number and node"
+        raise unusable((Problem("command-104", f"this answer has no node '{node}'", mend=mend),))
+    out.answer(found.content, node_page(found))

@@ -1,0 +1,38 @@
+"""The verbs for those who edit rules: rules check, rules test."""
+
+from __future__ import annotations
+
+import argparse
+
+from advisor.cli.output import Output
+from advisor.errors import Severity
+
+
+def check(arguments: argparse.Namespace, out: Output) -> int:
+    """Print every problem of the rule files; 2 if they cannot be used, 1 if something is to be looked at."""
+    from advisor import api
+    from advisor.reports.as_json import document_json
+    from advisor.reports.page import Tone, line
+    from advisor.reports.wording import counted
+
+    problems, counts = api.check_rules(arguments.files or None, rules=arguments.rules, house=arguments.house)
+    out.problems(problems)
+    read = ", ".join(counted(number, name) for name, number in counts.items())
+    verdict = counted(len(problems), "problem") if problems else "nothing to mend"
+    page = (line(f"{read}: {verdict}.", Tone.BAD if problems else Tone.GOOD),)
+    out.document(document_json("rules check", {"counts": dict(counts), "problems": len(problems)}), page)
+    if any(problem.severity is Severity.ERROR for problem in problems):
+        return 2
+    return 1 if any(problem.severity is Severity.WARNING for problem in problems) else 0
+
+
+def test(arguments: argparse.Namespace, out: Output) -> int:
+    """Run every example and print those that do not come out as they say."""
+    from advisor import api
+    from advisor.reports.as_json import model_json
+    from advisor.reports.examples import examples_page
+
+    results = api.test_rules(rules=arguments.rules, house=arguments.house)
+    lines = "\n".join(model_json(result) for result in results)
+    out.document(lines, examples_page(results, out.level, short=out.short))
+    return 0 if results and all(result.ok for result in results) else 1
