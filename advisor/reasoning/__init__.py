@@ -1,0 +1,1 @@
+"""Survey tables, rules compiled to column operations, verdicts and their reasons."""

@@ -16,7 +16,7 @@ from advisor.reasoning.bindings import Bindings, population_of
 from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Numbers, Sets, Truths, Words
 from advisor.reasoning.compile import CompiledRule, compile_rule
 from advisor.reasoning.reasons import Asked, reason_for
-from advisor.reasoning.spread import range_of_reading
+from advisor.reasoning.survey_values import reading_range
 from advisor.units import to_base, unit_named
 
 Key = tuple[str, tuple[str, ...]]
@@ -154,7 +154,7 @@ class Givens:
                 high = to_base(given.high.value, unit_named(given.high.unit)) if given.high.unit \
                     else given.high.value
                 return NumberCell(low, None, high, CellKind.STATED, None, _SUPPORT)
-            bottom, top = range_of_reading(measure, low, None)
+            bottom, top = reading_range(measure, low, None)
             return NumberCell(bottom, low, top, CellKind.MEASURED, None, _SUPPORT)
         group = self._given("group", rows) if measure.name != "group" and rows else None
         for assumed in measure.assumptions if assume and (given is None) else ():

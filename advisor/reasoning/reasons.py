@@ -187,7 +187,6 @@ def _needs(tables: Tables, parts: list[Op], row: Row) -> tuple[Need, ...]:
     found: dict[tuple[str, tuple[str, ...]], Need] = {}
     for part in parts:
         for cell, where in open_cells(part, row):
-            name = getattr(cell, "measure", None) or cell.relation
             rows = where.rows(cell.refs)
             subjects = tuple(where.label(ref) for ref in cell.refs)
             ask = tables.ask(cell.name, rows)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.language.library import Library
-from advisor.language.nodes import Card, CardValue, HouseEdit, HouseVerb
+from advisor.language.nodes import Card, CardValue, HouseEdit, HouseVerb, Number
 from advisor.model.cells import Cause, Cell, CellKind, NumberCell, SetCell, Support, WordCell
 from advisor.model.changes import CardChoice
 from advisor.model.vocabulary import Measure, NumberType, SetType
-from advisor.reasoning.survey_grounds import card_support, plain
+from advisor.reasoning.survey_grounds import card_support, plain, quantity
 from advisor.reasoning.survey_values import unknown
 from advisor.units import to_base, unit_named
 
@@ -67,7 +67,8 @@ class CardReader:
         edits = self._edits.get((card.name, key), [])
         alone = [edit for edit in edits if edit.animal and edit.animal == animal_id]
         general = [edit for edit in edits if not edit.animal]
-        return (alone or general or [None])[-1]
+        found = alone or general
+        return found[-1] if found else None
 
     def _of_card(self, measure: Measure, card: Card, animal_id: str) -> Cell:
         """What one card says of one measure."""
@@ -91,9 +92,8 @@ class CardReader:
         """The planning number of one card: a point, unless nothing says which of two lines governs."""
         edit = self._edit(card, measure.card_line, animal_id)
         lines = [_Line(value, value.number, edit) for value in values if value.number is not None]
-        if edit is not None and edit.animal and edit.new is not None:
-            point = to_base(edit.new.value, unit_named(edit.new.unit)) if edit.new.unit else edit.new.value
-            lines = [_Line(line.value, point, edit) for line in lines[:1]] or [_made(edit, point)]
+        if edit is not None and edit.animal:
+            lines = _edited(lines, edit)
         if not lines:
             return self._no_number(measure, card)
         per_head: dict[str, list[_Line]] = {}
@@ -111,9 +111,21 @@ class CardReader:
         return NumberCell(measure.low, None, measure.high, CellKind.UNKNOWN, Cause.MISSING, (why,))
 
 
-def _made(edit: HouseEdit, point: float) -> _Line:
-    """A line that only the house has written."""
-    return _Line(CardValue(edit.span, edit.key, number=point), point, edit)
+def _edited(lines: Sequence[_Line], edit: HouseEdit) -> list[_Line]:
+    """Lines with the one that held the old number changed; all of them where none held it."""
+    if edit.new is None:
+        return list(lines)
+    new, old = base_of(edit.new), None if edit.old is None else base_of(edit.old)
+    matching = [line for line in lines if line.number == old] or lines
+    changed = [
+        _Line(line.value, new, edit) if line in matching else replace(line, edit=None) for line in lines
+    ]
+    return changed or [_Line(CardValue(edit.span, edit.key, number=new), new, edit)]
+
+
+def base_of(number: Number) -> float:
+    """Return a literal in its base unit."""
+    return to_base(number.value, unit_named(number.unit)) if number.unit else number.value
 
 
 def _words(value: CardValue) -> tuple[str, ...]:
@@ -140,8 +152,6 @@ def _agreed(measure: Measure, card: Card, lines: Sequence[_Line]) -> NumberCell:
 
 def _with_number(support: Support, number: float, measure: Measure) -> Support:
     """A ground that also tells which number it gives."""
-    from advisor.reasoning.survey_grounds import quantity
-
     told = f"{quantity(number, measure)}: {support.source}" if support.source else quantity(number, measure)
     return Support(support.text, support.grade, support.on, support.age_days, told, support.span)
 

@@ -1,0 +1,167 @@
+"""What is wrong in the tank now, and what will be."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import networkx as nx
+import numpy as np
+
+from advisor.language.nodes import Stage
+from advisor.model.results import AuditAnswer, Caution, Finding, Need, Reason, Verdict, Word
+from advisor.model.tank import Animal, Phase
+from advisor.planning.bench import RulePlane, Sitting
+from advisor.planning.desk import Desk, Subject, cautions_for, gates_of
+from advisor.planning.fold import Table, speaks, table_of
+from advisor.planning.pick import needs_of, reason_order
+from advisor.planning.where import free_spots, judged, survey_for
+from advisor.reasoning.judge import BY_EYE, NOT_COVERED
+
+SHOWN_PER_RULE = 3
+"""Bindings of one rule that an audit prints before it counts the rest."""
+
+
+def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnswer:
+    """Return every finding of the tank as it stands, grouped, and those to come within the horizon.
+
+    Parameters
+    ----------
+    months
+        How far to look ahead; None for the tank's own horizon. [months]
+    """
+    horizon = desk.horizon_months if months is None else months
+    desk = Desk(desk.tank, desk.bench, desk.cards, desk.on, horizon)
+    survey = desk.survey()
+    sitting = desk.sit(survey)
+    planes = sitting.judge(desk.bench.at((Stage.ALWAYS, Stage.SETTLED)))
+    table = table_of(planes, sitting, everything=True)
+    rows = table.rows(speaks(table))
+    reasons = [sitting.reason(planes[int(table.plane[row])], int(table.at[row]), steps=level >= 2)
+               for row in rows]
+    now = [reason for reason in reasons if reason.verdict is Verdict.FAILS and reason.until is None]
+    later = [reason for reason in reasons if reason.until is not None]
+    still_open = [reason for reason in reasons if reason.verdict is Verdict.UNDECIDED and reason.until is None]
+    movers = fewest_moves(now)
+    cures = {animal: _better_place(desk, animal) for animal in movers}
+    placed = [animal for animal in desk.tank.animals if animal.phase is not Phase.WAITING]
+    needs = needs_of(still_open)
+    return AuditAnswer(
+        question="audit", tank=desk.tank.name, on=desk.on, horizon_months=horizon,
+        cautions=_cautions(desk, placed), gates=gates_of(desk, sitting, about_world=False),
+        animals=len(placed), harmed_now=len(_harmed(now)), harmed_later=len(_harmed(later) - _harmed(now)),
+        now=_findings(now, 1, cures), later=_findings(later, len(_grouped(now)) + 1, cures),
+        open=tuple(sorted(still_open, key=reason_order)), by_eye=_by_eye(planes),
+        silent=_silent(placed, planes, sitting, table), move_first=movers,
+        needs=tuple(Need(measure=measure, subjects=(), ask=ask, settles=count)
+                    for measure, ask, count in needs))
+
+
+def _harmed(reasons: Sequence[Reason]) -> set[str]:
+    """The animals that dangers are about: the last subject bears the harm."""
+    return {reason.subjects[-1] for reason in reasons if reason.level == "danger" and reason.subjects}
+
+
+def fewest_moves(reasons: Sequence[Reason]) -> tuple[str, ...]:
+    """Return a smallest set of animals that has a part in every danger between two.
+
+    Notes
+    -----
+    A minimum vertex cover of the conflict graph, exact: within each connected
+    part, as the complement of a largest clique of the complement graph.
+    """
+    graph: nx.Graph[str] = nx.Graph()
+    alone: dict[str, None] = {}
+    for reason in reasons:
+        if reason.level != "danger" or not reason.subjects:
+            continue
+        if len(reason.subjects) == 2:
+            graph.add_edge(*reason.subjects)
+        else:
+            alone[reason.subjects[0]] = None
+    found = set(alone)
+    graph.remove_nodes_from(alone)
+    for part in nx.connected_components(graph):
+        piece = graph.subgraph(sorted(part))
+        if piece.number_of_edges() == 0:
+            continue
+        kept, _ = nx.max_weight_clique(nx.complement(piece), weight=None)
+        found |= set(piece) - set(kept)
+    return tuple(sorted(found))
+
+
+def _better_place(desk: Desk, animal_id: str) -> str:
+    """Where an animal could go without starting anything new, in words; empty if nowhere is sure."""
+    animal = next((item for item in desk.tank.animals if item.id == animal_id), None)
+    if animal is None:
+        return ""
+    subject = Subject(animal, desk.cards[animal_id], in_tank=True)
+    free = tuple(spot for spot in free_spots(desk, subject)[0]
+                 if spot.id != animal.spot and not spot.temporary)
+    if not free:
+        return ""
+    sitting = desk.sit(survey_for(desk, subject, free))
+    found = judged(desk, free, sitting, (Stage.ALWAYS, Stage.SETTLED), ahead=True)
+    best = found.order[0][1]
+    match best.word:
+        case Word.NO | Word.NOT_KNOWN:
+            return ""
+        case Word.LIKELY:
+            return f"move {animal_id} to {found.spot(best).id}, likely good: ask where {animal_id}"
+        case _:
+            return f"move {animal_id} to {found.spot(best).id}; starts nothing new"
+
+
+def _grouped(reasons: Sequence[Reason]) -> list[tuple[Reason, int]]:
+    """The reasons to print: at most a few per rule, the last with the count of the rest."""
+    by_rule: dict[str, list[Reason]] = {}
+    for reason in sorted(reasons, key=reason_order):
+        by_rule.setdefault(reason.rule, []).append(reason)
+    out: list[tuple[Reason, int]] = []
+    for group in by_rule.values():
+        shown = group[:SHOWN_PER_RULE]
+        out += [(reason, 0) for reason in shown[:-1]]
+        out.append((shown[-1], len(group) - len(shown)))
+    return out
+
+
+def _findings(reasons: Sequence[Reason], first: int, cures: dict[str, str]) -> tuple[Finding, ...]:
+    """Numbered findings with what to do about each."""
+    return tuple(Finding(number=number, reason=reason, others=others, do=_do(reason, cures))
+                 for number, (reason, others) in enumerate(_grouped(reasons), first))
+
+
+def _do(reason: Reason, cures: dict[str, str]) -> str:
+    """A move that is known to help, else the rule's own remedy."""
+    if reason.level == "danger":
+        for subject in reason.subjects:
+            if cures.get(subject):
+                return cures[subject]
+    return reason.remedy
+
+
+def _by_eye(planes: Sequence[RulePlane]) -> tuple[str, ...]:
+    """What no rule can judge and a person must look at."""
+    return tuple(dict.fromkeys(plane.compiled.rule.by_eye for plane in planes
+                               if plane.compiled.expect is None and (plane.now.verdict == BY_EYE).any()))
+
+
+def _silent(placed: Sequence[Animal], planes: Sequence[RulePlane], sitting: Sitting,
+            table: Table) -> tuple[str, ...]:
+    """The animals no rule spoke about."""
+    spoken: set[int] = set()
+    for plane in planes:
+        covered = plane.now.verdict != NOT_COVERED
+        for binder in plane.compiled.binders:
+            if binder.kind.value in ("animal", "coral"):
+                spoken |= set(np.unique(plane.now.bindings.rows[binder.name][covered]).tolist())
+    rows = {row.id: index for index, row in enumerate(getattr(sitting.tables, "animals", ()))}
+    return tuple(animal.id for animal in placed if rows.get(animal.id) not in spoken)
+
+
+def _cautions(desk: Desk, placed: Sequence[Animal]) -> tuple[Caution, ...]:
+    """What a person must mind in this tank, each caution once."""
+    found: dict[str, Caution] = {}
+    for animal in placed:
+        for caution in cautions_for(desk, desk.cards[animal.id]):
+            found.setdefault(caution.text, caution)
+    return tuple(found.values())

@@ -1,0 +1,171 @@
+"""Every rule of a library, compiled once, and their verdicts over one set of tables."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from advisor.language.library import Library
+from advisor.language.nodes import Level, Stage
+from advisor.model.results import Months, Reason
+from advisor.planning.dates import month_name, months_on
+from advisor.reasoning.bindings import Population, population_of
+from advisor.reasoning.columns import Bools, Floats
+from advisor.reasoning.compile import (
+    CompiledPrefer,
+    CompiledRule,
+    compile_prefer,
+    compile_rule,
+    open_words,
+)
+from advisor.reasoning.cutoff import Reach, reach_of
+from advisor.reasoning.judge import FAILS, HOLDS, UNDECIDED, Plane, judge, judge_bindings
+from advisor.reasoning.reasons import Asked, reason_for
+from advisor.reasoning.tables import Tables
+
+GROWTH_DOUBT = "growth-doubt"
+"""Name of the let that says by what factor growth may be faster or slower than a card's plan."""
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bench:
+    """A library ready to judge with."""
+
+    library: Library
+    rules: tuple[CompiledRule, ...]
+    prefers: tuple[CompiledPrefer, ...]
+
+    def at(self, stages: Sequence[Stage]) -> tuple[CompiledRule, ...]:
+        """Return the rules asked at some stages."""
+        return tuple(item for item in self.rules if item.rule.stage in stages)
+
+
+def bench_of(library: Library) -> Bench:
+    """Compile every rule and preference of a library, in the order of their names."""
+    return Bench(library, tuple(compile_rule(library.rules[name], library) for name in sorted(library.rules)),
+                 tuple(compile_prefer(library.prefers[name], library) for name in sorted(library.prefers)))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RulePlane:
+    """One rule over its bindings: now, and at the horizon where the rule asks for it."""
+
+    compiled: CompiledRule
+    now: Plane
+    later: Plane | None
+
+    @property
+    def level(self) -> Level:
+        """The rule's level."""
+        return self.compiled.rule.level
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sitting:
+    """One set of tables before the bench: who is in which world, and the date asked about."""
+
+    bench: Bench
+    tables: Tables
+    population: Population
+    on: date
+    horizon_months: int
+
+    def judge(self, rules: Sequence[CompiledRule], *, ahead: bool = True,
+              everywhere: bool = False) -> list[RulePlane]:
+        """Return the verdicts of some rules; `ahead` also at the horizon for those that ask for it."""
+        return [self._judge(compiled, ahead=ahead, everywhere=everywhere) for compiled in rules]
+
+    def _judge(self, compiled: CompiledRule, *, ahead: bool, everywhere: bool) -> RulePlane:
+        """One rule's verdicts."""
+        looks_ahead = ahead and compiled.rule.until_horizon
+        reach = self.reach(compiled, self.horizon_months if looks_ahead else 0)
+        now = judge(compiled, self.tables, self.population, reach=reach, everywhere=everywhere)
+        if not looks_ahead:
+            return RulePlane(compiled, now, None)
+        months = np.full(len(now.bindings), float(self.horizon_months))
+        return RulePlane(compiled, now, judge_bindings(compiled, self.tables, self.population, now.bindings,
+                                                       months))
+
+    def reach(self, compiled: CompiledRule, months: float) -> Reach | None:
+        """Return how far a rule can see, or None where it must see everything."""
+        found = reach_of(compiled, self.tables, self.population, months)
+        return found if found.within_cm is not None else None
+
+    def reason(self, plane: RulePlane, at: int, about: str = "", *, steps: bool = True) -> Reason:
+        """Return one binding of a rule as a reason, dated where it holds now and fails later."""
+        binding = plane.now.bindings.take(np.array([at]))
+        if not comes_later(plane)[at]:
+            asked = Asked(about, month_name(self.on), steps)
+            return reason_for(plane.compiled, self.tables, self.population, binding, 0.0, asked)
+        month, when = self._first_month(plane, at)
+        asked = Asked(about, month_name(when.expected or self.on), steps)
+        found = reason_for(plane.compiled, self.tables, self.population, binding, month, asked)
+        return found.model_copy(update={"until": when})
+
+    def _first_month(self, plane: RulePlane, at: int) -> tuple[float, Months]:
+        """The month a rule first fails at one binding, with growth as planned, faster and slower."""
+        let = self.bench.library.lets.get(GROWTH_DOUBT)
+        factor = let.value.value if let is not None else 1.0
+        grid = np.arange(1, self.horizon_months + 1, dtype=np.float64)
+        found = [self._failing(plane, at, grid * speed) for speed in (factor, 1.0, 1.0 / factor)]
+        earliest, expected, latest = (None if month is None else months_on(self.on, month) for month in found)
+        month = float(found[1] if found[1] is not None else self.horizon_months)
+        return month, Months(earliest=earliest or months_on(self.on, self.horizon_months), expected=expected,
+                             latest=latest)
+
+    def _failing(self, plane: RulePlane, at: int, months: Floats) -> int | None:
+        """The first of some months at which a binding fails, counted from 1."""
+        rows = np.full(len(months), at)
+        found = judge_bindings(plane.compiled, self.tables, self.population, plane.now.bindings.take(rows),
+                               months)
+        failing = np.flatnonzero(found.verdict == FAILS)
+        return int(failing[0]) + 1 if len(failing) else None
+
+
+def sitting_of(bench: Bench, tables: Tables, on: date, horizon_months: int) -> Sitting:
+    """Return some tables before the bench."""
+    for measure, words in open_words(bench.library).items():
+        tables.set_domain(measure, words)
+    return Sitting(bench, tables, population_of(tables), on, horizon_months)
+
+
+def comes_later(plane: RulePlane) -> Bools:
+    """Return where a rule does not fail now and fails at the horizon."""
+    if plane.later is None:
+        return np.zeros(len(plane.now.bindings), np.bool_)
+    found: Bools = (plane.now.verdict != FAILS) & (plane.later.verdict == FAILS)
+    return found
+
+
+def concerns(plane: RulePlane, tables: Tables) -> Bools:
+    """Return which bindings a world's change is answerable for.
+
+    Those in which one of its own animals has any role, and every other whose
+    verdict differs from the tank without the change.
+    """
+    bindings = plane.now.bindings
+    own = np.zeros(len(bindings), np.bool_)
+    for binder in plane.compiled.binders:
+        if binder.kind.value in ("animal", "coral"):
+            own |= tables.animal_world[bindings.rows[binder.name]] >= 0
+    return own | (differs_from_base(plane) & (bindings.worlds > 0))
+
+
+def differs_from_base(plane: RulePlane) -> Bools:
+    """Return where a binding's verdict is worse than the same binding's in world 0."""
+    bindings = plane.now.bindings
+    if not plane.compiled.aggregates or not len(bindings):
+        return np.zeros(len(bindings), np.bool_)
+    keys = np.stack([bindings.rows[binder.name] for binder in plane.compiled.binders], axis=1)
+    base = {tuple(key): verdict for key, verdict, world
+            in zip(keys.tolist(), plane.now.verdict.tolist(), bindings.worlds.tolist(), strict=True)
+            if world == 0}
+    worse = [verdict in (FAILS, UNDECIDED) and base.get(tuple(key), HOLDS) != verdict
+             for key, verdict in zip(keys.tolist(), plane.now.verdict.tolist(), strict=True)]
+    return np.array(worse, np.bool_)
+

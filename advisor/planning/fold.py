@@ -1,0 +1,198 @@
+"""From verdicts to an answer per world: the fold and the ranking of language.md section 2.
+
+A place is *no* if a danger fails, *not known yet* if one is open without a
+good lean, *likely* if every open one leans well, else *yes* (perhaps until a
+month). A preference never outvotes a danger.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from advisor.language.nodes import Level
+from advisor.model.results import Comfort, Word
+from advisor.planning.bench import RulePlane, Sitting, comes_later, concerns
+from advisor.reasoning.bindings import bindings_of
+from advisor.reasoning.columns import Bools, Codes, Floats, Ints, Leans
+from advisor.reasoning.compile import CompiledPrefer
+from advisor.reasoning.frame import Frame
+from advisor.reasoning.judge import ACCEPTED, FAILS, HOLDS, UNDECIDED
+from advisor.reasoning.ops import truth
+from advisor.reasoning.record import Row, fill
+
+_LEVELS = {Level.DANGER: 0, Level.WARNING: 1, Level.ADVICE: 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """The bindings that matter to a world's answer, of all rules, one row each."""
+
+    plane: Ints
+    at: Ints
+    world: Ints
+    verdict: Codes
+    lean: Leans
+    level: Ints
+    steps: Floats
+    later: Bools
+
+    def rows(self, keep: Bools) -> Ints:
+        """Return the numbers of some rows."""
+        return np.flatnonzero(keep)
+
+
+def table_of(planes: Sequence[RulePlane], sitting: Sitting, *, everything: bool = False) -> Table:
+    """Return one row per binding a world answers for; `everything` keeps the plain tank's too."""
+    parts: list[tuple[Ints, ...]] = []
+    steps, later = [], []
+    for index, plane in enumerate(planes):
+        keep = np.ones(len(plane.now.bindings), np.bool_) if everything else concerns(plane, sitting.tables)
+        at = np.flatnonzero(keep)
+        now = plane.now
+        parts.append((np.full(len(at), index), at, now.bindings.worlds[at], now.verdict[at], now.lean[at],
+                      np.full(len(at), _LEVELS[plane.level])))
+        steps.append(now.best[at])
+        later.append(comes_later(plane)[at])
+    if not parts:
+        none = np.zeros(0, np.int64)
+        return Table(none, none, none, none.astype(np.int8), none.astype(np.int8), none, none.astype(float),
+                     none.astype(np.bool_))
+    plane_, at_, world, verdict, lean, level = (np.concatenate(column) for column in zip(*parts, strict=True))
+    return Table(plane_, at_, world, verdict.astype(np.int8), lean.astype(np.int8), level,
+                 np.concatenate(steps), np.concatenate(later))
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How one world stands, in the order of the ranking."""
+
+    world: int
+    dangers: int
+    open_bad: int
+    open_good: int
+    warnings: int
+    comes_later: bool
+    comfort_low: float
+    comfort: float
+    comfort_high: float
+
+    @property
+    def key(self) -> tuple[int, int, int, int]:
+        """The part of the ranking that comfort never outvotes."""
+        return self.dangers, self.open_bad, self.open_good, self.warnings
+
+    @property
+    def word(self) -> Word:
+        """The answer for this world."""
+        if self.dangers:
+            return Word.NO
+        if self.open_bad:
+            return Word.NOT_KNOWN
+        if self.open_good:
+            return Word.LIKELY
+        return Word.YES_UNTIL if self.comes_later else Word.YES
+
+
+def standings(table: Table, worlds: int, comforts: Sequence[Sequence[Comfort]]) -> list[Standing]:
+    """Return the standing of every world but the plain tank (world 0).
+
+    Parameters
+    ----------
+    worlds
+        Number of worlds, the plain tank included.
+    comforts
+        Terms of comfort per world, by world number.
+    """
+    danger, warning = table.level == 0, table.level == 1
+    fails, still_open = table.verdict == FAILS, table.verdict == UNDECIDED
+    bad = table.lean <= 0
+
+    def count(keep: Bools) -> Ints:
+        return np.bincount(table.world[keep], minlength=worlds)
+
+    columns = [count(danger & fails), count(danger & still_open & bad), count(danger & still_open & ~bad),
+               count(warning & (fails | (still_open & (table.lean < 0)) | table.later)),
+               count(table.later & (table.level < 2))]
+    out = []
+    for world in range(1, worlds):
+        terms = comforts[world]
+        dangers, open_bad, open_good, warnings, later = (int(column[world]) for column in columns)
+        out.append(Standing(world, dangers, open_bad, open_good, warnings, comes_later=later > 0,
+                            comfort_low=sum(term.low for term in terms),
+                            comfort=sum(term.best for term in terms),
+                            comfort_high=sum(term.high for term in terms)))
+    return out
+
+
+def ranked(found: Sequence[Standing], ids: Sequence[str]) -> list[tuple[int, Standing]]:
+    """Return standings best first with their ranks; overlapping comfort shares a rank.
+
+    Parameters
+    ----------
+    ids
+        Id of the place of each world, by world number, for the order of ties.
+    """
+    order = sorted(found, key=lambda item: (item.key, -item.comfort, ids[item.world]))
+    out: list[tuple[int, Standing]] = []
+    rank, leader = 0, None
+    for place, item in enumerate(order, 1):
+        shares = leader is not None and item.key == leader.key and item.comfort_high >= leader.comfort_low
+        if not shares:
+            rank, leader = place, item
+        out.append((rank, item))
+    return out
+
+
+def comforts_of(prefers: Sequence[CompiledPrefer], sitting: Sitting) -> list[list[Comfort]]:
+    """Return the comfort terms of every world, by world number."""
+    out: list[list[Comfort]] = [[] for _ in range(sitting.population.worlds)]
+    for compiled in prefers:
+        for world, comfort in _terms(compiled, sitting):
+            out[world].append(comfort)
+    return out
+
+
+def _terms(compiled: CompiledPrefer, sitting: Sitting) -> list[tuple[int, Comfort]]:
+    """One preference's terms where an animal of the world itself takes part."""
+    bindings = bindings_of(sitting.tables, sitting.population, compiled.binders,
+                           everywhere=compiled.aggregates)
+    own = np.zeros(len(bindings), np.bool_)
+    first = compiled.binders[0]
+    if first.kind.value in ("animal", "coral"):
+        own |= sitting.tables.animal_world[bindings.rows[first.name]] >= 0
+    bindings = bindings.take(own)
+    frame = Frame(sitting.tables, sitting.population, bindings.worlds, bindings.rows,
+                  np.zeros(len(bindings)))
+    want = truth(frame, compiled.want)
+    covered = np.ones(len(bindings), np.bool_) if compiled.when is None \
+        else ~truth(frame, compiled.when).no
+    low, best, high = (_comfort(margin, compiled) for margin in (want.low, want.best, want.high))
+    best = np.where(np.isnan(best), (low + high) / 2.0, best)
+    return [(int(bindings.worlds[at]),
+             Comfort(preference=compiled.prefer.name, low=float(low[at]), best=float(best[at]),
+                     high=float(high[at]), weight=compiled.prefer.weight,
+                     sentence=fill(compiled.because, Row(frame, int(at)))))
+            for at in np.flatnonzero(covered)]
+
+
+def _comfort(margin: Floats, compiled: CompiledPrefer) -> Floats:
+    """Weight times how far a margin has faded: full when wanted, nothing `fade` steps outside."""
+    with np.errstate(invalid="ignore"):
+        share = np.clip(1.0 + margin / compiled.prefer.fade_steps, 0.0, 1.0)
+    return compiled.prefer.weight * share
+
+
+def speaks(table: Table) -> Bools:
+    """Return the rows that an answer must show: failing, open, or failing later."""
+    shown = (table.verdict == FAILS) | (table.verdict == UNDECIDED) | table.later
+    shown &= table.verdict != ACCEPTED
+    return shown
+
+
+def holding(table: Table) -> Bools:
+    """Return the rows that hold with a margin of their own."""
+    found: Bools = (table.verdict == HOLDS) & np.isfinite(table.steps) & ~table.later
+    return found

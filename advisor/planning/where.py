@@ -1,0 +1,189 @@
+"""Where a coral should go: tonight, and for good."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from advisor.reasoning.survey import Survey
+
+from advisor.language.nodes import Stage
+from advisor.model.changes import Add, Change, Move
+from advisor.model.results import Comfort, Need, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
+from advisor.model.tank import Spot
+from advisor.planning.bench import Bench, RulePlane, Sitting
+from advisor.planning.desk import Desk, Subject, cautions_for, gates_of, subject_named, summary_of
+from advisor.planning.fold import Standing, Table, comforts_of, holding, ranked, standings, table_of
+from advisor.planning.pick import needs_of, reasons_in
+from advisor.reasoning.judge import FAILS
+from advisor.reasoning.record import every_cell
+
+EXPLAINED = 12
+"""Places of a ranking that carry their reasons; the rest carry their word and rank."""
+
+NO_PLACE_TONIGHT = ("no place here is safe tonight: leave it in a breeding box or on a rack of its own, dim, "
+                    "in moving tank water, and look again tomorrow")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Round:
+    """One question's worlds judged: candidate spots, planes, table, standings."""
+
+    spots: tuple[Spot, ...]
+    sitting: Sitting
+    planes: list[RulePlane]
+    table: Table
+    order: list[tuple[int, Standing]]
+
+    def spot(self, standing: Standing) -> Spot:
+        """Return the spot a world stands for."""
+        return self.spots[standing.world - 1]
+
+
+def change_for(subject: Subject, spot: Spot) -> Change:
+    """Return the change that puts an animal on a spot."""
+    if subject.placed:
+        return (Move(subject.animal.id, spot.id),)
+    return (Add(subject.animal, spot.id),)
+
+
+def free_spots(desk: Desk, subject: Subject) -> tuple[tuple[Spot, ...], int]:
+    """Return the spots with room for one more, the animal itself not counted, and how many are full."""
+    holders = Counter(animal.spot for animal in desk.tank.animals
+                      if animal.spot and animal.id != subject.animal.id
+                      and animal.phase.value != "waiting")
+    free = tuple(spot for spot in desk.tank.spots if holders[spot.id] < spot.holds)
+    return free, len(desk.tank.spots) - len(free)
+
+
+def survey_for(desk: Desk, subject: Subject, spots: Sequence[Spot]) -> Survey:
+    """Return the tables with one world per spot, the animal put there."""
+    return desk.survey([change_for(subject, spot) for spot in spots], {subject.animal.id: subject.choice})
+
+
+def judged(desk: Desk, spots: tuple[Spot, ...], sitting: Sitting, stages: Sequence[Stage], *,
+           ahead: bool) -> Round:
+    """Return the worlds of a question judged by the rules of some stages and ranked."""
+    planes = sitting.judge(desk.bench.at(stages), ahead=ahead)
+    table = table_of(planes, sitting)
+    comforts = comforts_of(desk.bench.prefers, sitting)
+    found = standings(table, len(spots) + 1, comforts)
+    return Round(spots, sitting, planes, table, ranked(found, ["", *(spot.id for spot in spots)]))
+
+
+def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
+    """Return where a coral should go.
+
+    Parameters
+    ----------
+    coral
+        Id or name of an animal of the tank, or a coral by its name.
+    level
+        How deep the answer is going to be read; from 2 on reasons carry their steps.
+
+    Raises
+    ------
+    UnusableInput
+        If nobody knows the coral.
+    """
+    subject = subject_named(desk, coral)
+    free, full = free_spots(desk, subject)
+    lasting = tuple(spot for spot in free if not spot.temporary)
+    survey = survey_for(desk, subject, free)
+    sitting = desk.sit(survey)
+    for_good = judged(desk, free, sitting, (Stage.ALWAYS, Stage.SETTLED), ahead=True)
+    own = np.flatnonzero(survey.animal_world >= 0)
+    gates = gates_of(desk, sitting, about_world=True)
+    comforts = comforts_of(desk.bench.prefers, sitting)
+    order = [(rank, item) for rank, item in for_good.order if for_good.spot(item) in lasting]
+    places = [place_answer(desk, for_good, rank, item, comforts[item.world], subject, level,
+                     explain=index < EXPLAINED)
+              for index, (rank, item) in enumerate(order)]
+    tonight, note = (None, "") if subject.placed else _tonight(desk, free, sitting, subject, level, places)
+    row = int(own[0]) if len(own) else 0
+    needs = needs_of(reason for place in places if place.word is not Word.NO for reason in place.reasons)
+    notes = (f"{full} of {len(desk.tank.spots)} spots are taken",) if full else ()
+    weakest = next((reason.weakest for place in places[:1] for reason in place.reasons if reason.weakest), "")
+    return WhereAnswer(
+        question="where", tank=desk.tank.name, on=desk.on, horizon_months=desk.horizon_months,
+        cautions=cautions_for(desk, subject.choice), gates=gates, weakest=weakest,
+        coral=summary_of(desk, subject, survey, row), tonight=tonight, tonight_note=note,
+        places=tuple(places), no_counts=_no_counts(for_good, places),
+        needs=tuple(Need(measure=measure, subjects=(), ask=ask, settles=count)
+                    for measure, ask, count in needs), notes=notes)
+
+
+def place_answer(desk: Desk, found: Round, rank: int, item: Standing, comforts: Sequence[Comfort],
+           subject: Subject, level: int, *, explain: bool) -> PlaceAnswer:
+    """One place of a ranking with its reasons."""
+    spot = found.spot(item)
+    reasons = reasons_in(item.world, found.table, found.planes, found.sitting, subject.animal.id,
+                         steps=level >= 2, all_that_hold=level >= 4) if explain else ()
+    light_steps, word = getting_used(reasons, item.word, light_step_rules(desk.bench))
+    duties = tuple(dict.fromkeys(duty for reason in reasons if _acts(reason) for duty in reason.duties))
+    holds = int(np.count_nonzero(holding(found.table) & (found.table.world == item.world)))
+    return PlaceAnswer(place=spot.id, name=spot.name, word=word, rank=rank, reasons=reasons,
+                       comforts=tuple(comforts), duties=duties,
+                       changes=_changes(reasons, subject.animal.id), holds=holds, light_steps=light_steps)
+
+
+def _acts(reason: Reason) -> bool:
+    """Whether a reason's duties are due: its requirement is not met, or is being met by doing them."""
+    return reason.verdict in (Verdict.FAILS, Verdict.UNDECIDED)
+
+
+def light_step_rules(bench: Bench) -> frozenset[str]:
+    """Return the rules that compare a place's light with what an animal is used to."""
+    return frozenset(compiled.rule.name for compiled in bench.rules if compiled.expect is not None
+                     and any(cell.name == "origin-light" for cell in every_cell(compiled.expect)))
+
+
+def getting_used(reasons: Sequence[Reason], word: Word, rules: frozenset[str]) -> tuple[str, Word]:
+    """Return what must be done about the step in light, and the word that says so."""
+    steps = next((reason for reason in reasons
+                  if reason.rule in rules and reason.verdict is Verdict.FAILS), None)
+    if steps is None:
+        return "", word
+    text = "; ".join(steps.duties) or steps.remedy
+    return text, Word.YES_SLOWLY if word is Word.YES else word
+
+
+def _changes(reasons: Sequence[Reason], about: str) -> tuple[str, ...]:
+    """What a place would change for others: reasons in which the coral is not the subject."""
+    return tuple(reason.sentence for reason in reasons
+                 if reason.verdict is Verdict.FAILS and about not in reason.subjects)
+
+
+def _tonight(desk: Desk, free: tuple[Spot, ...], sitting: Sitting, subject: Subject, level: int,
+             places: Sequence[PlaceAnswer]) -> tuple[PlaceAnswer | None, str]:
+    """The safest place for the first night, judged without what only matters later."""
+    found = judged(desk, free, sitting, (Stage.ALWAYS, Stage.TONIGHT), ahead=False)
+    if not found.order:
+        return None, "no spot is free"
+    best_key = found.order[0][1].key
+    ties = [(rank, item) for rank, item in found.order if item.key == best_key]
+    wanted = next((place.place for place in places if place.word is not Word.NO), "")
+    rank, item = next((pair for pair in ties if found.spot(pair[1]).id == wanted), ties[0])
+    comforts = comforts_of(desk.bench.prefers, sitting)
+    answer = place_answer(desk, found, rank, item, comforts[item.world], subject, level, explain=True)
+    if item.word is Word.NO:
+        return None, NO_PLACE_TONIGHT
+    calm = item.word in (Word.YES, Word.LIKELY)
+    return answer, "" if calm else "nothing known speaks against it; look at it in the morning"
+
+
+def _no_counts(found: Round, places: Sequence[PlaceAnswer]) -> tuple[tuple[int, str], ...]:
+    """How many places are out, grouped by the danger that fails there first."""
+    out = {place.place for place in places if place.word is Word.NO}
+    counts: Counter[str] = Counter()
+    for _, item in found.order:
+        if found.spot(item).id not in out:
+            continue
+        here = (found.table.world == item.world) & (found.table.verdict == FAILS) & (found.table.level == 0)
+        rows = np.flatnonzero(here)
+        first = min(rows, key=lambda row: (float(found.table.steps[row]), int(found.table.plane[row])))
+        counts[found.planes[int(found.table.plane[first])].compiled.rule.name] += 1
+    order = sorted(counts.items(), key=lambda pair: (-pair[1], pair[0]))
+    return tuple((count, f"by {name}") for name, count in order)

@@ -1,0 +1,136 @@
+"""Why a coral may or may not stand at a place, and the smallest changes that would help."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from advisor.errors import Problem, unusable
+from advisor.language.nodes import Stage
+from advisor.model.changes import SetFact
+from advisor.model.results import Cure, Reason, Verdict, WhyAnswer, Word
+from advisor.model.tank import Fact, Spot, Statement
+from advisor.planning.desk import (
+    Desk,
+    Subject,
+    cautions_for,
+    gates_of,
+    spot_named,
+    subject_named,
+    summary_of,
+)
+from advisor.planning.fold import comforts_of
+from advisor.planning.where import Round, change_for, free_spots, judged, place_answer, survey_for
+
+MOST_CURES = 3
+
+
+def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAnswer:
+    """Return every reason for and against one coral at one spot.
+
+    Parameters
+    ----------
+    spot_name
+        Id or name of a spot; empty for the one the coral stands on.
+
+    Raises
+    ------
+    UnusableInput
+        If nobody knows the coral or the spot, or no spot is named and the coral has none.
+    """
+    subject = subject_named(desk, coral)
+    spot = _spot(desk, subject, spot_name)
+    survey = survey_for(desk, subject, (spot,))
+    sitting = desk.sit(survey)
+    found = judged(desk, (spot,), sitting, (Stage.ALWAYS, Stage.SETTLED), ahead=True)
+    rank, item = found.order[0]
+    place = place_answer(desk, found, rank, item, comforts_of(desk.bench.prefers, sitting)[1], subject, level,
+                         explain=True)
+    row = int(survey.animal_world.argmax())
+    cures = _cures(desk, subject, spot, place.reasons) if place.word is not Word.YES else ()
+    return WhyAnswer(
+        question="why", tank=desk.tank.name, on=desk.on, horizon_months=desk.horizon_months,
+        cautions=cautions_for(desk, subject.choice), gates=gates_of(desk, sitting, about_world=True),
+        weakest=next((reason.weakest for reason in place.reasons if reason.weakest), ""),
+        coral=summary_of(desk, subject, survey, row), place=place, cures=cures, notes=_full(desk, subject, spot))
+
+
+def _spot(desk: Desk, subject: Subject, name: str) -> Spot:
+    """The spot asked about, or the one the animal stands on."""
+    if name:
+        return spot_named(desk, name)
+    if subject.placed and subject.animal.spot:
+        return spot_named(desk, subject.animal.spot)
+    raise unusable((Problem("ask-402", f"{subject.animal.id} stands on no spot of this tank yet",
+                            mend=f"name a spot: why {subject.animal.id} SPOT"),))
+
+
+def _full(desk: Desk, subject: Subject, spot: Spot) -> tuple[str, ...]:
+    """A note where the spot has no room for one more."""
+    free, _ = free_spots(desk, subject)
+    return () if spot in free or spot.id == subject.animal.spot else (f"{spot.id} is taken already",)
+
+
+def _cures(desk: Desk, subject: Subject, spot: Spot, reasons: Sequence[Reason]) -> tuple[Cure, ...]:
+    """Up to three changes of different kind, each judged again for the whole tank."""
+    out: list[Cure] = []
+    better = _other_place(desk, subject, spot)
+    if better is not None:
+        out.append(better)
+    wider = _wider_gaps(desk, subject, spot, reasons)
+    if wider is not None:
+        out.append(wider)
+    return tuple(out[:MOST_CURES])
+
+
+def _other_place(desk: Desk, subject: Subject, spot: Spot) -> Cure | None:
+    """The best other spot, if it is better than this one."""
+    free = tuple(item for item in free_spots(desk, subject)[0] if item.id != spot.id and not item.temporary)
+    if not free:
+        return None
+    sitting = desk.sit(survey_for(desk, subject, free))
+    found = judged(desk, free, sitting, (Stage.ALWAYS, Stage.SETTLED), ahead=True)
+    item = found.order[0][1]
+    if item.word in (Word.NO, Word.NOT_KNOWN):
+        return None
+    return Cure(text=f"put {subject.animal.id} on {found.spot(item).id} instead", makes=item.word,
+                changes=_warned(found, desk, subject))
+
+
+def _warned(found: Round, desk: Desk, subject: Subject) -> tuple[str, ...]:
+    """What the best place of a round still warns of."""
+    rank, item = found.order[0]
+    place = place_answer(desk, found, rank, item, (), subject, 1, explain=True)
+    return tuple(reason.sentence for reason in place.reasons
+                 if reason.verdict is Verdict.FAILS and reason.level == "warning")[:2]
+
+
+def _wider_gaps(desk: Desk, subject: Subject, spot: Spot, reasons: Sequence[Reason]) -> Cure | None:
+    """Every neighbour that is too near moved off just far enough, aimed past the error and rounded up."""
+    short: dict[str, float] = {}
+    for reason in reasons:
+        here, wanted = reason.here, reason.wanted_low
+        if not reason.quantity.startswith("gap to ") or reason.verdict is not Verdict.FAILS:
+            continue
+        if here is None or wanted is None or here.low is None or wanted.high is None:
+            continue
+        other = reason.quantity.removeprefix("gap to ")
+        short[other] = max(short.get(other, 0.0), math.ceil(wanted.high - here.low))
+    if not short or len(short) > 2:
+        return None
+    edits = [SetFact(Fact(measure="gap", subjects=(subject.animal.id, other),
+                          said=Statement(low=_gap(reasons, other) + more, high=_gap(reasons, other) + more,
+                                         written="as moved")))
+             for other, more in short.items()]
+    survey = desk.survey([(*change_for(subject, spot), *edits)], {subject.animal.id: subject.choice})
+    found = judged(desk, (spot,), desk.sit(survey), (Stage.ALWAYS, Stage.SETTLED), ahead=True)
+    word = found.order[0][1].word
+    moves = " and ".join(f"{other} {more:.0f} cm further away" for other, more in short.items())
+    return Cure(text=f"move {moves}", makes=word)
+
+
+def _gap(reasons: Sequence[Reason], other: str) -> float:
+    """The least gap to a neighbour that any reason found. [cm]"""
+    found = [reason.here.low for reason in reasons if reason.quantity == f"gap to {other}"
+             and reason.here is not None and reason.here.low is not None]
+    return min(found)

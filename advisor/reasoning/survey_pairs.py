@@ -1,0 +1,153 @@
+"""Statements about two things, found by row for any number of pairs at once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from advisor.model.tank import ANYTHING
+from advisor.model.vocabulary import Kind
+from advisor.reasoning.columns import Ints
+from advisor.reasoning.survey_facts import Facts, Statements, newest_first, said_on
+from advisor.reasoning.survey_rows import Layout
+
+NOBODY = -1
+
+
+@dataclass(frozen=True, slots=True)
+class Tokens:
+    """Which subjects of statements each row answers to; `NOBODY` where none."""
+
+    own: Ints
+    """The animal itself, while it stands where the statements found it."""
+    place: Ints
+    """The spot it stands on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hits:
+    """For each pair the statement that counts, -1 where none, and how each side was named."""
+
+    at: Ints
+    first_by_spot: Ints
+    """1 where the first thing was named by its spot, 0 where by itself."""
+    second_by_spot: Ints
+    reversed: Ints
+    """1 where the statement names the two things the other way round."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Statements about one ordered pair of subjects."""
+
+    pair: tuple[str, str]
+    said: Statements
+
+
+@dataclass(slots=True)
+class Names:
+    """Numbers for the subjects of statements about two things."""
+
+    number: dict[str, int] = field(default_factory=dict)
+    animals: Tokens = field(default_factory=lambda: Tokens(np.zeros(0, np.int64), np.zeros(0, np.int64)))
+    places: Tokens = field(default_factory=lambda: Tokens(np.zeros(0, np.int64), np.zeros(0, np.int64)))
+
+    def of(self, kind: Kind) -> Tokens:
+        """Return the tokens of the rows of a table."""
+        return self.places if kind is Kind.PLACE else self.animals
+
+
+def name_rows(layout: Layout, subjects: set[str]) -> Names:
+    """Return tokens for every row, of the subjects that occur in statements."""
+    number = {name: at for at, name in enumerate(sorted(subjects))}
+    spots = [number.get(row.spot.id, NOBODY) if row.spot is not None else NOBODY for row in layout.places]
+    place = np.array(spots, np.int64)
+    own = [number.get(row.id, NOBODY) if row.here else NOBODY for row in layout.animals]
+    where = layout.place_of_animals()
+    animals = Tokens(np.array(own, np.int64), place[where] if len(where) else np.zeros(0, np.int64))
+    return Names(number, animals, Tokens(np.full(len(place), NOBODY, np.int64), place))
+
+
+class Stated:
+    """Statements of one measure or relation, ready to be found by row.
+
+    Where several name a pair, the newest counts; of one day the one that
+    names both animals goes before one that names a spot.
+    """
+
+    def __init__(self, entries: Sequence[Entry], names: Names, both_ways: bool) -> None:
+        self.entries = tuple(entries)
+        self._width = max(len(names.number), 1)
+        keys: list[int] = []
+        at: list[int] = []
+        for place, entry in enumerate(self.entries):
+            first, second = (names.number[name] for name in entry.pair)
+            keys.append(first * self._width + second)
+            at.append(place)
+        order = np.argsort(np.array(keys, np.int64), kind="stable")
+        self._keys = np.array(keys, np.int64)[order]
+        self._at = np.array(at, np.int64)[order]
+        self._days = np.array([_day(entry.said) for entry in self.entries], np.int64)
+        self._both_ways = both_ways
+
+    def find(self, first: Tokens, second: Tokens) -> Hits:
+        """Return the statement that counts for each pair of rows."""
+        size = len(first.own)
+        best = np.full(size, -1, np.int64)
+        at, by_first, by_second, turned = (np.full(size, fill, np.int64) for fill in (-1, 0, 0, 0))
+        if not self.entries:
+            return Hits(at, by_first, by_second, turned)
+        for one, of_first, is_spot in ((first.own, 0, False), (first.place, 1, True)):
+            for other, of_second, also_spot in ((second.own, 0, False), (second.place, 1, True)):
+                direct = 2 - int(is_spot) - int(also_spot)
+                for way in range(1 + self._both_ways):
+                    found = self._lookup(other, one) if way else self._lookup(one, other)
+                    rank = np.where(
+                        found >= 0, (self._days[found] * 4 + direct) * len(self.entries) + found, -1
+                    )
+                    better = rank > best
+                    best = np.where(better, rank, best)
+                    at = np.where(better, found, at)
+                    by_first = np.where(better, of_first, by_first)
+                    by_second = np.where(better, of_second, by_second)
+                    turned = np.where(better, way, turned)
+        return Hits(at, by_first, by_second, turned)
+
+    def _lookup(self, first: Ints, second: Ints) -> Ints:
+        """Entry of each pair of tokens, -1 where none."""
+        key = first * self._width + second
+        place = np.minimum(np.searchsorted(self._keys, key), len(self._keys) - 1)
+        fits = (self._keys[place] == key) & (first >= 0) & (second >= 0)
+        return np.where(fits, self._at[place], -1)
+
+
+def _day(said: Statements) -> int:
+    """Day number of the newest statement, 0 if undated."""
+    day = said_on(said[0]) if said else None
+    return day.toordinal() if day is not None else 0
+
+
+def entries_of(facts: Facts, name: str, symmetric: bool) -> list[Entry]:
+    """Return the statements of one measure or relation that name two things.
+
+    Where it is the same both ways round, the two orders are one entry.
+    """
+    table: dict[tuple[str, str], Statements] = {}
+    for pair, said in facts.pairs.get(name, {}).items():
+        if ANYTHING in pair or not said:
+            continue
+        key = (min(pair), max(pair)) if symmetric else pair
+        table[key] = merge(table.get(key, ()), said)
+    return [Entry(pair, table[pair]) for pair in sorted(table)]
+
+
+def merge(one: Statements, other: Statements) -> Statements:
+    """Return two lists of statements as one, newest first."""
+    return newest_first((*one, *other)) if one else other
+
+
+def subjects_of(facts: Facts) -> set[str]:
+    """Return every id that statements about two things name."""
+    return {name for table in facts.pairs.values() for pair in table for name in pair if name != ANYTHING}
