@@ -1,0 +1,238 @@
+"""Text of a tank file as a small tree with places: what YAML, CSV and journal lines all become.
+
+YAML is read event by event, so that depth, size and repeated references are
+bounded while reading, and every scalar stays the text the keeper wrote.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from advisor.errors import Span
+from advisor.tankfiles.ledger import Ledger
+
+MAX_DEPTH = 24
+MAX_NODES = 200_000
+_CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+
+
+@dataclass(frozen=True, slots=True)
+class Scalar:
+    """One value as written; `plain` tells that it stood without quotes."""
+
+    text: str
+    span: Span
+    plain: bool = True
+
+    @property
+    def blank(self) -> bool:
+        """Whether nothing was written."""
+        return self.plain and self.text.strip() in ("", "~", "null")
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list."""
+
+    items: tuple[Node, ...]
+    span: Span
+    flow: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Keyed:
+    """Keys with values, in order."""
+
+    entries: tuple[tuple[Scalar, Node], ...]
+    span: Span
+    flow: bool = False
+
+
+Node = Scalar | Items | Keyed
+
+
+def key_of(text: str) -> str:
+    """Return a key with spaces, hyphens, underscores and case made alike."""
+    return re.sub(r"[\s_-]+", "-", text.strip().lower())
+
+
+@dataclass(slots=True)
+class _Open:
+    start: Any  # ruamel.yaml's start event is untyped
+    anchor: str
+    children: list[Node] = field(default_factory=list)
+    weight: int = 1
+
+
+class _Refused(Exception):
+    """Reading stops here: noted already."""
+
+
+def read_yaml(text: str, file: str, ledger: Ledger) -> Node | None:
+    """Return the tree of one YAML document, or None with the reason noted.
+
+    Parameters
+    ----------
+    text
+        The whole file.
+    file
+        How messages name it.
+    ledger
+        Where faults are noted.
+    """
+    from ruamel.yaml import YAML
+    from ruamel.yaml.error import MarkedYAMLError, YAMLError
+    from ruamel.yaml.reader import ReaderError
+
+    lines = text.splitlines()
+    try:
+        return _Builder(file, lines, ledger).build(YAML(typ="safe", pure=True).parse(text))
+    except _Refused:
+        return None
+    except MarkedYAMLError as fault:
+        _note_syntax(fault, file, lines, ledger)
+    except ReaderError as fault:
+        line = text.count("\n", 0, int(fault.position))
+        column = int(fault.position) - (text.rfind("\n", 0, int(fault.position)) + 1)
+        ledger.note("file-106", "a control character stands in the text", _span(file, lines, line, column),
+                    mend="delete it")
+    except (YAMLError, ValueError, RecursionError) as fault:
+        ledger.note("yaml-111", f"I cannot read this file as YAML ({type(fault).__name__})", Span(file))
+    return None
+
+
+def _span(file: str, lines: list[str], line: int, column: int, end_line: int = -1, end_column: int = 0) -> Span:
+    shown = lines[line] if 0 <= line < len(lines) else ""
+    if end_line < 0:
+        end_line, end_column = line, column + 1
+    return Span(file, line + 1, column + 1, end_line + 1, end_column + 1, shown)
+
+
+def _note_syntax(fault: Any, file: str, lines: list[str], ledger: Ledger) -> None:
+    mark = fault.problem_mark or fault.context_mark
+    line, column = (mark.line, mark.column) if mark is not None else (0, 0)
+    span = _span(file, lines, line, column)
+    if "\t" in span.text[:column + 1]:
+        ledger.note("yaml-112", "a tab stands where the layout needs spaces", span, mend="use spaces")
+        return
+    problem = str(fault.problem or fault.context or "not YAML").splitlines()[0]
+    ledger.note("yaml-111", "the layout of this file cannot be read here", span, label=problem,
+                mend="look at this line and the one above: a missing colon, quote or bracket, or uneven indent")
+
+
+class _Builder:
+    """Turns YAML events into nodes, within bounds."""
+
+    def __init__(self, file: str, lines: list[str], ledger: Ledger) -> None:
+        self._file, self._lines, self._ledger = file, lines, ledger
+        self._stack: list[_Open] = []
+        self._anchors: dict[str, tuple[Node, int]] = {}
+        self._total = 0
+        self._documents = 0
+        self._root: Node | None = None
+
+    def build(self, events: Iterator[Any]) -> Node | None:
+        """Return the document's root."""
+        for event in events:
+            name = type(event).__name__
+            if name == "DocumentStartEvent":
+                self._document(event)
+            elif name == "ScalarEvent":
+                self._check_tag(event)
+                self._scalar(event)
+            elif name in ("SequenceStartEvent", "MappingStartEvent"):
+                self._check_tag(event)
+                self._open(event)
+            elif name in ("SequenceEndEvent", "MappingEndEvent"):
+                self._close(event)
+            elif name == "AliasEvent":
+                self._alias(event)
+        return self._root
+
+    def _at(self, start: Any, end: Any) -> Span:
+        return _span(self._file, self._lines, start.line, start.column, end.line, end.column)
+
+    def _refuse(self, code: str, what: str, event: Any, mend: str = "") -> None:
+        self._ledger.note(code, what, self._at(event.start_mark, event.end_mark), mend=mend)
+        raise _Refused
+
+    def _document(self, event: Any) -> None:
+        self._documents += 1
+        if self._documents > 1:
+            self._refuse("yaml-117", "this file holds several documents", event, "delete the line ---")
+
+    def _check_tag(self, event: Any) -> None:
+        if event.tag is not None and str(event.tag) not in ("!", ""):
+            self._refuse("yaml-115", f"the tag {str(event.tag)[:60]} is not plain data", event, "delete the tag")
+
+    def _scalar(self, event: Any) -> None:
+        node = Scalar(str(event.value), self._at(event.start_mark, event.end_mark), plain=not event.style)
+        check_text(node, self._ledger)
+        self._done(node, event.anchor, 1)
+
+    def _open(self, event: Any) -> None:
+        self._stack.append(_Open(event, event.anchor or ""))
+        if len(self._stack) > MAX_DEPTH:
+            self._refuse("yaml-113", f"this file nests deeper than {MAX_DEPTH} levels", event)
+
+    def _close(self, event: Any) -> None:
+        done = self._stack.pop()
+        span = self._at(done.start.start_mark, event.end_mark)
+        flow = bool(done.start.flow_style)
+        node: Node
+        if type(event).__name__ == "SequenceEndEvent":
+            node = Items(tuple(done.children), span, flow)
+        else:
+            node = Keyed(self._pairs(done.children), span, flow)
+        self._done(node, done.anchor, done.weight)
+
+    def _pairs(self, children: list[Node]) -> tuple[tuple[Scalar, Node], ...]:
+        pairs = []
+        for key, value in zip(children[::2], children[1::2], strict=True):
+            if isinstance(key, Scalar):
+                pairs.append((key, value))
+            else:
+                self._ledger.note("yaml-111", "a key must be one word or phrase", key.span)
+        return tuple(pairs)
+
+    def _alias(self, event: Any) -> None:
+        found = self._anchors.get(event.anchor)
+        if found is None:
+            self._refuse("yaml-111", f"*{event.anchor} refers to nothing complete above it", event,
+                         "write the value itself")
+        else:
+            self._done(found[0], "", found[1])
+
+    def _done(self, node: Node, anchor: str, weight: int) -> None:
+        self._total += weight
+        if self._total > MAX_NODES:
+            self._ledger.note("yaml-114", f"this file holds more than {MAX_NODES} entries", node.span,
+                              mend="write values out instead of referring to them with *name")
+            raise _Refused
+        if anchor:
+            self._anchors[anchor] = (node, weight)
+        if self._stack:
+            self._stack[-1].children.append(node)
+            self._stack[-1].weight += weight
+        else:
+            self._root = node
+
+
+def check_text(node: Scalar, ledger: Ledger) -> None:
+    """Note control characters, which could command a terminal or turn the reading order round."""
+    if _CONTROL.search(node.text):
+        ledger.note("file-106", "a control character stands in the text", node.span, mend="delete it")
+
+
+def as_data(node: Node) -> object:
+    """Return the tree as plain lists, mappings and texts, places left out."""
+    match node:
+        case Scalar(text=text):
+            return text
+        case Items(items=items):
+            return [as_data(item) for item in items]
+        case Keyed(entries=entries):
+            return {key.text: as_data(value) for key, value in entries}

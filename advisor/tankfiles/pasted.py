@@ -1,0 +1,78 @@
+"""A pasted list of corals, one a line: ``torch, 8 cm, 110 PAR``."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from advisor.errors import QuantityError, Span
+from advisor.tankfiles.ledger import Ledger
+from advisor.units import Dimension, parse_quantity
+
+_COPIES = re.compile(r"^(\d{1,2})\s*[x×]\s*(?=\D)|\s*[x×]\s*(\d{1,2})$")  # noqa: RUF001
+_BULLET = re.compile(r"^\s*(?:[-*•]|\d{1,2}[.)])\s+")
+_AMOUNT = re.compile(r"^[~<>]?\s*\d")
+_UNSURE = frozenset({"?", "unknown", "don't know", "dont know"})
+
+
+@dataclass(frozen=True, slots=True)
+class PastedCoral:
+    """What one line tells of a coral; texts as written, empty where not told."""
+
+    called: str
+    size: str = ""
+    comes_from: str = ""
+    light_word: str = ""
+    flow_word: str = ""
+    note: str = ""
+    copies: int = 1
+
+
+def parse_coral_line(text: str) -> PastedCoral:
+    """Return what one line tells: what it is first, then size, light and words in any order.
+
+    Examples
+    --------
+    >>> parse_coral_line("torch, 8 cm, 110 PAR")
+    PastedCoral(called='torch', size='8 cm', comes_from='110 PAR', light_word='', flow_word='', note='', copies=1)
+    """
+    head, *parts = [p.strip() for p in re.split(r"\s*[,;\t|]\s*", _BULLET.sub("", text).strip())]
+    copies = _COPIES.search(head)
+    told = {"called": _COPIES.sub("", head).strip()}
+    for part in (p for p in parts if p and p.lower() not in _UNSURE):
+        kind = _kind_of(part)
+        if kind == "note" or kind in told:
+            told["note"] = f"{told['note']}, {part}" if "note" in told else part
+        else:
+            told[kind] = re.sub(r"\s*\b(?:light|flow)\b\s*", "", part, flags=re.IGNORECASE) if "word" in kind else part
+    number = int(copies.group(1) or copies.group(2)) if copies else 1
+    return PastedCoral(**told, copies=max(1, number))
+
+
+def _kind_of(part: str) -> str:
+    if _AMOUNT.match(part):
+        last = re.split(r"\s*(?:-|–|\bto\b|±)\s*", part.lstrip("~<> "))[-1]  # noqa: RUF001
+        try:
+            dimension = parse_quantity(last).unit.dimension
+        except QuantityError:
+            return "note"
+        return {Dimension.LENGTH: "size", Dimension.LIGHT: "comes_from"}.get(dimension, "note")
+    lowered = part.lower()
+    if re.search(r"\blight\b", lowered):
+        return "light_word"
+    return "flow_word" if re.search(r"\bflow\b", lowered) else "note"
+
+
+def parse_coral_list(text: str, ledger: Ledger, file: str = "list") -> tuple[PastedCoral, ...]:
+    """Return every coral of a pasted list; blank lines and # comments are skipped, nameless lines noted."""
+    corals = []
+    for number, line in enumerate(text.splitlines(), start=1):
+        if not line.strip() or line.lstrip().startswith("#"):
+            continue
+        coral = parse_coral_line(line)
+        if coral.called and not _AMOUNT.match(coral.called):
+            corals.append(coral)
+        else:
+            ledger.note("key-123", "this line does not begin with what the coral is",
+                        Span(file, number, 1, number, len(line) + 1, line), mend="torch, 8 cm, 110 PAR")
+    return tuple(corals)

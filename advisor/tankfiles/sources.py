@@ -1,0 +1,85 @@
+"""Files of a tank folder as text: found, kept inside the folder, bounded, and in UTF-8."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from advisor.errors import Span
+from advisor.tankfiles.ledger import Ledger
+
+TANK_FILE = "tank.yaml"
+JOURNAL_FILE = "journal.jsonl"
+READINGS_FILE = "readings.csv"
+CORALS_FILE = "corals.csv"
+SPOTS_FILE = "spots.csv"
+
+MAX_YAML_BYTES = 4_000_000
+MAX_TABLE_BYTES = 20_000_000
+
+
+def find_tank_folder(start: Path) -> Path | None:
+    """Return `start` or its nearest parent that holds a tank.yaml, or None."""
+    here = start.resolve()
+    for folder in (here, *here.parents):
+        if (folder / TANK_FILE).is_file():
+            return folder
+    return None
+
+
+def inside(folder: Path, name: str) -> Path | None:
+    """Return the path of `name` in `folder`, or None where it leads out of it."""
+    if not name or "\0" in name:
+        return None
+    try:
+        path = (folder / name).resolve()
+        return path if path.is_relative_to(folder.resolve()) else None
+    except (OSError, RuntimeError, ValueError):
+        return None
+
+
+def read_text(folder: Path, name: str, ledger: Ledger, most_bytes: int, *, needed: bool = False) -> str | None:
+    """Return the text of one file of the folder, or None with the reason noted.
+
+    A file that is not there is a fault only where it is `needed`. The size is
+    looked at before anything is read.
+    """
+    path = inside(folder, name)
+    if path is None:
+        ledger.note("file-105", f"{name} leads out of the tank folder", Span(name), mend="put the file itself here")
+        return None
+    if not path.exists():
+        if needed:
+            ledger.note("file-101", f"there is no {name} in this folder", Span(name),
+                        mend="advisor tank new DIR makes a tank folder")
+        return None
+    try:
+        return _read(path, name, ledger, most_bytes)
+    except OSError as fault:
+        ledger.note("file-101", f"{name} cannot be read: {fault.strerror or 'no access'}", Span(name))
+        return None
+
+
+def _read(path: Path, name: str, ledger: Ledger, most_bytes: int) -> str | None:
+    size = path.stat().st_size
+    if size > most_bytes:
+        ledger.note("file-103", f"{name} has {size / 1e6:.1f} MB, more than the {most_bytes / 1e6:.0f} MB I read",
+                    Span(name), mend="split it, or take out what is not about the tank")
+        return None
+    with path.open("rb") as stream:
+        raw = stream.read(most_bytes + 1)[:most_bytes]
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        before = raw[:fault.start]
+        line = before.count(b"\n") + 1
+        ledger.note("file-104", f"{name} is not written in UTF-8", Span(name, line, fault.start - before.rfind(b"\n")),
+                    label="this byte cannot be read", mend="save the file again as UTF-8 text")
+        return None
+
+
+def house_files(folder: Path) -> tuple[str, ...]:
+    """Return the names of the rule files that lie beside tank.yaml, sorted."""
+    try:
+        return tuple(sorted(p.name for p in folder.glob("*.rules") if p.is_file() and inside(folder, p.name)))
+    except OSError:
+        return ()
