@@ -40,7 +40,8 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
                for row in rows]
     now = [reason for reason in reasons if reason.verdict is Verdict.FAILS and reason.until is None]
     later = [reason for reason in reasons if reason.until is not None]
-    still_open = [reason for reason in reasons if reason.verdict is Verdict.UNDECIDED and reason.until is None]
+    still_open = [reason for reason in reasons
+                  if reason.verdict is Verdict.UNDECIDED and reason.until is None]
     movers = fewest_moves(now)
     cures = {animal: _better_place(desk, animal) for animal in movers}
     placed = [animal for animal in desk.tank.animals if animal.phase is not Phase.WAITING]

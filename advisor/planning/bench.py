@@ -169,3 +169,17 @@ def differs_from_base(plane: RulePlane) -> Bools:
              for key, verdict in zip(keys.tolist(), plane.now.verdict.tolist(), strict=True)]
     return np.array(worse, np.bool_)
 
+
+
+def reaches(library: Library) -> tuple[tuple[str, str], ...]:
+    """Return, for each rule, which pairs it must see, with the reach of the shipped cards."""
+    from advisor.reasoning.examples import Givens  # tables in which nothing is known: every measure at its widest
+
+    tables = Givens(library, ("a", "b"), {})
+    population = population_of(tables)
+    out = []
+    for compiled in bench_of(library).rules:
+        found = reach_of(compiled, tables, population)
+        text = found.kind if found.within_cm is None else f"within {found.within_cm:g} cm"
+        out.append((compiled.rule.name, text))
+    return tuple(out)

@@ -102,7 +102,7 @@ def _unknown_coral(desk: Desk, text: str, match: CardMatch) -> Problem:
     import rapidfuzz.process  # only needed when a name is wrong
 
     near += [found[0] for found in rapidfuzz.process.extract(text, ids, limit=2, score_cutoff=70)]
-    mend = f"did you mean {', '.join(near)}?" if near else "name an animal of the tank, or a coral by trade name"
+    mend = f"did you mean {', '.join(near)}?" if near else "name an animal of the tank, or a coral"
     return Problem("name-302", f"no animal of this tank and no card is called '{text}'", mend=mend)
 
 

@@ -46,7 +46,7 @@ class Table:
 
 def table_of(planes: Sequence[RulePlane], sitting: Sitting, *, everything: bool = False) -> Table:
     """Return one row per binding a world answers for; `everything` keeps the plain tank's too."""
-    parts: list[tuple[Ints, ...]] = []
+    parts: list[tuple[Ints | Codes, ...]] = []
     steps, later = [], []
     for index, plane in enumerate(planes):
         keep = np.ones(len(plane.now.bindings), np.bool_) if everything else concerns(plane, sitting.tables)
@@ -187,9 +187,8 @@ def _comfort(margin: Floats, compiled: CompiledPrefer) -> Floats:
 
 def speaks(table: Table) -> Bools:
     """Return the rows that an answer must show: failing, open, or failing later."""
-    shown = (table.verdict == FAILS) | (table.verdict == UNDECIDED) | table.later
-    shown &= table.verdict != ACCEPTED
-    return shown
+    shown: Bools = (table.verdict == FAILS) | (table.verdict == UNDECIDED) | table.later
+    return shown & (table.verdict != ACCEPTED)
 
 
 def holding(table: Table) -> Bools:

@@ -52,7 +52,8 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
         question="why", tank=desk.tank.name, on=desk.on, horizon_months=desk.horizon_months,
         cautions=cautions_for(desk, subject.choice), gates=gates_of(desk, sitting, about_world=True),
         weakest=next((reason.weakest for reason in place.reasons if reason.weakest), ""),
-        coral=summary_of(desk, subject, survey, row), place=place, cures=cures, notes=_full(desk, subject, spot))
+        coral=summary_of(desk, subject, survey, row), place=place, cures=cures,
+        notes=_full(desk, subject, spot))
 
 
 def _spot(desk: Desk, subject: Subject, name: str) -> Spot:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from advisor.language.library import Library
-from advisor.language.nodes import Call, Example, Given, Name, Outcome, Then
+from advisor.language.nodes import Call, Example, Given, Name, Number, Outcome, Then
 from advisor.model.cells import Cause, Cell, CellKind, NumberCell, SetCell, Support, TruthCell, WordCell
 from advisor.model.results import Reason, Verdict
 from advisor.model.vocabulary import Kind, Measure, NumberType, SetType, WordType
@@ -149,10 +149,9 @@ class Givens:
     def _number(self, measure: Measure, rows: tuple[int, ...], given: Given | None, assume: bool) -> Cell:
         """A given quantity with its error, an assumption, or the physical range."""
         if given is not None and given.low is not None:
-            low = to_base(given.low.value, unit_named(given.low.unit)) if given.low.unit else given.low.value
-            if given.high is not None:
-                high = to_base(given.high.value, unit_named(given.high.unit)) if given.high.unit \
-                    else given.high.value
+            low = _base(given.low)
+            high = low if given.high is None else _base(given.high)
+            if high > low:
                 return NumberCell(low, None, high, CellKind.STATED, None, _SUPPORT)
             bottom, top = reading_range(measure, low, None)
             return NumberCell(bottom, low, top, CellKind.MEASURED, None, _SUPPORT)
@@ -193,6 +192,11 @@ class Givens:
 
 
 _SUPPORT = (Support("given in the example"),)
+
+
+def _base(number: Number) -> float:
+    """A literal in base units."""
+    return to_base(number.value, unit_named(number.unit)) if number.unit else number.value
 
 
 def _each(rows: tuple[Ints, ...]) -> Iterable[tuple[int, ...]]:
@@ -297,7 +301,8 @@ def _got(reason: Reason, then: Then) -> str:
         size = abs(reason.margin.best) * margin_factor / wanted_factor
         amount = f" by {round(size, 6):g} {then.by.unit}".rstrip()
     close = " too close" if then.too_close and reason.cause == "too close" else ""
-    leans = f" leans {reason.lean}" if then.leans and reason.lean else ""
+    leaning = then.leans and reason.lean and reason.verdict is Verdict.UNDECIDED
+    leans = f" leans {reason.lean}" if leaning else ""
     asked = {need.ask: None for need in reason.needs}
     wanted = [f"{need.name}({', '.join(_written(arg) for arg in need.args)})" for need in then.needs]
     needs = "".join(f" needs {ask}" for ask in wanted if ask in asked or _turned(ask) in asked)

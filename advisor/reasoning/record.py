@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from advisor.language.nodes import ArithOp, CompareOp, IsOp
-from advisor.model.cells import Cell
+from advisor.model.cells import Cell, CellKind
 from advisor.model.results import Ground, Step, Value
 from advisor.model.vocabulary import Grade
 from advisor.reasoning.columns import MISSING, STALE, Numbers, Sets, Truths, Words
@@ -234,6 +234,8 @@ def fill(template: Template, row: Row, month_text: str = "") -> str:
             out.append(month_text if piece == "{month}" else piece)
         elif isinstance(piece, Ref):
             out.append(row.label(piece))
+        elif isinstance(piece, NumberCell) and row.cell(piece).kind is CellKind.UNKNOWN:
+            out.append("an unknown amount")
         else:
             out.append(in_words(value_of(piece, row)))
     return "".join(out)
@@ -245,12 +247,14 @@ def in_words(value: Value) -> str:
         return "yes" if value.truth else "no"
     if value.words:
         return " or ".join(value.words)
-    if not value.known or (value.low is None and value.high is None):
+    if value.low is None and value.high is None:
         return "an unknown amount"
     unit = Unit(value.unit, Dimension.COUNT)
     best = value.best
     if best is not None:
         return format_quantity(best, unit)
+    if value.low is not None and value.low == value.high:
+        return format_quantity(value.low, unit)
     low = "" if value.low is None else format_quantity(value.low, Unit("", Dimension.COUNT))
     high = "more" if value.high is None else format_quantity(value.high, unit)
     return f"{low or 'up'} to {high}"

@@ -1,0 +1,241 @@
+"""The few functions the command line uses, and nothing else: open a tank, ask, change.
+
+Only here do the layers meet. The date is always given; nothing reads a clock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from advisor.errors import Problem, Severity, unusable
+
+if TYPE_CHECKING:
+    from advisor.language.library import Library
+    from advisor.model.results import AuditAnswer, CardAnswer, ExampleResult, WhereAnswer, WhyAnswer
+    from advisor.model.tank import Event, Tank
+    from advisor.planning.desk import Desk
+
+
+def cache_folder() -> Path:
+    """Return the folder that read rule files are kept in between runs."""
+    import platformdirs  # only where something is really read
+
+    return Path(platformdirs.user_cache_dir("coral-advisor", appauthor=False))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Session:
+    """One tank opened for questions about one date."""
+
+    tank: Tank
+    problems: tuple[Problem, ...]
+    """Warnings and notes met while reading; nothing here stopped the tank from being used."""
+    _desk: Desk
+
+    @property
+    def waiting(self) -> tuple[str, ...]:
+        """Ids of the animals that wait for a place, in the order of the tank file."""
+        return tuple(animal.id for animal in self.tank.animals if animal.phase.value == "waiting")
+
+    def where(self, coral: str, *, level: int = 1) -> WhereAnswer:
+        """Return where a coral should go, tonight and for good.
+
+        Raises
+        ------
+        UnusableInput
+            If nobody knows the coral.
+        """
+        from advisor.planning.where import where
+
+        return where(self._desk, coral, level=level)
+
+    def why(self, coral: str, spot: str | None = None, *, level: int = 1) -> WhyAnswer:
+        """Return every reason for and against a coral at a spot (default: where it stands).
+
+        Raises
+        ------
+        UnusableInput
+            If nobody knows the coral or the spot.
+        """
+        from advisor.planning.why import why
+
+        return why(self._desk, coral, spot or "", level=level)
+
+    def audit(self, months: int | None = None, *, level: int = 1) -> AuditAnswer:
+        """Return what is wrong in the tank now, and what will be within some months."""
+        from advisor.planning.audit import audit
+
+        return audit(self._desk, months, level=level)
+
+
+def open_tank(folder: Path | None, *, on: date, house: Sequence[Path] = (), rules: Path | None = None,
+              horizon_months: int | None = None) -> Session:
+    """Read a tank folder and the rules, and return a session for questions.
+
+    Parameters
+    ----------
+    folder
+        The tank folder, or None for this folder or the nearest parent with a ``tank.yaml``.
+    on
+        The date every question is asked about.
+    house
+        Further house files, laid over the tank's own.
+    rules
+        A folder of rules to use instead of the shipped ones.
+    horizon_months
+        How far to look ahead; None for the tank's own horizon. [months]
+
+    Raises
+    ------
+    UnusableInput
+        If there is no tank, or a file has an error; carries every problem found.
+    """
+    from advisor.knowledge.names import choose_cards
+    from advisor.planning.bench import bench_of
+    from advisor.planning.desk import Desk
+    from advisor.tankfiles.folder import read_tank
+
+    place = _folder(folder)
+    plain, found = _library(rules, ())
+    tank, tank_problems = read_tank(place, plain.vocabulary)
+    if tank is None:
+        raise unusable((*found, *tank_problems))
+    houses = (*(place / name for name in tank.house_files), *house)
+    library = plain
+    if houses:
+        library, found = _library(rules, houses)
+    problems = (*found, *tank_problems)
+    if any(problem.severity is Severity.ERROR for problem in problems):
+        raise unusable(problems)
+    cards = choose_cards(tank.animals, library)
+    unknown = tuple(_no_card(animal.id, animal.taxon, cards[animal.id].note) for animal in tank.animals
+                    if not cards[animal.id].cards)
+    horizon = tank.horizon_months if horizon_months is None else horizon_months
+    return Session(tank, (*problems, *unknown), Desk(tank, bench_of(library), cards, on, horizon))
+
+
+def _no_card(animal: str, taxon: str, note: str) -> Problem:
+    """The warning about an animal no card speaks of."""
+    return Problem("name-301", f"I have no card for {animal} ('{taxon}'); every answer about it stays open",
+                   mend=note or "give its scientific name, or its group", severity=Severity.WARNING)
+
+
+def _folder(folder: Path | None) -> Path:
+    """The tank folder asked for, or the nearest one."""
+    from advisor.tankfiles.folder import find_tank_folder
+
+    if folder is not None:
+        if (folder / "tank.yaml").is_file():
+            return folder
+        raise unusable((Problem("tank-601", f"there is no tank.yaml in {folder}",
+                                mend=f"advisor tank new {folder}"),))
+    found = find_tank_folder(Path.cwd())
+    if found is None:
+        raise unusable((Problem("tank-602", "this folder is not a tank folder, and none of its parents is",
+                                mend="advisor tank new my-tank"),))
+    return found
+
+
+def _library(rules: Path | None, house: Sequence[Path]) -> tuple[Library, tuple[Problem, ...]]:
+    """The rules with house files laid over, and every problem of either."""
+    from advisor.knowledge.load import load_library, read_house
+
+    texts, unread = read_house(house)
+    library, problems = load_library(rules, texts, cache_folder())
+    return library, (*unread, *problems)
+
+
+def card(names: Sequence[str], *, rules: Path | None = None, house: Sequence[Path] = ()) -> list[CardAnswer]:
+    """Return the card (or cards) that each name may mean.
+
+    Raises
+    ------
+    UnusableInput
+        If a name means nothing, or a rule file has an error.
+    """
+    from advisor.knowledge.cards import card_answer
+    from advisor.knowledge.names import find_card
+
+    library = _usable(*_library(rules, house))
+    out: list[CardAnswer] = []
+    problems: list[Problem] = []
+    for name in names:
+        match = find_card(name, library)
+        if not match.cards:
+            near = ", ".join(match.candidates[:4])
+            problems.append(Problem("name-304", f"I have no card called '{name}'",
+                                    mend=f"did you mean {near}?" if near else "try its scientific name"))
+        out += [card_answer(found, library, match.how) for found in match.cards]
+    if problems:
+        raise unusable(tuple(problems))
+    return out
+
+
+def _usable(library: Library, problems: tuple[Problem, ...]) -> Library:
+    """The library, unless a file of it has an error."""
+    if any(problem.severity is Severity.ERROR for problem in problems):
+        raise unusable(problems)
+    return library
+
+
+def check_rules(files: Sequence[Path] | None = None, *, rules: Path | None = None,
+                house: Sequence[Path] = ()) -> tuple[tuple[Problem, ...], Mapping[str, int]]:
+    """Return every problem of the rule files, and how many of each thing they hold.
+
+    Parameters
+    ----------
+    files
+        Rule files of the keeper's own to check together with the shipped ones.
+    """
+    library, problems = _library(rules, (*house, *(files or ())))
+    counts = {"rule": len(library.rules), "preference": len(library.prefers), "card": len(library.cards),
+              "measure": len(library.vocabulary.measures), "example": len(library.examples)}
+    return problems, counts
+
+
+def test_rules(*, rules: Path | None = None, house: Sequence[Path] = ()) -> list[ExampleResult]:
+    """Run every example of the rule files and return what came out.
+
+    Raises
+    ------
+    UnusableInput
+        If a rule file has an error.
+    """
+    from advisor.model.results import ExampleResult
+    from advisor.reasoning.examples import run_examples
+
+    library = _usable(*_library(rules, house))
+    return [ExampleResult(title=item.example.title, rule=item.example.rule, ok=item.ok,
+                          expected=item.expected, got=item.got, file=item.then.span.file,
+                          line=item.then.span.line, reason=item.reason)
+            for item in run_examples(library)]
+
+
+def schema(name: str) -> Mapping[str, object]:
+    """Return a published JSON Schema: ``tank``, ``event`` or ``answer``.
+
+    Raises
+    ------
+    UnusableInput
+        If there is no schema of that name.
+    """
+    match name:
+        case "tank":
+            from advisor.tankfiles.schema import tank_schema
+
+            return tank_schema(_usable(*_library(None, ())).vocabulary)
+        case "event":
+            from advisor.tankfiles.schema import event_schema
+
+            return event_schema()
+        case "answer":
+            from advisor.model.results import answer_schema
+
+            return answer_schema()
+        case _:
+            raise unusable((Problem("ask-401", f"there is no schema called '{name}'",
+                                    mend="tank, event or answer"),))
