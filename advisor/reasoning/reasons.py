@@ -6,14 +6,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from advisor.language.nodes import CompareOp, HouseEdit, HouseVerb, Level
+from advisor.language.nodes import AggregateOp, CompareOp, HouseEdit, HouseVerb, Level
 from advisor.model.results import Ground, Need, Reason, Step, Value, Verdict
 from advisor.model.vocabulary import Kind, Source, Supplier
 from advisor.reasoning.bindings import Bindings, Population
 from advisor.reasoning.columns import Truths
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.judge import VERDICTS, frame_of, judge_bindings
-from advisor.reasoning.logic_ops import Every, Exact, Negation, Some
+from advisor.reasoning.logic_ops import Every, Exact, Negation, Some, TruthAggregate
 from advisor.reasoning.ops import Compare, Constant, Defined, NumberCell, Op, Within, WordCell
 from advisor.reasoning.record import (
     Row,
@@ -21,6 +21,7 @@ from advisor.reasoning.record import (
     fill,
     grounds_of,
     margin_of,
+    members_of,
     open_cells,
     step_of,
     value_of,
@@ -58,15 +59,15 @@ def reason_for(compiled: CompiledRule, tables: Tables, population: Population, b
     parts = [(name, op) for name, op in (("when", compiled.when), ("expect", compiled.expect),
                                          ("unless", compiled.unless)) if op is not None]
     grounds = _grounds([op for _, op in parts], row)
-    core = _deciding(compiled.expect, row) if compiled.expect is not None else None
-    margin, steps = margin_of(core, row) if core is not None else (None, None)
-    here, low, high = _both_numbers(core, row)
+    core, spot = (None, row) if compiled.expect is None else _deciding(compiled.expect, row)
+    margin, steps = (None, None) if compiled.expect is None else margin_of(compiled.expect, row)
+    here, low, high = _both_numbers(core, spot)
     source = _rule_ground(rule.source)
     sentence = rule.by_eye if compiled.expect is None else fill(compiled.because, row, asked.month_text)
     return Reason(
         id=node, rule=rule.name, level=rule.level.value, stage=rule.stage.value,
         verdict=VERDICTS[int(plane.verdict[0])], cause=plane.causes()[0], lean=LEANS[int(plane.lean[0])],
-        subjects=subjects, quantity=_quantity(core, row, asked.about), here=here, wanted_low=low,
+        subjects=subjects, quantity=_quantity(core, spot, asked.about), here=here, wanted_low=low,
         wanted_high=high, margin=margin, margin_steps=steps,
         sentence=sentence,
         matters=rule.matters, remedy=fill(compiled.remedy, row, asked.month_text),
@@ -105,8 +106,8 @@ def _grounds(parts: list[Op], row: Row) -> tuple[Ground, ...]:
     return tuple(found)
 
 
-def _deciding(op: Op, row: Row) -> Op:
-    """The comparison that decides a formula: the worst of an ``and``, the best of an ``or``."""
+def _deciding(op: Op, row: Row) -> tuple[Op, Row]:
+    """The comparison (and its row) that decides a formula: the worst of an ``and``, the best of an ``or``."""
     match op:
         case Exact(formula=formula):
             return _deciding(formula, row)
@@ -116,8 +117,14 @@ def _deciding(op: Op, row: Row) -> Op:
             return _deciding(min(items, key=lambda item: _standing(item, row)), row)
         case Some(items=items):
             return _deciding(max(items, key=lambda item: _standing(item, row)), row)
+        case TruthAggregate(op=kind, condition=condition):
+            members = members_of(op, row)
+            if not members:
+                return op, row
+            pick = min if kind is AggregateOp.EVERY else max
+            return _deciding(condition, pick(members, key=lambda member: _standing(condition, member)))
         case _:
-            return op
+            return op, row
 
 
 def _standing(op: Op, row: Row) -> tuple[int, float]:
@@ -127,7 +134,7 @@ def _standing(op: Op, row: Row) -> tuple[int, float]:
         return 0, 0.0
     order = 1 if column.yes[row.at] else -1 if column.no[row.at] else 0
     best = float(column.best[row.at])
-    return order, best if np.isfinite(best) else 0.0
+    return order, 0.0 if np.isnan(best) else best
 
 
 def _is_asked(op: Op) -> bool:

@@ -127,15 +127,32 @@ def step_of(op: Op, row: Row, node: str) -> Step:
                 margin_steps=steps, cause=_cause(op, row), grounds=grounds, inputs=inputs)
 
 
+def members_of(op: TruthAggregate | NumberAggregate, row: Row) -> list[Row]:
+    """Return the rows of an aggregate's own bindings that belong to one row."""
+    row.frame.value(op)
+    inner, segment = row.frame.inner[op]
+    return [Row(inner, int(at)) for at in np.flatnonzero(segment == row.at)]
+
+
 def _members(op: TruthAggregate | NumberAggregate, row: Row, node: str) -> tuple[Step, ...]:
     """The steps of an aggregate's bindings that belong to one row."""
-    found = row.frame.inner.get(op)
-    if found is None:
-        return ()
-    inner, segment = found
-    return tuple(step_of(part, Row(inner, int(at)), f"{node}/{place}.{index}")
-                 for place, at in enumerate(np.flatnonzero(segment == row.at), 1)
+    return tuple(step_of(part, member, f"{node}/{place}.{index}")
+                 for place, member in enumerate(members_of(op, row), 1)
                  for index, part in enumerate(_parts(op), 1))
+
+
+def scale_of(op: Op) -> tuple[float, Unit] | None:
+    """Return step and unit of a truth's margin; None where it mixes units or has none."""
+    match op:
+        case Compare(step=step, unit=unit) | Within(step=step, unit=unit):
+            return step, unit
+        case TruthAggregate(condition=condition):
+            return scale_of(condition)
+        case Exact() | Defined() | Negation() | Every() | Some():
+            found = {scale for scale in map(scale_of, op.inputs) if scale is not None}
+            return found.pop() if len(found) == 1 else None
+        case _:
+            return None
 
 
 def margin_of(op: Op, row: Row) -> tuple[Value | None, float | None]:
@@ -145,10 +162,11 @@ def margin_of(op: Op, row: Row) -> tuple[Value | None, float | None]:
         return None, None
     best = float(column.best[row.at])
     steps = best if np.isfinite(best) else None
-    if not isinstance(op, Compare | Within):
+    scale = scale_of(op)
+    if scale is None:
         return None, steps
-    scale = op.step
-    return number_value(column.low[row.at] * scale, best * scale, column.high[row.at] * scale, op.unit), steps
+    step, unit = scale
+    return number_value(column.low[row.at] * step, best * step, column.high[row.at] * step, unit), steps
 
 
 def _cause(op: Op, row: Row) -> str:
@@ -271,11 +289,10 @@ def open_cells(op: Op, row: Row) -> Iterator[tuple[CellOp, Row]]:
         return
     for child in op.inputs:
         yield from open_cells(child, row)
-    if isinstance(op, TruthAggregate | NumberAggregate) and op in row.frame.inner:
-        inner, segment = row.frame.inner[op]
-        for at in np.flatnonzero(segment == row.at):
+    if isinstance(op, TruthAggregate | NumberAggregate):
+        for member in members_of(op, row):
             for part in _parts(op):
-                yield from open_cells(part, Row(inner, int(at)))
+                yield from open_cells(part, member)
 
 
 def _parts(op: TruthAggregate | NumberAggregate) -> list[Op]:

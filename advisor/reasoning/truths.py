@@ -80,8 +80,9 @@ def segment_all(of: Truths, segment: Ints, size: int) -> Truths:
     np.logical_or.at(no, segment, of.no)
     np.minimum.at(lean, segment, of.lean)
     np.bitwise_or.at(flags, segment, of.flags)
-    np.minimum.at(low, segment, of.low)
-    np.minimum.at(best, segment, of.best)
-    np.minimum.at(high, segment, of.high)
+    with np.errstate(invalid="ignore"):  # not knowing (NaN) carries through on purpose
+        np.minimum.at(low, segment, of.low)
+        np.minimum.at(best, segment, of.best)
+        np.minimum.at(high, segment, of.high)
     return Truths(yes, no, np.where(yes, 1, np.where(no, -1, lean)).astype(np.int8), low, best, high,
                   np.where(yes | no, 0, flags).astype(np.uint8))
