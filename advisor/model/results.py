@@ -296,3 +296,12 @@ class ExampleResult(Model):
     file: str = ""
     line: int = 0
     reason: Reason | None = None
+
+
+def answer_schema() -> dict[str, object]:
+    """Return the JSON Schema of every answer, told apart by ``question``."""
+    from pydantic import TypeAdapter
+
+    adapter: TypeAdapter[object] = TypeAdapter(WhereAnswer | WhyAnswer | AuditAnswer | CardAnswer)
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "coral advisor answer",
+            "edition": ANSWER_EDITION, **adapter.json_schema()}
