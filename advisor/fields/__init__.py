@@ -1,0 +1,1 @@
+"""Pure functions of numbers and arrays: distances, growth, streams, canopies."""

@@ -125,8 +125,8 @@ class Sizes:
         if edge is None:
             return np.zeros(len(self._rows), np.bool_)
         words = self._singles.words(edge, self._rows)
-        told = words.flags == 0
-        return told & words.possible[:, words.domain.index("open")]
+        found: Bools = (words.flags == 0) & words.possible[:, words.domain.index("open")]
+        return found
 
     def named(self, name: str) -> Numbers:
         """Return a measure of every entity, without assumptions."""

@@ -115,7 +115,8 @@ class Gaps:
         """Return whether both stand on one spot and nobody told where on it."""
         at = self.positions
         together = (at.spot[first] == at.spot[second]) & (at.spot[first] >= 0)
-        return together & ~(at.own[first] & at.own[second])
+        found: Bools = together & ~(at.own[first] & at.own[second])
+        return found
 
     def _shared(self, first: Ints, one: Numbers, other: Numbers) -> Numbers:
         """Gaps of two animals on one spot: from touching to the width of the spot."""
@@ -158,7 +159,8 @@ class Gaps:
         high = said.high - (a * one.low + b * other.low) + room
         best = said.best - (np.where(a, one.best, 0.0) + np.where(b, other.best, 0.0))
         flags = said.flags | np.where(a, one.flags, 0) | np.where(b, other.flags, 0)
-        return self._held(low, best, high, flags.astype(np.uint8), said.flags != 0)
+        none = np.zeros(len(first), np.bool_)
+        return choose(said.flags != 0, said, self._held(low, best, high, flags.astype(np.uint8), none))
 
 
 def choose(where: Bools, these: Numbers, those: Numbers) -> Numbers:

@@ -1,0 +1,245 @@
+"""The survey: every value a rule can ask for, as columns over rows or as one cell with its grounds.
+
+It is made of a tank, the rule files and changes laid over the tank. Tables
+are made ready one measure at a time, when first asked for; no call takes
+more steps because it is asked about more rows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from advisor.language.library import Library
+from advisor.model.cells import Cell
+from advisor.model.changes import CardChoice, Change
+from advisor.model.tank import Tank
+from advisor.model.vocabulary import Kind, Measure, Param, Relation
+from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Numbers, Sets, Truths, Words
+from advisor.reasoning.survey_cards import CardReader
+from advisor.reasoning.survey_computed import SUPPLIES, Context
+from advisor.reasoning.survey_facts import collect, settled_days
+from advisor.reasoning.survey_near import graph_of, pair_rows
+from advisor.reasoning.survey_rows import AnimalRow, Layout, PlaceRow, lay_out
+from advisor.reasoning.survey_singles import Singles
+from advisor.reasoning.survey_tables import PAIR_SUPPLIES, PairTables
+from advisor.reasoning.survey_told import Teller
+from advisor.reasoning.survey_values import Reader
+from advisor.reasoning.survey_vouch import VOUCHES
+
+if TYPE_CHECKING:
+    import networkx
+
+COMPUTED: frozenset[str] = frozenset(SUPPLIES) | frozenset(VOUCHES) | PAIR_SUPPLIES
+"""Every name that may stand after ``computed by`` in a rule file."""
+
+
+def make_survey(
+    tank: Tank,
+    library: Library,
+    on: date,
+    *,
+    horizon_months: int | None = None,
+    worlds: Sequence[Change] = (),
+    cards: Mapping[str, CardChoice],
+) -> Survey:
+    """Return the survey of a tank on a day, with changes laid over it.
+
+    Parameters
+    ----------
+    horizon_months
+        How far ahead is looked; None takes the tank's own. [months]
+    worlds
+        Changes; the first is world 1, the tank as it is world 0.
+    cards
+        Which card or cards each animal's name means, by its id or by the name.
+
+    Raises
+    ------
+    AdvisorError
+        If a change names an animal or a spot that is not there.
+    """
+    measures = library.vocabulary.measures
+    of_places = {name for name, measure in measures.items() if len(measure.params) == 1
+                 and measure.params[0].kind is Kind.PLACE}  # fmt: skip
+    layout = lay_out(tank, worlds, cards, of_places)
+    return Survey(
+        tank, library, on, tank.horizon_months if horizon_months is None else horizon_months, layout
+    )
+
+
+class Survey:
+    """Cells by row, a column at a time; see `advisor.reasoning.tables.Tables`."""
+
+    def __init__(self, tank: Tank, library: Library, on: date, horizon_months: int, layout: Layout) -> None:
+        self.tank = tank
+        self.library = library
+        self.on = on
+        self.horizon_months = horizon_months
+        self.animals: tuple[AnimalRow, ...] = tuple(layout.animals)
+        self.places: tuple[PlaceRow, ...] = tuple(layout.places)
+        self.animal_world: Ints = layout.world_of_animals()
+        self.animal_place: Ints = layout.place_of_animals()
+        self.place_world: Ints = np.array([row.world for row in layout.places], np.int64)
+        self.removed: Bools = layout.removed()
+        self.spot_place: dict[str, int] = dict(layout.spot_place)
+        self._tank_row = np.array(layout.tank_row, np.int64)
+        self._facts = collect(tank, library.vocabulary, on)
+        self.notes: tuple[str, ...] = self._facts.notes
+        reader = Reader(library.vocabulary, library.words, on)
+        self._singles = Singles(
+            lambda singles: self._context(layout, singles), reader, CardReader(library),
+            {**SUPPLIES, **VOUCHES}, VOUCHES,
+        )  # fmt: skip
+        self._pairs = PairTables(self._context(layout, self._singles), self._singles, reader)
+        self._teller = Teller(self._pairs, self._singles)
+
+    def _context(self, layout: Layout, singles: Singles) -> Context:
+        """What a supplier may look at."""
+        standing: dict[str, list[AnimalRow]] = {}
+        for row in layout.animals[: layout.shared_animals]:
+            standing.setdefault(layout.places[row.place].key, []).append(row)
+        settled = settled_days(self.tank, self.on)
+        return Context(self.tank, self.library, self.on, self._facts, settled, layout, standing,
+                       singles.of, singles.of)  # fmt: skip
+
+    # --- rows
+
+    @property
+    def place_count(self) -> int:
+        """Number of place rows, those of changes included (`place_world` tells whose)."""
+        return len(self.places)
+
+    def tank_rows(self, worlds: Ints) -> Ints:
+        """Return the row of the tank table for each world."""
+        found: Ints = self._tank_row[worlds]
+        return found
+
+    def place_row(self, spot: str, world: int = 0) -> int:
+        """Return the place row of a spot in a world."""
+        own = np.flatnonzero(self.place_world == world) if world else ()
+        found = [int(row) for row in own if self.places[int(row)].id == spot]
+        return found[-1] if found else self.spot_place[spot]
+
+    def rows_in(self, world: int) -> Ints:
+        """Return the animal rows that stand in a world, by id."""
+        shared = np.flatnonzero(self.animal_world < 0)
+        standing = [*(int(row) for row in shared if not self.removed[world, row]),
+                    *(int(row) for row in np.flatnonzero(self.animal_world == world))]  # fmt: skip
+        return np.array(sorted(standing, key=lambda row: self.animals[row].id), np.int64)
+
+    def animal_row(self, animal_id: str, world: int = 0) -> int:
+        """Return the row of an animal in a world, -1 where it does not stand in it."""
+        return next((int(row) for row in self.rows_in(world) if self.animals[int(row)].id == animal_id), -1)
+
+    def label(self, kind: Kind, row: int) -> str:
+        """Return the id to print for one row."""
+        if kind is Kind.TANK:
+            return "the tank"
+        return self.places[row].id if kind is Kind.PLACE else self.animals[row].id
+
+    def say(self, name: str, rows: tuple[int, ...]) -> str:
+        """Return the phrase for a measure or relation of these rows."""
+        word = self._word(name)
+        return self._filled(word.say or name, word.params, rows)
+
+    def ask(self, name: str, rows: tuple[int, ...]) -> str:
+        """Return the question to put when this is not known: ``Measure from a to b with a tape``."""
+        word = self._word(name)
+        return self._filled(word.ask or word.say or name, word.params, rows)
+
+    def _word(self, name: str) -> Measure | Relation:
+        """The measure or relation of a name."""
+        vocabulary = self.library.vocabulary
+        return vocabulary.measures[name] if name in vocabulary.measures else vocabulary.relations[name]
+
+    def _filled(self, template: str, params: tuple[Param, ...], rows: tuple[int, ...]) -> str:
+        """A phrase with the ids of its rows put in."""
+        for param, row in zip(params, rows, strict=False):
+            template = template.replace(f"{{{param.name}}}", self.label(param.kind, row))
+        return template
+
+    # --- columns
+
+    def numbers(self, measure: str, rows: tuple[Ints, ...], months: Floats | None, assume: bool) -> Numbers:
+        """Return a quantity for each row, one index array per parameter. [base unit]
+
+        Parameters
+        ----------
+        months
+            Months ahead for each row, None for now. [months]
+        assume
+            Whether values that nobody told are reckoned with as the rules say,
+            flagged `ASSUMED`; otherwise they are the physical range, `MISSING`.
+        """
+        found = self.library.vocabulary.measures[measure]
+        if len(found.params) == 2:
+            return self._pairs.numbers(found, (rows[0], rows[1]), months, assume)
+        return self._singles.numbers(found, self._own(found, rows), assume)
+
+    def words(self, measure: str, rows: tuple[Ints, ...]) -> Words:
+        """Return the words still possible for each row."""
+        found = self.library.vocabulary.measures[measure]
+        return self._singles.words(found, self._own(found, rows))
+
+    def sets(self, measure: str, rows: tuple[Ints, ...]) -> Sets:
+        """Return a set-valued measure for each row."""
+        found = self.library.vocabulary.measures[measure]
+        return self._singles.sets(found, self._own(found, rows))
+
+    def truths(self, relation: str, rows: tuple[Ints, ...], months: Floats | None) -> Truths:
+        """Return whether a relation holds for each row; it has no margin."""
+        found = self.library.vocabulary.relations[relation]
+        if len(found.params) == 2:
+            return self._pairs.truths(found, (rows[0], rows[1]), months)
+        yes, no = (side[rows[0]] for side in self._pairs.one(relation))
+        nan = np.full(len(yes), np.nan)
+        flags = np.where(yes | no, 0, MISSING).astype(np.uint8)
+        return Truths(yes, no, yes.astype(np.int8) - no.astype(np.int8), nan, nan, nan, flags)
+
+    def _own(self, measure: Measure, rows: tuple[Ints, ...]) -> Ints:
+        """Rows of a measure's own table: of animals, what is known of the animal itself."""
+        kind = measure.params[0].kind if measure.params else Kind.TANK
+        if kind in (Kind.PLACE, Kind.TANK):
+            return rows[0]
+        found: Ints = self._pairs.positions.entity[rows[0]]
+        return found
+
+    def set_domain(self, measure: str, words: Sequence[str]) -> None:
+        """Make sure these words have a place in the columns of an open-name measure."""
+        self._singles.announce(measure, tuple(words))
+
+    # --- cells
+
+    def cell(self, name: str, rows: tuple[int, ...], month: float = 0.0, assume: bool = True) -> Cell:
+        """Return one value with its grounds; the same numbers as the column call.
+
+        Parameters
+        ----------
+        month
+            Months ahead, 0 for now. [months]
+        """
+        vocabulary = self.library.vocabulary
+        if name in vocabulary.relations:
+            relation = vocabulary.relations[name]
+            if len(relation.params) == 2:
+                return self._teller.truth(relation, (rows[0], rows[1]), month)
+            return self._teller.one(relation, rows[0])
+        measure = vocabulary.measures[name]
+        if len(measure.params) == 2:
+            return self._teller.number(measure, (rows[0], rows[1]), month, assume)
+        row = self._own(measure, (np.array(rows[:1] or (0,), np.int64),))
+        return self._singles.cell(measure, int(row[0]), assume)
+
+    # --- pairs
+
+    def pair_rows(self, within_cm: float | None, months_ahead: float, world_rows: Ints) -> tuple[Ints, Ints]:
+        """Return all ordered pairs of some animal rows whose gap is not surely beyond a distance. [cm]"""
+        return pair_rows(self, within_cm, months_ahead, world_rows)
+
+    def graph(self) -> networkx.DiGraph[str]:
+        """Return the neighbour graph of the tank as it is; see `advisor.reasoning.survey_near.graph_of`."""
+        return graph_of(self)
