@@ -15,7 +15,6 @@ from advisor.errors import Problem, UnusableInput, unusable
 
 if TYPE_CHECKING:
     from advisor.api import Session
-
     from advisor.model.results import Answer, AuditAnswer, WhereAnswer, WhyAnswer
     from advisor.reports.page import Page
 
@@ -49,7 +48,7 @@ def why(arguments: argparse.Namespace, out: Output) -> int:
     from advisor.reports.why import why_page
 
     session = open_session(arguments, out)
-    answer = session.why(arguments.coral, arguments.spot)
+    answer = session.why(arguments.coral, arguments.spot, level=_level(out, arguments.open))
     _print(out, answer, partial(why_page, answer, out.level), arguments.open)
     return 0 if is_sure_yes(answer) else 1
 
@@ -61,7 +60,7 @@ def audit(arguments: argparse.Namespace, out: Output) -> int:
     clean = True
     for folder in arguments.folders or [arguments.tank]:
         session = open_session(arguments, out, folder)
-        answer = session.audit(arguments.months)
+        answer = session.audit(arguments.months, level=_level(out, arguments.open))
         clean = is_clean(answer) and clean
         _print(out, answer, partial(audit_page, answer, out.level), arguments.open)
     return 0 if clean else 1

@@ -9,6 +9,8 @@ from advisor.reports.page import Blank, Block, Labelled, Part, Tone, labelled
 from advisor.reports.rows import limits_text, support_text
 from advisor.reports.wording import counted, grade_text, sentence, sentences, value_text
 
+_ONE_LINE = 78
+_NOT_TOLD = ("assumed", "unknown")
 _OPEN_GATES = frozenset({Verdict.FAILS, Verdict.UNDECIDED})
 
 
@@ -39,40 +41,42 @@ def gate_blocks(gates: Sequence[Reason], level: int) -> list[Block]:
 
 
 def coral_head(coral: CoralSummary) -> Block:
-    """Return the first line of an answer about one coral: who it is and what it is used to."""
-    pieces = [coral.title or coral.card]
-    if coral.size is not None:
-        pieces.append(value_text(coral.size, "size not told"))
-    pieces.append(_origin(coral))
-    if coral.not_in_tank:
-        pieces.append("not in this tank yet")
-    elif coral.place:
-        pieces.append(f"now at {coral.place}")
-    return labelled(coral.id, ", ".join(filter(None, pieces)))
+    """Return the first line about a coral: who it is, and what it is used to if there is room."""
+    return labelled(coral.id, ", ".join([*_who(coral), *_origin(coral, in_head=True)]))
 
 
-def _origin(coral: CoralSummary) -> str:
-    note = f" ({coral.origin_note})" if coral.origin_note else ""
-    if coral.origin_light is None or coral.origin_light.kind in ("assumed", "unknown"):
-        return "light it comes from: not told" if coral.origin_light is not None or coral.origin_note else ""
-    return f"comes from {value_text(coral.origin_light)}{note}"
+def _who(coral: CoralSummary) -> list[str]:
+    size = value_text(coral.size, "size not told") if coral.size is not None else ""
+    place = "not in this tank yet" if coral.not_in_tank else f"now at {coral.place}" if coral.place else ""
+    return list(filter(None, (coral.title or coral.card, size, place)))
 
 
-def known_as_blocks(coral: CoralSummary) -> list[Block]:
-    """Return how a trade name was read, and what is reckoned with where the keeper told nothing."""
-    blocks: list[Block] = []
-    if coral.known_as:
-        blocks.append(labelled("", sentence(coral.known_as)))
+def _origin(coral: CoralSummary, *, in_head: bool) -> list[str]:
+    """The light it comes from: in the first line where that stays one line, else below the cautions."""
+    if coral.origin_light is None and not coral.origin_note:
+        return []
+    told = coral.origin_light is not None and coral.origin_light.kind not in _NOT_TOLD
+    note = f" ({coral.origin_note})" if coral.origin_note and told else ""
+    text = f"comes from {value_text(coral.origin_light)}{note}" if told else "light it comes from: not told"
+    fits = len(", ".join([coral.id.ljust(9), *_who(coral), text])) <= _ONE_LINE
+    return [text] if fits is in_head else []
+
+
+def about_blocks(coral: CoralSummary) -> list[Block]:
+    """Return how a trade name was read, and the light it is used to or is reckoned to be."""
+    reckoned = _reckoned(coral)
+    texts = (coral.known_as, *_origin(coral, in_head=False), reckoned)
+    return [labelled("", sentence(text)) for text in texts if text]
+
+
+def _reckoned(coral: CoralSummary) -> str:
     origin = coral.origin_light
-    if (
-        origin is not None
-        and origin.kind in ("assumed", "unknown")
-        and (origin.low is not None or coral.origin_note)
-    ):
-        known = value_text(origin.model_copy(update={"known": True})) if origin.low is not None else ""
-        reckoned = f"I reckon with {known}" if known and origin.kind == "assumed" else ""
-        blocks.append(labelled("", sentences((", ".join(filter(None, (reckoned, coral.origin_note))),))))
-    return blocks
+    if origin is None or origin.kind not in _NOT_TOLD:
+        return ""
+    if origin.kind == "unknown" or origin.low is None:
+        return coral.origin_note
+    known = value_text(origin.model_copy(update={"known": True}))
+    return ", ".join(filter(None, (f"I reckon with {known}", coral.origin_note)))
 
 
 def need_blocks(needs: Sequence[Need], level: int) -> list[Block]:
@@ -81,7 +85,8 @@ def need_blocks(needs: Sequence[Need], level: int) -> list[Block]:
     blocks: list[Block] = []
     for need in needs[:most]:
         settles = f" Settles {counted(need.settles, 'open question')}." if need.settles else ""
-        about = f" [{need.measure}({', '.join(need.subjects)})]" if level >= 2 else ""
+        subjects = f"({', '.join(need.subjects)})" if need.subjects else ""
+        about = f" [{need.measure}{subjects}]" if level >= 2 and need.measure else ""
         blocks.append(labelled("" if blocks else "DO NEXT", sentence(need.ask) + settles + about))
     return blocks
 

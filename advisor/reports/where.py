@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from advisor.model.results import PlaceAnswer, Verdict, WhereAnswer, Word
 from advisor.reports.detail import Seen, reason_blocks
 from advisor.reports.footer import (
+    about_blocks,
     caution_blocks,
     coral_head,
     footer_blocks,
     gate_blocks,
-    known_as_blocks,
     need_blocks,
     parted,
 )
@@ -31,7 +31,7 @@ def where_page(answer: WhereAnswer, level: int = 1) -> Page:
     shown, unseen = _split(answer.places, level)
     return tuple(
         parted(
-            [coral_head(answer.coral), *cautions, *known_as_blocks(answer.coral)],
+            [coral_head(answer.coral), *cautions, *about_blocks(answer.coral)],
             gate_blocks(answer.gates, level),
             _advice(answer),
             place_blocks(shown, level),

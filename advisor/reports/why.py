@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from advisor.model.results import Cure, Reason, Verdict, WhyAnswer
 from advisor.reports.detail import Seen, reason_blocks
 from advisor.reports.footer import (
+    about_blocks,
     caution_blocks,
     coral_head,
     footer_blocks,
     gate_blocks,
-    known_as_blocks,
     parted,
 )
 from advisor.reports.page import Block, Cells, Grid, Labelled, Page, Part, Tone, labelled, line
@@ -43,7 +43,7 @@ def why_page(answer: WhyAnswer, level: int = 1) -> Page:
     body = _rows(answer) if level == 1 else _details(answer, level)
     return tuple(
         parted(
-            [_verdict(answer, level), coral_head(answer.coral), *cautions, *known_as_blocks(answer.coral)],
+            [_verdict(answer, level), coral_head(answer.coral), *cautions, *about_blocks(answer.coral)],
             gate_blocks(answer.gates, level),
             body,
             _cures(answer.cures),

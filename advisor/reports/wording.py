@@ -74,11 +74,13 @@ def with_error(best: float, error: float) -> tuple[str, str]:
     ('10', '±2')
     """
     places = error_digits(error)
+    error *= 1.0 + 1e-9  # a half that arithmetic has shaved is still rounded up
     shown = _rounded(error, places)
     while places > 0 and shown.endswith("0"):
         places -= 1
         shown = _rounded(error, places)
-    return _rounded(best, places), f"±{shown}"
+    small = 0 < abs(best) < 2 * error  # its sign and size must not be rounded away
+    return _rounded(best, places + 1 if small else places), f"±{shown}"
 
 
 def span_text(low: float, high: float) -> str:

@@ -1,0 +1,71 @@
+"""The answer to "what is wrong in my tank?"."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+from rich.cells import cell_len
+
+from advisor.model.results import AuditAnswer
+from advisor.reports.audit import audit_page
+from advisor.reports.printer import Look, render
+from tests.reports import samples
+
+GOLDEN = Path(__file__).parent / "golden"
+ANSWERS = {"lagoon": samples.audit_lagoon(), "quiet": samples.audit_quiet(), "many": samples.audit_many()}
+
+
+@pytest.mark.parametrize("name", ANSWERS)
+def test_it_reads_as_it_was_approved(name: str) -> None:
+    approved = (GOLDEN / f"audit-{name}.txt").read_text(encoding="utf-8")
+    assert render(audit_page(ANSWERS[name])) == approved
+
+
+@pytest.mark.parametrize("name", ANSWERS)
+@pytest.mark.parametrize("level", range(5))
+@pytest.mark.parametrize("width", [44, 80])
+def test_nothing_is_wider_than_the_screen(name: str, level: int, width: int) -> None:
+    shown = render(audit_page(ANSWERS[name], level), Look(width=width))
+    assert max(map(cell_len, shown.splitlines())) <= width
+
+
+def test_level_zero_is_the_headline() -> None:
+    shown = render(audit_page(samples.audit_lagoon(), 0))
+    assert "2 animals are being harmed now. 2 more will be by Nov 2027." in shown
+    assert "NOW" not in shown
+
+
+def test_all_findings_come_from_level_two() -> None:
+    assert render(audit_page(samples.audit_many(), 2)).count("fails by 8 ±1 cm") == 100
+
+
+def headline(**update: object) -> str:
+    answer: AuditAnswer = samples.audit_quiet().model_copy(update=update)
+    return render(audit_page(answer, 0)).splitlines()[1]
+
+
+def test_the_headline_counts_in_words() -> None:
+    finding = samples.audit_lagoon().now[:1]
+    assert headline() == "Nothing to put right now."
+    assert headline(now=finding) == "No animal is being harmed now; 1 thing to put right."
+    assert headline(now=finding, harmed_now=1) == "1 animal is being harmed now."
+    assert headline(harmed_later=1) == "Nothing to put right now. 1 will be by May 2027."
+    assert headline(open=(samples.FLOW_STALE,)).endswith("1 question is open.")
+
+
+def test_the_end_of_the_time_looked_at_is_a_month() -> None:
+    late = samples.audit_quiet().model_copy(update={"on": date(2026, 12, 31), "horizon_months": 14})
+    assert "looking to Feb 2028" in render(audit_page(late, 0))
+
+
+def test_findings_behind_one_line_are_counted() -> None:
+    finding = samples.audit_lagoon().now[0].model_copy(update={"others": 4})
+    answer = samples.audit_lagoon().model_copy(update={"now": (finding,)})
+    assert "and 4 more like it: --level 2" in render(audit_page(answer))
+
+
+def test_what_is_accepted_is_named_with_its_rule_from_level_two() -> None:
+    assert "by you: torch-2 and hammer-1." in render(audit_page(samples.audit_lagoon()))
+    assert "keep-clear-of-stingers(torch-2, hammer-1)" in render(audit_page(samples.audit_lagoon(), 2))

@@ -1,0 +1,97 @@
+"""What stands around the rows: cautions, gates, readings to take, the weakest point."""
+
+from __future__ import annotations
+
+import pytest
+
+from advisor.model.results import CoralSummary, Value, Verdict
+from advisor.reports.footer import (
+    about_blocks,
+    caution_blocks,
+    coral_head,
+    footer_blocks,
+    gate_blocks,
+    need_blocks,
+    parted,
+)
+from advisor.reports.page import Blank, Block, line
+from advisor.reports.printer import render
+from tests.reports import samples
+from tests.reports.samples import about
+
+
+def text(*blocks: Block) -> str:
+    return render(blocks)
+
+
+@pytest.mark.parametrize("level", range(5))
+def test_a_caution_is_printed_at_every_level(level: int) -> None:
+    shown = text(*caution_blocks((samples.CAUTION,), level))
+    assert shown.startswith("CAUTION   Mild sting to thin skin: gloves.")
+    assert ("common practice" in shown) is (level >= 2)
+
+
+def test_a_gate_that_fails_is_to_be_fixed_and_an_open_one_tested() -> None:
+    fails = samples.ALKALINITY.model_copy(
+        update={"verdict": Verdict.FAILS, "here": about(5, 0.5, "dKH"), "sentence": "alkalinity is 5 dKH"}
+    )
+    shown = text(*gate_blocks((fails, samples.ALKALINITY), 1))
+    assert "FIX FIRST  Alkalinity is 5 dKH. (here 5.0 ±0.5 dKH, wanted 7-11 dKH)" in shown
+    assert "TEST FIRST Alkalinity was last tested 40 days ago. Test it before moving any." in shown
+
+
+def test_a_gate_that_holds_is_not_worth_a_line() -> None:
+    holds = samples.ALKALINITY.model_copy(update={"verdict": Verdict.HOLDS})
+    assert gate_blocks((holds,), 4) == []
+
+
+def test_the_light_it_comes_from_stays_in_the_first_line_if_it_fits() -> None:
+    coral = samples.TORCH.model_copy(update={"origin_note": "seller"})
+    assert text(coral_head(coral)) == "torch-2   torch coral, 8.0 ±0.8 cm, comes from 110 ±16 PAR (seller)\n"
+    assert about_blocks(coral) == []
+
+
+def test_a_long_first_line_is_split_so_that_a_caution_can_stand_second() -> None:
+    coral = samples.TORCH.model_copy(update={"origin_note": "seller, corrected meter, read in September"})
+    assert text(coral_head(coral)) == "torch-2   torch coral, 8.0 ±0.8 cm\n"
+    assert "Comes from 110 ±16 PAR (seller, corrected meter, read in September)." in text(
+        *about_blocks(coral)
+    )
+
+
+def test_what_is_reckoned_with_is_said() -> None:
+    coral = samples.where_candy().coral
+    assert "light it comes from: not told" in text(coral_head(coral))
+    assert "I reckon with 40-110 PAR, most shops keep it dim" in text(*about_blocks(coral))
+
+
+def test_a_coral_of_which_nothing_is_told() -> None:
+    unknown = Value(low=0, high=2500, unit="PAR", known=False, kind="unknown")
+    coral = CoralSummary(id="x-1", title="", card="torch", origin_light=unknown, not_in_tank=True)
+    assert text(coral_head(coral)) == "x-1       torch, not in this tank yet, light it comes from: not told\n"
+    assert about_blocks(coral) == []
+
+
+def test_readings_are_counted_and_from_level_two_all_shown() -> None:
+    needs = samples.FLOW_STALE.needs * 5
+    assert len(need_blocks(needs, 1)) == 3
+    assert len(need_blocks(needs, 2)) == 5
+    assert text(*need_blocks(needs[:1], 2)) == (
+        "DO NEXT   Hold the probe at A3, pumps as at noon. Settles 4 open questions.\n          [flow(A3)]\n"
+    )
+
+
+def test_the_footer_names_the_weakest_point_and_where_to_go_on() -> None:
+    answer = samples.where_torch().model_copy(update={"notes": ("the glass was not told",)})
+    assert text(*footer_blocks(answer, 1, ("--level 2", "--json"))).splitlines() == [
+        "NOTE      The glass was not told.",
+        "Weakest point: The 25 cm. Look at night in week 1 and again in weeks 4-5.",
+        "More: --level 2 | --json",
+    ]
+    told = answer.model_copy(update={"more": ("why 1",)})
+    assert text(*footer_blocks(told, 1, ("--level 2",))).endswith("More: why 1\n")
+
+
+def test_groups_are_parted_and_empty_ones_leave_no_gap() -> None:
+    one = line("one")
+    assert parted([one], [], [one]) == [one, Blank(), one]

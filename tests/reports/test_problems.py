@@ -1,0 +1,96 @@
+"""Problems: the caret stands under the right word, whatever the letters."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from hypothesis import given
+from hypothesis import strategies as st
+from rich.cells import cell_len
+
+from advisor.errors import Problem, Related, Span
+from advisor.reports.clean import clean
+from advisor.reports.printer import render
+from advisor.reports.problems import problems_page, short_line
+from tests.reports import samples
+
+GOLDEN = Path(__file__).parent / "golden"
+
+
+def shown(span: Span, label: str = "") -> list[str]:
+    return render(problems_page((Problem("word-101", "what", span, label),))).splitlines()
+
+
+def test_they_read_as_they_were_approved() -> None:
+    approved = (GOLDEN / "problems.txt").read_text(encoding="utf-8")
+    assert render(problems_page(samples.problems())) == approved
+
+
+def test_short_gives_one_line_each() -> None:
+    lines = render(problems_page(samples.problems(), short=True)).splitlines()
+    assert len(lines) == len(samples.problems())
+    assert lines[0] == (
+        "house.rules:14:11: units-201 a length is compared with an amount of light;"
+        " try: did you mean crowd-distance (10 cm)?"
+    )
+    assert short_line(Problem("a-1", "two\nlines")) == "a-1 two lines"
+
+
+@given(
+    before=st.text(alphabet="abc 珊瑚é\t\u0301", max_size=30),
+    word=st.text(alphabet="xyz珊", min_size=1, max_size=12),
+    after=st.text(alphabet="abc 珊", max_size=20),
+)
+def test_the_caret_stands_under_the_word(before: str, word: str, after: str) -> None:
+    text = before + word + after
+    span = Span("a.rules", 7, len(before) + 1, 7, len(before) + 1 + len(word), text)
+    source, caret = shown(span)[2:4]
+    assert cell_len(caret[: caret.index("^")]) == cell_len(source[: len("  7 | " + clean(before))])
+    assert caret.count("^") == cell_len(word)
+
+
+def test_a_long_line_is_cropped_round_the_word() -> None:
+    text = "a" * 200 + "WORD" + "b" * 200
+    lines = shown(Span("a.rules", 7, 201, 7, 205, text), "this one")
+    source, caret = lines[2:4]
+    assert max(map(cell_len, lines)) <= 80
+    assert source[caret.index("^") : caret.rindex("^") + 1] == "WORD"
+    assert "…" in source
+
+
+def test_a_word_longer_than_the_screen_is_cropped_too() -> None:
+    lines = shown(Span("a.rules", 7, 1, 7, 301, "x" * 300), "too long")
+    assert max(map(cell_len, lines)) <= 80
+
+
+def test_a_long_label_goes_below_the_caret() -> None:
+    lines = shown(Span("a.rules", 7, 3, 7, 5, "a bc d"), "a label of many words " * 6)
+    assert lines[3].strip() == "|   ^^".replace("|   ", "|   ")
+    assert max(map(cell_len, lines)) <= 80
+
+
+def test_a_span_of_several_lines_marks_the_rest_of_the_first() -> None:
+    lines = shown(Span("a.rules", 7, 3, 9, 2, "a bcd"))
+    assert lines[3].endswith("  ^^^")
+
+
+def test_a_span_without_an_end_marks_one_letter() -> None:
+    assert shown(Span("a.rules", 7, 3, text="a bcd"))[3].count("^") == 1
+
+
+def test_another_place_is_shown_with_its_own_line() -> None:
+    related = Related(Span("corals.rules", 31, 1, 31, 4, "let x = 5 cm"), "set here")
+    lines = render(problems_page((Problem("a-1", "what", related=(related,)),))).splitlines()
+    assert lines[1:] == ["  corals.rules:31", "  31 | let x = 5 cm", "     | ^^^ set here"]
+
+
+def test_source_text_cannot_command_the_screen() -> None:
+    text = "a \x1b[31mred\x1b[0m bad"
+    span = Span("a.rules", 1, text.index("bad") + 1, 1, len(text) + 1, text)
+    source, caret = shown(span)[2:4]
+    assert "\x1b" not in source
+    assert source[caret.index("^") :] == "bad"
+
+
+def test_no_problems_are_no_lines() -> None:
+    assert render(problems_page(())) == ""

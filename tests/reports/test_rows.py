@@ -1,0 +1,136 @@
+"""The rows behind a yes or no."""
+
+from __future__ import annotations
+
+import pytest
+
+from advisor.model.results import PlaceAnswer, Reason, Value, Verdict, Word
+from advisor.reports.page import Tone
+from advisor.reports.rows import (
+    deciding,
+    grounds_of,
+    here_texts,
+    how_text,
+    limits_text,
+    reason_rows,
+    reason_tone,
+    remark,
+    row_label,
+    support_text,
+    word_text,
+    word_tone,
+)
+from tests.reports import samples
+
+
+def place(word: Word, *reasons: Reason) -> PlaceAnswer:
+    return PlaceAnswer(place="A3", name="", word=word, rank=1, reasons=reasons)
+
+
+def test_a_yes_until_names_the_first_month() -> None:
+    assert word_text(place(Word.YES_UNTIL, samples.LIGHT_OK, samples.SHADED)) == "YES, UNTIL Mar-Jul 2027"
+    assert word_text(place(Word.YES_UNTIL)) == "YES, UNTIL"
+    assert word_text(place(Word.NO, samples.SHADED)) == "NO"
+
+
+def test_only_a_sure_yes_is_green() -> None:
+    assert {word: word_tone(word) for word in Word} == {
+        Word.YES: Tone.GOOD,
+        Word.YES_SLOWLY: Tone.GOOD,
+        Word.YES_UNTIL: Tone.OPEN,
+        Word.LIKELY: Tone.OPEN,
+        Word.NOT_KNOWN: Tone.OPEN,
+        Word.NO: Tone.BAD,
+    }
+
+
+def test_every_reason_that_speaks_is_shown_and_one_row_per_quantity_of_the_rest() -> None:
+    again = samples.LIGHT_OK.model_copy(update={"rule": "another"})
+    shown = deciding([samples.STUNG, samples.FLOW_STALE, samples.LIGHT_OK, again, samples.GAP_OK], most=3)
+    assert [reason.rule for reason in shown] == [
+        "keep-clear-of-stingers",
+        "flow-for-big-polyps",
+        "light-within-its-range",
+    ]
+
+
+def test_speaking_reasons_are_never_cut() -> None:
+    speaking = [samples.STUNG.model_copy(update={"quantity": f"gap to zoa-{index}"}) for index in range(30)]
+    assert len(deciding(speaking, most=3)) == 30
+
+
+def test_a_failure_is_shown_though_the_same_quantity_holds_for_another_rule() -> None:
+    fails = samples.LIGHT_OK.model_copy(update={"verdict": Verdict.FAILS, "rule": "other"})
+    assert [reason.rule for reason in deciding([samples.LIGHT_OK, fails], most=4)] == [
+        "light-within-its-range",
+        "other",
+    ]
+
+
+def test_the_same_gap_in_a_year_has_its_own_row() -> None:
+    rows = reason_rows([samples.GAP_OK, samples.GAP_LATER])
+    assert [row.cells[0].text for row in rows] == ["    gap to hammer-1", "    "]
+    assert rows[1].cells[3].text.startswith("in a year; ")
+
+
+def test_an_open_row_says_what_would_settle_it() -> None:
+    assert how_text(samples.CANDY_GAP) == (
+        "place words mid-left and right, back. Measure from mid-left to hammer-1 with a tape."
+    )
+    too_close = samples.CANDY_GAP.model_copy(update={"needs": (), "grounds": ()})
+    assert how_text(too_close) == "too close to call"
+
+
+def test_an_assumed_number_says_so() -> None:
+    assumed = samples.LIGHT_OK.model_copy(
+        update={"here": Value(low=40, high=110, unit="PAR", kind="assumed")}
+    )
+    assert how_text(assumed).startswith("I reckon with this; ")
+
+
+def test_a_disagreement_is_told() -> None:
+    assert how_text(samples.GAP_OK.model_copy(update={"disputed": True})).endswith("; sources disagree")
+
+
+def test_a_reason_without_numbers_is_told_as_a_sentence() -> None:
+    (row,) = reason_rows([samples.UP_FLOW])
+    assert [part.text for part in row.cells] == ["    side of the flow", "leather-1 stands up-flow of stag-1"]
+
+
+def test_what_is_not_known_is_said_and_never_a_number() -> None:
+    assert here_texts([samples.FLOW_MISSING]) == ["not measured"]
+    word = samples.FLOW_MISSING.model_copy(update={"here": Value(known=False)})
+    assert here_texts([word]) == ["not known"]
+
+
+def test_grounds_come_from_the_steps_where_a_reason_has_none() -> None:
+    assert grounds_of(samples.GAP_OK.model_copy(update={"grounds": ()})) == (samples.TAPE, samples.REACH)
+
+
+@pytest.mark.parametrize(
+    ("reason", "text"),
+    [
+        (samples.STUNG, "8 cm short"),
+        (samples.GAP_OK, "11 cm to spare"),
+        (samples.FLOW_STALE, "reading too old"),
+        (samples.CANDY_GAP, "too close to call, leans yes"),
+        (samples.FLOW_MISSING, "not known"),
+        (samples.GAP_OK.model_copy(update={"verdict": Verdict.ACCEPTED}), "accepted by you"),
+        (samples.GAP_OK.model_copy(update={"verdict": Verdict.EXCUSED}), "excused"),
+        (samples.GAP_OK.model_copy(update={"verdict": Verdict.BY_EYE}), "to be judged by eye"),
+        (samples.GAP_OK.model_copy(update={"verdict": Verdict.NOT_COVERED}), ""),
+    ],
+)
+def test_a_remark_says_what_the_numbers_amount_to(reason: Reason, text: str) -> None:
+    assert remark(reason) == text
+
+
+def test_small_texts() -> None:
+    assert support_text(samples.STUNG) == "club handout 2024 (keepers' word)"
+    assert limits_text(samples.STUNG) == "here 12 ±1 cm, wanted 20 cm or more"
+    assert row_label(samples.STUNG.model_copy(update={"quantity": ""})) == "keep clear of stingers"
+    assert [reason_tone(each) for each in (samples.STUNG, samples.FLOW_STALE, samples.GAP_OK)] == [
+        Tone.BAD,
+        Tone.OPEN,
+        Tone.PLAIN,
+    ]

@@ -1,0 +1,68 @@
+"""The answer to "why there?" and "why not there?"."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from rich.cells import cell_len
+
+from advisor.model.results import WhyAnswer
+from advisor.reports.printer import Look, render
+from advisor.reports.why import why_page
+from tests.reports import samples
+
+GOLDEN = Path(__file__).parent / "golden"
+
+
+def why_yes() -> WhyAnswer:
+    return samples.why_not_torch().model_copy(
+        update={
+            "question": "why torch-2 right-terrace",
+            "place": samples.RIGHT_TERRACE,
+            "cures": (),
+            "by_eye": (),
+        }
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "answer", "level"),
+    [("no", samples.why_not_torch(), 1), ("no-level-2", samples.why_not_torch(), 2), ("yes", why_yes(), 1)],
+)
+def test_it_reads_as_it_was_approved(name: str, answer: WhyAnswer, level: int) -> None:
+    assert render(why_page(answer, level)) == (GOLDEN / f"why-{name}.txt").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("level", range(5))
+@pytest.mark.parametrize("width", [44, 80])
+def test_nothing_is_wider_than_the_screen(level: int, width: int) -> None:
+    shown = render(why_page(samples.why_not_torch(), level), Look(width=width))
+    assert max(map(cell_len, shown.splitlines())) <= width
+
+
+def test_level_zero_is_the_verdict_and_the_caution() -> None:
+    assert render(why_page(samples.why_not_torch(), 0)).splitlines() == [
+        "NO  torch-1 at A3",
+        "CAUTION   Mild sting to thin skin: gloves. At night it reaches up to 25 cm.",
+    ]
+
+
+def test_a_hundred_reasons_are_cut_with_their_number() -> None:
+    stung = tuple(
+        samples.STUNG.model_copy(update={"id": f"k(torch-1,zoa-{index})", "quantity": f"gap to zoa-{index}"})
+        for index in range(100)
+    )
+    place = samples.why_not_torch().place.model_copy(update={"reasons": stung})
+    shown = render(why_page(samples.why_not_torch().model_copy(update={"place": place})))
+    assert "and 88 more reasons: --level 2" in shown
+
+
+def test_what_held_comes_only_at_level_four() -> None:
+    held = tuple(samples.GAP_OK.model_copy(update={"id": f"k{index}", "step": None}) for index in range(9))
+    place = samples.RIGHT_TERRACE.model_copy(update={"reasons": held, "holds": 9})
+    answer = why_yes().model_copy(update={"place": place})
+    assert render(why_page(answer, 2)).count("danger keep-clear") == 4
+    assert "5 other rules hold here." in render(why_page(answer, 2))
+    assert render(why_page(answer, 4)).count("danger keep-clear") == 9
+    assert "other rule" not in render(why_page(answer, 4))
