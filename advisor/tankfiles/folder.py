@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from advisor.errors import Problem, Span
-from advisor.model.tank import Animal, Event, Fact, Fish, Rock, Spot, Tank
+from advisor.model.tank import Animal, Fact, Fish, Rock, Spot, Tank
 from advisor.model.vocabulary import Kind, Vocabulary
 from advisor.tankfiles.animals import read_animal, spread_lines
 from advisor.tankfiles.checks import check_crowding, current_facts
@@ -15,6 +15,7 @@ from advisor.tankfiles.facts import TANK, Subject, known_keys, note_twice
 from advisor.tankfiles.journal import read_journal
 from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.nodes import Keyed, Node, Scalar, read_yaml
+from advisor.tankfiles.pending import with_pending
 from advisor.tankfiles.said import is_none, is_unknown, read_date, read_words, read_yes_no
 from advisor.tankfiles.sections import IS_KEYS, find_entries, section_items
 from advisor.tankfiles.sources import (
@@ -58,11 +59,22 @@ def read_tank(folder: Path, vocabulary: Vocabulary) -> tuple[Tank | None, tuple[
     """
     reading = Reading(vocabulary, Ledger())
     text = read_text(folder, TANK_FILE, reading.ledger, MAX_YAML_BYTES, needed=True)
+    return read_tank_text(folder, text, reading)
+
+
+def read_tank_text(folder: Path, text: str | None, reading: Reading, *,
+                   pending: bool = True) -> tuple[Tank | None, tuple[Problem, ...]]:
+    """Return the tank a folder would describe with `text` as its tank.yaml; see `read_tank`.
+
+    With `pending`, edits the journal holds and the text does not show are laid over it.
+    """
     root = _root(text, reading.ledger)
+    journal = read_text(folder, JOURNAL_FILE, reading.ledger, MAX_TABLE_BYTES) or ""
+    if pending and root is not None and text is not None:
+        _, root = with_pending(text, root, journal, reading.ledger)
     sections = _Sections(Entry(root, reading.ledger), reading) if root is not None else None
     tables = {name: _table(folder, name, reading, kind) for name, kind in (
         (SPOTS_FILE, Kind.PLACE), (CORALS_FILE, Kind.CORAL), (READINGS_FILE, Kind.PLACE))}
-    journal = read_text(folder, JOURNAL_FILE, reading.ledger, MAX_TABLE_BYTES) or ""
     tank = sections.tank(folder, tables, journal) if sections is not None else None
     if tank is None:
         read_journal(journal, reading)
@@ -220,4 +232,4 @@ def _par_of_waiting(node: Node) -> Node:
                  node.span)
 
 
-__all__ = ["Event", "find_tank_folder", "read_tank"]
+__all__ = ["find_tank_folder", "read_tank", "read_tank_text"]

@@ -1,0 +1,285 @@
+"""Commands that change a tank: the journal is told first, then tank.yaml is rewritten to match."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
+from pathlib import Path
+
+from advisor.errors import Problem, Severity, Span, unusable
+from advisor.model.tank import Animal, Event, EventKind, Phase, Tank
+from advisor.model.vocabulary import Vocabulary
+from advisor.tankfiles.edits import CannotEdit, add_to, apply_edit, change
+from advisor.tankfiles.entries import Names, Reading, slug
+from advisor.tankfiles.facts import OTHER_SPELLINGS, SEEN_FROM_OTHER
+from advisor.tankfiles.folder import read_tank_text
+from advisor.tankfiles.ledger import Ledger, listed, try_closest
+from advisor.tankfiles.nodes import Keyed, key_of, read_yaml
+from advisor.tankfiles.pending import with_pending
+from advisor.tankfiles.sources import JOURNAL_FILE, MAX_TABLE_BYTES, MAX_YAML_BYTES, TANK_FILE, read_text
+from advisor.tankfiles.store import append_line, locked, write_atomically
+
+OWN_PLACE = ("at", "place", "position", "where", "rock", "on-rock", "which-rock")
+"""Keys of an animal's own position, which end when it goes to a spot."""
+
+
+class _Open:
+    """A tank folder held for one change: its text with every missing edit made, and what it says."""
+
+    def __init__(self, folder: Path, vocabulary: Vocabulary) -> None:
+        self.folder, self._vocabulary = folder, vocabulary
+        reading = Reading(vocabulary, Ledger())
+        text = read_text(folder, TANK_FILE, reading.ledger, MAX_YAML_BYTES, needed=True)
+        tank, problems = read_tank_text(folder, text, reading)
+        errors = tuple(p for p in problems if p.severity is Severity.ERROR)
+        if tank is None or text is None or errors:
+            raise unusable(errors or problems)
+        self.tank: Tank = tank
+        self.names: Names = reading.names
+        self.text = self._with_pending(text)
+
+    def _with_pending(self, text: str) -> str:
+        journal = read_text(self.folder, JOURNAL_FILE, Ledger(), MAX_TABLE_BYTES) or ""
+        root = read_yaml(text, TANK_FILE, Ledger())
+        return with_pending(text, root, journal, Ledger())[0] if isinstance(root, Keyed) else text
+
+    def next_id(self) -> str:
+        """The id of the next event."""
+        numbers = [int(found.group(1)) for e in self.tank.events if (found := re.fullmatch(r"e-(\d+)", e.id))]
+        return f"e-{max(numbers, default=0) + 1:04d}"
+
+    def commit(self, event: Event, where: tuple[int, int] | None = None) -> Event:
+        """Check the change on the text alone, then write the journal, then tank.yaml."""
+        try:
+            text = apply_edit(self.text, event.edit or {"do": "nothing"}, event.id, where)
+        except CannotEdit as fault:
+            raise unusable((Problem("edit-191", str(fault), Span(TANK_FILE),
+                                    mend="make the change in an editor"),)) from fault
+        _, problems = read_tank_text(self.folder, text, Reading(self._vocabulary, Ledger()), pending=False)
+        errors = tuple(p for p in problems if p.severity is Severity.ERROR)
+        if errors:
+            raise unusable(errors)
+        append_line(self.folder, JOURNAL_FILE, _line(event))
+        write_atomically(self.folder, TANK_FILE, text)
+        return event
+
+
+def _line(event: Event) -> str:
+    told = event.model_dump(mode="json", exclude={"span", "facts"}, exclude_defaults=True)
+    return json.dumps({key: value for key, value in told.items() if value not in (None, "")}, ensure_ascii=False)
+
+
+def _changed(folder: Path, vocabulary: Vocabulary, make: Callable[[_Open], tuple[Event, tuple[int, int] | None]]
+             ) -> Event:
+    with locked(folder):
+        held = _Open(folder, vocabulary)
+        event, where = make(held)
+        return held.commit(event, where)
+
+
+def replay(folder: Path, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """Write down in tank.yaml every edit the journal holds that has not reached it.
+
+    Returns
+    -------
+    The ids of the events whose edits were missing.
+
+    Raises
+    ------
+    UnusableInput
+        If the folder cannot be used as it is; nothing is written then.
+    """
+    with locked(folder):
+        ledger = Ledger()
+        before = read_text(folder, TANK_FILE, ledger, MAX_YAML_BYTES, needed=True)
+        held = _Open(folder, vocabulary)
+        if held.text == before:
+            return ()
+        root = read_yaml(before or "", TANK_FILE, Ledger())
+        journal = read_text(folder, JOURNAL_FILE, ledger, MAX_TABLE_BYTES) or ""
+        if isinstance(root, Keyed):
+            with_pending(before or "", root, journal, ledger)
+        write_atomically(folder, TANK_FILE, held.text)
+        return tuple(found.group(1) for p in ledger.problems if p.code == "journal-185"
+                     and (found := re.match(r"event (\S+)", p.what)))
+
+
+def add_coral(folder: Path, vocabulary: Vocabulary, called: str, *, on: date, id: str = "", spot: str = "",
+              told: Mapping[str, str] | None = None) -> Event:
+    """Add a coral to a tank: waiting, or standing on a spot.
+
+    Parameters
+    ----------
+    folder, vocabulary
+        The tank, and the measures that may be told.
+    called
+        What it is: card, trade name or binomial.
+    on
+        The day of the event.
+    id
+        Its id; empty for one made from `called`.
+    spot
+        Where it stands from that day on; empty while it waits.
+    told
+        More keys of a coral with their texts: ``size``, ``origin-light``, ``clone`` …
+
+    Raises
+    ------
+    UnusableInput
+        If the folder or what is told cannot be used; nothing is written then.
+    """
+    def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
+        identity = id or _free_id(slug(called) or "coral", held.names, numbered=True)
+        entry: dict[str, object] = {"id": identity, "is": called}
+        for key, value in (told or {}).items():
+            entry["comes from" if key_of(key) in ("origin-light", "comes-from") else key] = value
+        if spot:
+            _require(spot, held.names.spots, "spot")
+            entry |= {"spot": held.names.resolve(spot, held.names.spots), "phase": Phase.TRIAL.value,
+                      "placed": on.isoformat(), "moved": on.isoformat()}
+        _require_free(identity, held.names)
+        return Event(id=held.next_id(), on=on, by="keeper", kind=EventKind.ADDED, subject=identity, spot=spot,
+                     edit=add_to("corals", entry)), None
+
+    return _changed(folder, vocabulary, make)
+
+
+def add_spot(folder: Path, vocabulary: Vocabulary, name: str, *, on: date, at: str = "",
+             told: Mapping[str, str] | None = None) -> Event:
+    """Add a spot to a tank; `at` is its place in words or its position. See `add_coral`.
+
+    Raises
+    ------
+    UnusableInput
+        If the folder or what is told cannot be used; nothing is written then.
+    """
+    def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
+        identity = slug(name)
+        _require_free(identity, held.names)
+        entry: dict[str, object] = {"id": identity}
+        if name != identity:
+            entry["name"] = name
+        if at:
+            entry["at" if re.match(r"\s*[\d.]", at) else "place"] = at
+        entry |= dict(told or {})
+        return Event(id=held.next_id(), on=on, by="keeper", kind=EventKind.ADDED, subject=identity,
+                     edit=add_to("spots", entry)), None
+
+    return _changed(folder, vocabulary, make)
+
+
+def add_reading(folder: Path, vocabulary: Vocabulary, subjects: Sequence[str], measure: str, value: str, *, on: date,
+                how: str = "") -> Event:
+    """Add a dated reading of a spot, an animal, the tank, or between two of them.
+
+    Parameters
+    ----------
+    folder, vocabulary
+        The tank, and the measures that may be read.
+    subjects
+        One id, or two for what lies between: ``("right-shelf", "torch-1")``; ``("tank",)`` for the water.
+    measure
+        Name of a measure or relation of the vocabulary.
+    value
+        As in a tank file: ``118 ±12 PAR``, ``medium``, ``yes``.
+    on
+        The day it was read.
+    how
+        Instrument or method.
+
+    Raises
+    ------
+    UnusableInput
+        If the folder or the reading cannot be used; nothing is written then.
+    """
+    def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
+        name = _measure_named(measure, vocabulary)
+        ids = [s if s == "tank" else _thing(s, held.names) for s in subjects]
+        if len(ids) == 2 and name in SEEN_FROM_OTHER:
+            ids.reverse()
+        identity = held.next_id()
+        entry: dict[str, object] = {"of": ids[0], "on": on.isoformat()}
+        entry[name] = {ids[1]: value} if len(ids) == 2 else value
+        if how:
+            entry["how"] = how
+        entry["event"] = identity
+        kind = EventKind.TESTED if ids[0] == "tank" else EventKind.MEASURED
+        return Event(id=identity, on=on, by="keeper", kind=kind, subject=ids[0], edit=add_to("readings", entry),
+                     note=f"{name} {value}"), None
+
+    return _changed(folder, vocabulary, make)
+
+
+def move(folder: Path, vocabulary: Vocabulary, animal: str, spot: str, *, on: date, note: str = "") -> Event:
+    """Move an animal to a spot: one that waited is on trial there, any other stays what it was.
+
+    What was said of its surroundings before is not deleted; reading leaves it out from that day on.
+
+    Raises
+    ------
+    UnusableInput
+        If the folder, the animal or the spot cannot be used; nothing is written then.
+    """
+    def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
+        _require(animal, held.names.animals, "coral")
+        _require(spot, held.names.spots, "spot")
+        who = held.names.resolve(animal, held.names.animals)
+        where = held.names.resolve(spot, held.names.spots)
+        stands = next(a for a in held.tank.animals if a.id == who)
+        if stands.span is not None and stands.span.file != TANK_FILE:
+            raise unusable((Problem("edit-191", f"{who} is listed in {stands.span.file}, which I do not rewrite",
+                                    stands.span, mend=f"move its line into {TANK_FILE}, or change the spot there"),))
+        sets = {"spot": where, "placed": on.isoformat(), "moved": on.isoformat(), **_phase_after(stands)}
+        kind = EventKind.PLACED if stands.phase is Phase.WAITING else EventKind.MOVED
+        event = Event(id=held.next_id(), on=on, by="keeper", kind=kind, subject=who, spot=where, note=note,
+                      edit=change(who, sets, OWN_PLACE))
+        return event, (stands.span.line, stands.span.column) if stands.span is not None else None
+
+    return _changed(folder, vocabulary, make)
+
+
+def _phase_after(animal: Animal) -> dict[str, str]:
+    return {"phase": Phase.TRIAL.value} if animal.phase is Phase.WAITING else {}
+
+
+def _free_id(base: str, names: Names, *, numbered: bool) -> str:
+    taken = {*names.spots, *names.animals, *names.fish, "tank"}
+    if not numbered and base not in taken:
+        return base
+    number = 1
+    while f"{base}-{number}" in taken:
+        number += 1
+    return f"{base}-{number}"
+
+
+def _require_free(identity: str, names: Names) -> None:
+    if identity in names.things or identity in names.fish:
+        free = _free_id(re.sub(r"-\d+$", "", identity), names, numbered=True)
+        raise unusable((Problem("id-142", f"there is {identity} in this tank already", mend=free),))
+
+
+def _require(name: str, among: Mapping[str, object], what: str) -> None:
+    if not Names(spots={}, called={}).resolve(name, among):
+        raise unusable((Problem("id-143", f"there is no {what} '{name}' in this tank",
+                                label=f"known here: {listed(among)}",
+                                mend=try_closest(slug(name), among, f"advisor tank add {what} {slug(name)}")),))
+
+
+def _thing(name: str, names: Names) -> str:
+    found = names.resolve(name, names.things)
+    if not found:
+        raise unusable((Problem("id-143", f"there is no spot or animal '{name}' in this tank",
+                                label=f"known here: {listed(names.things)}",
+                                mend=try_closest(slug(name), names.things, "tank, for the water")),))
+    return found
+
+
+def _measure_named(text: str, vocabulary: Vocabulary) -> str:
+    name = OTHER_SPELLINGS.get(key_of(text), key_of(text))
+    known = (*vocabulary.measures, *vocabulary.relations, "below")
+    if name not in known:
+        raise unusable((Problem("key-121", f"I do not know the measure '{text}'",
+                                mend=try_closest(name, (*known, *OTHER_SPELLINGS), "advisor schema tank")),))
+    return name
