@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 
@@ -34,6 +35,9 @@ class Positions:
     room: Floats
     """How far from the middle of its spot it may stand."""
     here: Bools
+    """Whether it stands where the statements found it."""
+    moved_day: Ints
+    """Day number of its last move by a command, 0 where none."""
     entity: Ints
 
 
@@ -53,8 +57,14 @@ def positions_of(layout: Layout) -> Positions:
         np.array([_extent(places[row.place]) for row in rows], np.float64),
         np.array([_room(places[row.place]) for row in rows], np.float64),
         np.array([row.here for row in rows], np.bool_),
+        np.array([day_number(row.animal.moved_on) for row in rows], np.int64),
         layout.entity_of_animals(),
     )
+
+
+def day_number(day: date | None) -> int:
+    """Return a day as a number, 0 for none."""
+    return 0 if day is None else day.toordinal()
 
 
 def _box(row: AnimalRow, place: PlaceRow) -> tuple[Box | None, float, bool]:

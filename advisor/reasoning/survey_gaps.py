@@ -8,10 +8,10 @@ import numpy as np
 
 from advisor.fields.boxes import farthest_cm, middle_cm, nearest_cm
 from advisor.fields.growth import gap_left_cm, spread_cm
-from advisor.model.tank import Spot
+from advisor.model.tank import Animal, Spot
 from advisor.model.vocabulary import Measure
 from advisor.reasoning.columns import MISSING, Bools, Flags, Floats, Ints, Numbers
-from advisor.reasoning.survey_bodies import Positions, Sizes
+from advisor.reasoning.survey_bodies import Positions, Sizes, day_number
 from advisor.reasoning.survey_pack import take_numbers
 from advisor.reasoning.survey_pairs import Hits, Names
 from advisor.reasoning.survey_rows import Layout
@@ -20,30 +20,46 @@ from advisor.reasoning.survey_stated import StatedNumbers
 
 @dataclass(frozen=True, slots=True)
 class Closed:
-    """What a keeper says is not near, one entry an animal row. [cm]"""
+    """What a keeper says is not near, one entry an animal row; 0 where nothing is said."""
 
     around_animal: Floats
-    """Nothing unnamed within this of its edge; 0 where nothing is said."""
+    """Nothing unnamed within this of its edge. [cm]"""
+    animal_day: Ints
+    """Day number of that, 0 if undated."""
     around_spot: Floats
-    """Nothing unnamed within this of the middle of its spot."""
+    """Nothing unnamed within this of the middle of its spot. [cm]"""
+    complete_spot: Floats
+    """Nothing unnamed within this of whatever stands on its spot. [cm]"""
+    spot_day: Ints
 
 
 def closed_of(layout: Layout, longest_reach_cm: float) -> Closed:
-    """Return what is said not to be near each animal row."""
-    animal, spot = [], []
-    for row in layout.animals:
-        place = layout.places[row.place].spot
-        own = row.animal if row.here else None
-        complete = (own is not None and own.gaps_complete) or (place is not None and place.gaps_complete)
-        within = own.nothing_else_within_cm if own is not None else None
-        animal.append(max(within or 0.0, longest_reach_cm if complete else 0.0))
-        spot.append(_around(place))
-    return Closed(np.array(animal, np.float64), np.array(spot, np.float64))
+    """Return what is said not to be near each animal row.
+
+    Parameters
+    ----------
+    longest_reach_cm
+        What "all gaps are stated" stands for: all within any animal's reach. [cm]
+    """
+    spots = [layout.places[row.place].spot for row in layout.animals]
+    owners = [row.animal if row.here else None for row in layout.animals]
+    return Closed(
+        np.array([max(_within(each), _complete(each, longest_reach_cm)) for each in owners], np.float64),
+        np.array([day_number(each.closed_on) if each is not None else 0 for each in owners], np.int64),
+        np.array([_within(each) for each in spots], np.float64),
+        np.array([_complete(each, longest_reach_cm) for each in spots], np.float64),
+        np.array([day_number(each.closed_on) if each is not None else 0 for each in spots], np.int64),
+    )
 
 
-def _around(spot: Spot | None) -> float:
-    """How far around a spot nothing unnamed stands. [cm]"""
-    return (spot.nothing_else_within_cm or 0.0) if spot is not None else 0.0
+def _within(thing: Spot | Animal | None) -> float:
+    """How far around a thing nothing unnamed stands. [cm]"""
+    return (thing.nothing_else_within_cm or 0.0) if thing is not None else 0.0
+
+
+def _complete(thing: Spot | Animal | None, longest_reach_cm: float) -> float:
+    """How far every neighbour is named. [cm]"""
+    return longest_reach_cm if thing is not None and thing.gaps_complete else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,13 +150,20 @@ class Gaps:
         It was said of the animals that stood there then, so it does not cover
         one that is added or moved.
         """
-        here = self.positions.here
-        said = self.closed
-        of_first = np.maximum(said.around_animal[first], said.around_spot[first] - one.high)
-        of_second = np.maximum(said.around_animal[second], said.around_spot[second] - other.high)
-        least = np.maximum(np.where(here[second], of_first, 0.0), np.where(here[first], of_second, 0.0))
-        together = self.on_one_spot(first, second)
-        return np.where(together, 0.0, np.maximum(least, 0.0))
+        least = np.maximum(self._cleared(first, second, one), self._cleared(second, first, other))
+        return np.where(self.on_one_spot(first, second), 0.0, least)
+
+    def _cleared(self, of: Ints, other: Ints, radius: Numbers) -> Floats:
+        """How far the keeper says all is clear round one of a pair, where that covers the other."""
+        said, at = self.closed, self.positions
+        moved = at.moved_day[other]
+        by_animal = np.where(
+            np.maximum(moved, at.moved_day[of]) <= said.animal_day[of], said.around_animal[of], 0.0
+        )
+        spot = np.maximum(said.around_spot[of] - radius.high, said.complete_spot[of])
+        by_spot = np.where(moved <= said.spot_day[of], spot, 0.0)
+        found: Floats = np.where(at.here[other], np.maximum(np.maximum(by_animal, by_spot), 0.0), 0.0)
+        return found
 
     def _bounded(self, first: Ints, second: Ints, one: Numbers, other: Numbers, found: Numbers) -> Numbers:
         """Gaps that are at least what the keeper says of all that is not named."""

@@ -67,9 +67,10 @@ class Reader:
 
     def _worded(self, measure: Measure, said: Statement) -> NumberCell | None:
         """The range that loose words stand for, or that nobody knows them."""
-        if not said.words:
+        words = said.words or (("none",) if said.none else ())
+        if not words:
             return None
-        meanings = [self.meaning(measure, word, said.by) for word in said.words]
+        meanings = [self.meaning(measure, word, said.by) for word in words]
         known = [meaning for meaning in meanings if meaning is not None]
         if not known:
             support = said_support(said, self.on)
