@@ -198,13 +198,14 @@ def relation(site: Site, tree: Branch) -> Relation:
 
 def word_meaning(site: Site, tree: Branch) -> WordMeaning:
     """Return what a loose word stands for."""
-    low, high = (base(number) for number in band(site, named(tree, "band")[0]))
+    ends = band(site, named(tree, "band")[0])
+    low, high = (base(number) for number in ends)
     if low > high:
         site.say("units-205", "the range is empty", named(tree, "band")[0], "the lower end comes first")
     said = unquoted(str(tokens(tree, "STRING")[0]))
     found = named(tree, "source")
     return WordMeaning(site.span(tree), said, name_of(tree), name_of(tree, 1), low, high,
-                       source(site, found[0]) if found else None)
+                       source(site, found[0]) if found else None, ends[1].unit)
 
 
 def let(site: Site, tree: Branch) -> Let:

@@ -345,6 +345,8 @@ class WordMeaning:
     low: float
     high: float
     source: Source | None
+    unit: str = ""
+    """The unit as written, empty for plain numbers."""
 
 
 class Outcome(StrEnum):

@@ -87,7 +87,7 @@ def _homeless(name: str, number: int, line: str) -> Problem:
 
 def _not_indented(name: str, number: int, line: str, word: str) -> Problem:
     """A clause that stands at the left edge."""
-    return Problem("word-104", f"'{word}' continues a declaration and cannot start at the left edge",
+    return Problem("word-118", f"'{word}' continues a declaration and cannot start at the left edge",
                    _span(name, number, line, word), "only a new declaration starts here", f"  {line}")
 
 

@@ -1,0 +1,186 @@
+"""Examples against the rules they belong to: known things, known readings, possible values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from advisor.errors import Problem
+from advisor.language.dimensions import PHRASE, number_type
+from advisor.language.guess import nearest, several
+from advisor.language.nodes import Call, Example, Given, Number, Prefer, Rule, Then
+from advisor.language.valuetypes import Typer
+from advisor.model.vocabulary import Kind, NumberType, SetType, TruthType, ValueType, WordType
+from advisor.units import BASE_UNIT, DIMENSIONLESS, Dimension
+
+
+def check_example(example: Example, rules: Mapping[str, Rule | Prefer], typer: Typer) -> list[Problem]:
+    """Return what is wrong with one example; `typer` knows the vocabulary."""
+    rule = rules.get(example.rule)
+    if rule is None:
+        return [Problem("test-704", f"example \"{example.title}\" is for '{example.rule}', which does not exist",
+                        example.span, "a rule or preference is expected", nearest(example.rule, rules, 55.0))]
+    fresh = Typer(typer.vocabulary, {}, typer.defines)
+    scope = {given.entity: given.kind for given in example.givens if given.kind is not None}
+    _introduced_once(example, fresh)
+    for given in example.givens:
+        if given.fact is not None:
+            _fact(example, given, given.fact, scope, fresh)
+    for then in example.thens:
+        _then(example, then, rule, scope, fresh)
+    return fresh.problems
+
+
+def _introduced_once(example: Example, typer: Typer) -> None:
+    """Each thing is introduced once."""
+    seen: set[str] = set()
+    for given in example.givens:
+        if given.entity and given.entity in seen:
+            typer.say("test-705", f"'{given.entity}' is introduced twice", given.span, "the second time", "")
+        seen.add(given.entity)
+
+
+def _known(example: Example, call: Call, scope: Mapping[str, Kind], typer: Typer) -> bool:
+    """Whether a call names a known reading of things in the given; otherwise it is told."""
+    params = typer.params(call.name)
+    if params is None:
+        known = (*typer.vocabulary.measures, *typer.vocabulary.relations)
+        typer.say("word-104", f"I do not know '{call.name}'", call.name_span or call.span, "not in the vocabulary",
+                  nearest(call.name, known, 55.0))
+        return False
+    before = len(typer.problems)
+    good = typer.arguments(call, params, scope)
+    for index in range(before, len(typer.problems)):
+        found = typer.problems[index]
+        if found.code == "word-123":
+            what = found.what.replace("nothing here is called ", f"example \"{example.title}\" names ")
+            typer.problems[index] = Problem("test-701", f"{what}, which is not in its given", found.span,
+                                            f"given are: {several(scope)}", found.mend)
+    return good
+
+
+def _fact(example: Example, given: Given, call: Call, scope: Mapping[str, Kind], typer: Typer) -> None:
+    """One fact: a known reading with a value it can have."""
+    if not _known(example, call, scope, typer):
+        return
+    if call.name in typer.defines:
+        typer.say("test-706", f"'{call.name}' is defined, so it is reckoned and cannot be given", call.span,
+                  "give what it is made of")
+        return
+    kind = typer.value_of(call.name)
+    if given.low is not None and given.high is not None:
+        _number(given.low, call, kind, typer)
+        _number(given.high, call, kind, typer)
+    elif given.word:
+        _word(given, call, kind, typer)
+
+
+def _number(number: Number, call: Call, kind: ValueType, typer: Typer) -> None:
+    """A given number: its unit and its range."""
+    found = number_type(number.unit)
+    measure = typer.vocabulary.measures.get(call.name)
+    if not isinstance(kind, NumberType) or measure is None:
+        typer.say("test-707", f"'{call.name}' is not a number", number.span, _wanted(kind))
+    elif not number.unit and kind.dimension not in DIMENSIONLESS:
+        unit = kind.unit.name or BASE_UNIT[kind.dimension].name
+        typer.say("units-202", "this number needs a unit", number.span, f"{call.name} is measured in {unit}",
+                  f"{number.value:g} {unit}")
+    elif number.unit and found.dimension is not kind.dimension:
+        typer.say("units-201", f"{PHRASE[found.dimension]} is given where {PHRASE[kind.dimension]} is meant",
+                  number.span, f"{call.name} is measured in {kind.unit.name or 'plain numbers'}")
+    else:
+        value = number.value * found.unit.factor + found.unit.offset
+        if not measure.low <= value <= measure.high:
+            typer.say("test-708", f"{call.name} cannot be {number.value:g} {number.unit}".rstrip(), number.span,
+                      "outside the range the measure declares")
+
+
+def _wanted(kind: ValueType) -> str:
+    """What a value of a kind looks like."""
+    match kind:
+        case WordType(words=words) | SetType(words=words):
+            return f"one of: {several(words, 12)}" if words else "a name"
+        case TruthType():
+            return "yes or no"
+        case _:
+            return "a number with its unit"
+
+
+def _word(given: Given, call: Call, kind: ValueType, typer: Typer) -> None:
+    """A given word, or several."""
+    words = given.word.split(", ")
+    allowed = ("yes", "no") if isinstance(kind, TruthType) else () if isinstance(kind, NumberType) else kind.words
+    if isinstance(kind, NumberType):
+        typer.say("test-707", f"'{call.name}' is a number", given.span, "a word stands here", "")
+        return
+    if len(words) > 1 and not isinstance(kind, SetType):
+        typer.say("test-707", f"'{call.name}' is one word", given.span, f"{len(words)} are given", words[0])
+    for word in words if allowed else ():
+        if word not in allowed:
+            typer.say("word-119", f"'{word}' is not a word of {call.name}", given.span,
+                      f"{call.name} is one of: {several(allowed, 12)}", nearest(word, allowed, 50.0))
+
+
+def _then(example: Example, then: Then, rule: Rule | Prefer, scope: Mapping[str, Kind], typer: Typer) -> None:
+    """One expected outcome: the right number of known things, and readings that can be needed."""
+    if len(then.entities) != len(rule.binders):
+        wanted = ", ".join(binder.name for binder in rule.binders)
+        typer.say("test-709", f"'{rule.name}' is about {len(rule.binders)} things, {len(then.entities)} are named",
+                  then.span, f"in the order of the rule: {wanted}", "")
+        return
+    for name, binder in zip(then.entities, rule.binders, strict=True):
+        if binder.kind is Kind.TANK:
+            if name != "tank":
+                typer.say("test-709", "this rule is about the tank", then.span, f"'{name}' is named", "tank holds")
+        elif name not in scope:
+            typer.say("test-701", f"example \"{example.title}\" names {name}, which is not in its given", then.span,
+                      f"given are: {several(scope)}", nearest(name, scope, 50.0))
+    for call in then.needs:
+        _known(example, call, scope, typer)
+    if then.by is not None and then.by.value < 0:
+        typer.say("test-710", "an amount is never negative", then.by.span, "'fails by' already says which way", "")
+    if then.by is not None:
+        _amount(then, then.by, rule, scope, typer)
+
+
+def _amount(then: Then, by: Number, rule: Rule | Prefer, scope: Mapping[str, Kind], typer: Typer) -> None:
+    """The amount of an outcome has the dimension of something the rule compares."""
+    found = number_type(by.unit).dimension
+    asked = rule.expect if isinstance(rule, Rule) else rule.want
+    if asked is None:
+        typer.say("test-710", "a rule checked by eye has no amount", by.span, "remove it")
+        return
+    dimensions = _compared(asked, rule, typer)
+    dimensions |= {Dimension.TEMPERATURE_STEP} if Dimension.TEMPERATURE in dimensions else set()
+    fits = found in dimensions or (not by.unit and bool(dimensions & DIMENSIONLESS))
+    if dimensions and not fits:
+        names = several(sorted(PHRASE[dimension] for dimension in dimensions))
+        typer.say("units-201", f"{PHRASE[found]} is given where {names} is meant", by.span,
+                  f"'{rule.name}' compares {names}")
+
+
+def _compared(asked: object, rule: Rule | Prefer, typer: Typer) -> set[Dimension]:
+    """The dimensions that a rule's expectation compares, through definitions and `where`."""
+    from advisor.language.nodes import Aggregate, Between, Compare
+    from advisor.language.valuetypes import scope_of
+    from advisor.language.walk import walk
+
+    found: set[Dimension] = set()
+    todo = [(asked, dict(scope_of(rule.binders)))]
+    seen: set[str] = set()
+    while todo:
+        expr, scope = todo.pop()
+        for node in walk(expr):  # type: ignore[arg-type]  # `asked` is an expression
+            if isinstance(node, Aggregate):
+                scope = {**scope, node.binder.name: node.binder.kind}
+            if isinstance(node, Compare | Between):
+                sides = (node.left, node.right) if isinstance(node, Compare) else (node.value, node.low, node.high)
+                for side in sides:
+                    kind = Typer(typer.vocabulary, typer.lets, typer.defines).type_of(side, scope)
+                    if isinstance(kind, NumberType):
+                        found.add(kind.dimension)
+            define = typer.defines.get(node.name) if isinstance(node, Call) else None
+            if define is not None and define.name not in seen:
+                seen.add(define.name)
+                inner = {param.name: param.kind for param in define.params}
+                todo.extend((case.value, inner) for case in define.cases)
+    return found
