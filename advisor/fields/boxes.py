@@ -74,6 +74,6 @@ def middle_cm(low_a: Floats, high_a: Floats, low_b: Floats, high_b: Floats) -> F
     >>> middle_cm(low, high, low + 10.0, high + 10.0).tolist()
     [10.0]
     """
-    between = (low_a + high_a - low_b - high_b) / 2.0
+    between = ((low_a + high_a) - (low_b + high_b)) / 2.0
     distance: Floats = np.sqrt((between * between).sum(axis=1))
     return distance

@@ -13,9 +13,9 @@ from advisor.fields.growth import spread_cm
 from advisor.fields.stream import down_stream
 from advisor.model.tank import ANYTHING, Rock, Statement
 from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Numbers, Truths
-from advisor.reasoning.survey_bodies import Positions
+from advisor.reasoning.survey_bodies import Positions, day_number
 from advisor.reasoning.survey_facts import Facts, said_on
-from advisor.reasoning.survey_pairs import Entry, Hits, Names, Stated, Tokens
+from advisor.reasoning.survey_pairs import Entry, Hits, Names, Stated, Tokens, merge
 from advisor.reasoning.survey_stated import WorldTable
 
 Computed: TypeAlias = Callable[[Ints, Ints, Floats | None], tuple[Bools, Bools]]
@@ -73,8 +73,6 @@ def nones_of(facts: Facts, ways: Sequence[Way]) -> Nones:
 
 def entries_of_relation(facts: Facts, ways: Sequence[Way], symmetric: bool) -> list[Entry]:
     """Return stated pairs of a relation, read one way round."""
-    from advisor.reasoning.survey_pairs import merge
-
     table: dict[tuple[str, str], tuple[Statement, ...]] = {}
     for way in ways:
         for pair, said in facts.pairs.get(way.name, {}).items():
@@ -115,7 +113,7 @@ class PairRelation:
         nones: Nones,
         worlds: WorldTable,
         world_values: Sequence[bool | None],
-        here: Bools,
+        positions: Positions,
         computed: Computed | None,
         one_way: bool,
     ) -> None:
@@ -125,11 +123,11 @@ class PairRelation:
         self._worlds = worlds
         self._world_values = np.array([_sign(value) for value in world_values] or [0], np.int8)
         self._values = np.array([_sign(truth_of(entry.said)) for entry in stated.entries] or [0], np.int8)
-        self._here = here
+        self._positions = positions
         self._computed = computed
         self._one_way = one_way
-        self._none_first = _marks(names, nones.first)
-        self._none_second = _marks(names, nones.second)
+        self._none_first = _days_of_none(names, nones.first)
+        self._none_second = _days_of_none(names, nones.second)
 
     def truths(self, first: Ints, second: Ints, months: Floats | None) -> Truths:
         """Return whether it holds for each pair of animal rows."""
@@ -170,9 +168,10 @@ class PairRelation:
 
     def _closed(self, one: Tokens, other: Tokens, first: Ints, second: Ints) -> Ints:
         """No where a keeper says there is none; it was said of what stood there then."""
-        from_first = self._none_first[one.own] | self._none_first[one.place]
-        to_second = self._none_second[other.own] | self._none_second[other.place]
-        no = (from_first & self._here[second]) | (to_second & self._here[first])
+        here, moved = self._positions.here, self._positions.moved_day
+        from_first = np.maximum(self._none_first[one.own], self._none_first[one.place])
+        to_second = np.maximum(self._none_second[other.own], self._none_second[other.place])
+        no = (from_first >= moved[second]) & here[second] | (to_second >= moved[first]) & here[first]
         return np.where(no, -1, 0).astype(np.int64)
 
     def _worked_out(self, first: Ints, second: Ints, months: Floats | None) -> Ints:
@@ -188,11 +187,12 @@ def _sign(value: bool | None) -> int:
     return 0 if value is None else (1 if value else -1)
 
 
-def _marks(names: Names, table: dict[str, Statement]) -> Bools:
-    """Which tokens stand in a table; the last entry, for no token, is False."""
-    marks = np.zeros(len(names.number) + 1, np.bool_)
-    marks[[names.number[name] for name in table]] = True
-    return marks
+def _days_of_none(names: Names, table: dict[str, Statement]) -> Ints:
+    """Day number of each token's stated none, 0 if undated, -1 where none; the last entry is no token's."""
+    days = np.full(len(names.number) + 1, -1, np.int64)
+    for name, said in table.items():
+        days[names.number[name]] = day_number(said_on(said))
+    return days
 
 
 # --- worked out ------------------------------------------------------------

@@ -208,7 +208,7 @@ class PairTables:
         table = world_table(pairs, len(self.context.layout.animals), symmetric)
         values = [None if fact.said.unknown else truth_of((fact.said,)) for fact in stating]
         return PairRelation(
-            self.names, stated, nones_of(facts, ways), table, values, self.positions.here,
+            self.names, stated, nones_of(facts, ways), table, values, self.positions,
             self._computed(relation), relation.name in ONE_WAY,
         )  # fmt: skip
 
