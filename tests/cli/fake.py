@@ -1,0 +1,136 @@
+"""A stand-in for the layer below, so that the command line is tested alone."""
+
+from __future__ import annotations
+
+import sys
+import types
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+import advisor
+from advisor.errors import Problem, UnusableInput, unusable
+from advisor.model.results import AuditAnswer, CardAnswer, ExampleResult, WhereAnswer, WhyAnswer
+from advisor.model.tank import Event, EventKind
+from tests.reports import samples
+
+
+@dataclass
+class FakeSession:
+    """A session that gives the samples for answers."""
+
+    where_answer: WhereAnswer = field(default_factory=samples.where_torch)
+    why_answer: WhyAnswer = field(default_factory=samples.why_not_torch)
+    audit_answer: AuditAnswer = field(default_factory=samples.audit_lagoon)
+    problems: tuple[Problem, ...] = ()
+    waiting: tuple[str, ...] = ("torch-2", "candy-1")
+    asked: list[object] = field(default_factory=list)
+
+    def where(self, coral: str, *, level: int = 1) -> WhereAnswer:
+        self.asked.append(("where", coral, level))
+        if coral == "torhc":
+            raise unusable((Problem("coral-101", "I know no 'torhc'", mend="torch"),))
+        return self.where_answer
+
+    def why(self, coral: str, spot: str | None, *, level: int = 1) -> WhyAnswer:
+        self.asked.append(("why", coral, spot, level))
+        return self.why_answer
+
+    def audit(self, months: int | None, *, level: int = 1) -> AuditAnswer:
+        self.asked.append(("audit", months, level))
+        return self.audit_answer
+
+
+@dataclass
+class FakeApi:
+    """What the command line was told to do, and what it gets back."""
+
+    session: FakeSession = field(default_factory=FakeSession)
+    opened: list[dict[str, object]] = field(default_factory=list)
+    changed: list[tuple[object, ...]] = field(default_factory=list)
+    rule_problems: tuple[Problem, ...] = ()
+    results: tuple[ExampleResult, ...] = ()
+    fault: BaseException | None = None
+
+    def open_tank(
+        self,
+        folder: Path | None,
+        *,
+        on: date,
+        house: Sequence[Path] = (),
+        rules: Path | None = None,
+        horizon_months: int | None = None,
+    ) -> FakeSession:
+        if self.fault is not None:
+            raise self.fault
+        self.opened.append(
+            {"folder": folder, "on": on, "house": house, "rules": rules, "months": horizon_months}
+        )
+        return self.session
+
+    def card(
+        self, names: Sequence[str], *, rules: Path | None = None, house: Sequence[Path] = ()
+    ) -> list[CardAnswer]:
+        return [samples.card_torch() for _ in names]
+
+    def check_rules(
+        self, files: Sequence[Path] | None, *, rules: Path | None = None, house: Sequence[Path] = ()
+    ) -> tuple[tuple[Problem, ...], dict[str, int]]:
+        return self.rule_problems, {"rule": 34, "card": 1}
+
+    def test_rules(
+        self, *, rules: Path | None = None, house: Sequence[Path] = ()
+    ) -> tuple[ExampleResult, ...]:
+        return self.results
+
+    def schema(self, name: str) -> dict[str, object]:
+        return {"title": name}
+
+    def tank_questions(self) -> tuple[tuple[str, str], ...]:
+        return ("name", "What is the tank called?"), ("glass", "How big is the glass?")
+
+    def new_tank(self, folder: Path, answers: dict[str, str], corals: str) -> None:
+        self.changed.append(("new", folder, answers, corals))
+
+    def _event(self, kind: EventKind, subject: str, spot: str = "") -> Event:
+        return Event(id="e-7", on=samples.TODAY, kind=kind, subject=subject, spot=spot)
+
+    def add_coral(
+        self, folder: Path, name: str, *, on: date, id: str, spot: str, facts: dict[str, str]
+    ) -> Event:
+        self.changed.append(("coral", folder, name, on, id, spot, facts))
+        return self._event(EventKind.ADDED, id or name, spot)
+
+    def add_spot(self, folder: Path, name: str, *, on: date, at: str, facts: dict[str, str]) -> Event:
+        self.changed.append(("spot", folder, name, on, at, facts))
+        return self._event(EventKind.ADDED, name)
+
+    def add_reading(
+        self, folder: Path, subjects: tuple[str, ...], measure: str, value: str, *, on: date, how: str
+    ) -> Event:
+        self.changed.append(("reading", folder, subjects, measure, value, on, how))
+        return self._event(EventKind.MEASURED, subjects[0])
+
+    def move(self, folder: Path, coral: str, spot: str, *, on: date, note: str) -> Event:
+        self.changed.append(("move", folder, coral, spot, on, note))
+        return self._event(EventKind.MOVED, coral, spot)
+
+
+def install(monkeypatch: pytest.MonkeyPatch) -> FakeApi:
+    """Put a fresh stand-in where the command line looks for the API."""
+    fake = FakeApi()
+    module = types.ModuleType("advisor.api")
+    for name in dir(fake):
+        if not name.startswith("_"):
+            setattr(module, name, getattr(fake, name))
+    monkeypatch.setitem(sys.modules, "advisor.api", module)
+    monkeypatch.setattr(advisor, "api", module, raising=False)
+    return fake
+
+
+def no_tank() -> UnusableInput:
+    """Return the fault of a broken tank file."""
+    return unusable(samples.problems())

@@ -1,0 +1,42 @@
+"""The verbs that explain."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from advisor.cli import main
+from tests.cli.fake import FakeApi
+
+
+def test_a_word_of_two_words_needs_no_quotes(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["explain", "not", "known", "yet"]) == 0
+    assert capsys.readouterr().out.startswith("NOT KNOWN YET\n")
+
+
+def test_a_code(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["explain", "units-202"]) == 0
+    assert "after    expect gap(c, n) >= 15 cm" in capsys.readouterr().out
+
+
+def test_alone_it_lists_everything(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["explain"]) == 0
+    assert "undecided" in capsys.readouterr().out
+
+
+def test_a_word_nobody_knows_gets_the_nearest(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["explain", "undecidd"]) == 2
+    assert "try: advisor explain undecided" in capsys.readouterr().err
+
+
+def test_as_data(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["explain", "stale", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["word"] == "stale"
+    assert "older" in found["text"]
+
+
+def test_a_schema_is_json(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["schema", "event"]) == 0
+    assert json.loads(capsys.readouterr().out) == {"title": "event"}
