@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.language.library import Library
 from advisor.language.nodes import Aggregate, And, Between, Compare, Expr, Not, Or, Outcome, Rule
 from advisor.reasoning.examples import Outcomes
+from advisor.units import DEFAULT_STEP, unit_named
 
 Ran = dict[str, list[Outcomes]]
 
@@ -66,14 +67,15 @@ def test_every_exception_has_a_case_that_is_excused(library: Library, outcomes: 
 
 def surest_steps(item: Outcomes) -> float | None:
     """How many steps the nearer end of a case's margin is from the limit, None without a margin."""
-    margin = item.reason.margin if item.reason is not None else None
-    if item.reason is None or item.reason.margin_steps is None:
+    if item.reason is None:
         return None
-    if margin is None or margin.low is None or margin.high is None or margin.best in (None, 0):
-        return abs(item.reason.margin_steps)
+    margin, steps = item.reason.margin, item.reason.margin_steps
+    if margin is None or margin.low is None or margin.high is None:
+        return None if steps is None else abs(steps)
     near = min(abs(margin.low), abs(margin.high))
-    assert margin.best is not None
-    return near * abs(item.reason.margin_steps) / abs(margin.best)
+    if steps is None or not margin.best:
+        return near / DEFAULT_STEP[unit_named(margin.unit).dimension] if margin.unit else None
+    return near * abs(steps) / abs(margin.best)
 
 
 def test_every_limit_has_a_case_within_a_step_on_either_side(library: Library, outcomes: Ran) -> None:
@@ -83,6 +85,6 @@ def test_every_limit_has_a_case_within_a_step_on_either_side(library: Library, o
             continue
         for side in (Outcome.HOLDS, Outcome.FAILS):
             near = [surest_steps(item) for item in outcomes.get(rule.name, ()) if item.then.outcome is side]
-            if not any(steps is not None and steps <= 1.5 for steps in near):
+            if not any(steps is not None and steps <= 1.0 for steps in near):
                 lacking.append((rule.name, side.value, near))
     assert lacking == []
