@@ -1,0 +1,1 @@
+"""Knowledge: the rule files read, cards by any name, and cards as answers."""

@@ -40,7 +40,7 @@ class Cache:
         kept = self._checked(name)
         if kept is not None:
             return kept, ()
-        from advisor.language.check import check  # noqa: PLC0415  (needed only when something changed)
+        from advisor.language.check import check
 
         files, problems = self._parse((*texts, *house))
         library, found = check(files)
@@ -51,7 +51,7 @@ class Cache:
 
     def _checked(self, name: str) -> Library | None:
         """Return the kept set of that name, if there is a sound one."""
-        from advisor.language.codec import library_from_data  # noqa: PLC0415
+        from advisor.language.codec import library_from_data
 
         data = self._read(name)
         if data is None:
@@ -62,7 +62,7 @@ class Cache:
             return None
 
     def _keep_checked(self, name: str, library: Library) -> None:
-        from advisor.language.codec import library_to_data  # noqa: PLC0415
+        from advisor.language.codec import library_to_data
 
         if self._folder is not None:
             self._write(name, library_to_data(library))
@@ -70,8 +70,8 @@ class Cache:
 
     def _parse(self, texts: Sequence[Text]) -> tuple[tuple[RuleFile, ...], tuple[Problem, ...]]:
         """Return every file's tree, those that did not change out of the cache."""
-        from advisor.language.codec import from_data, to_data  # noqa: PLC0415
-        from advisor.language.parse import parse_file  # noqa: PLC0415
+        from advisor.language.codec import from_data, to_data
+        from advisor.language.parse import parse_file
 
         kept = self._read(_PARSED)
         old = kept if isinstance(kept, dict) else {}
@@ -98,7 +98,7 @@ class Cache:
         if self._folder is None:
             return None
         try:
-            return json.loads((self._folder / name).read_bytes())  # type: ignore[no-any-return]  # any JSON
+            return json.loads((self._folder / name).read_bytes())
         except (OSError, ValueError, RecursionError):
             return None
 
@@ -129,7 +129,7 @@ class Cache:
 
 def _hash_of_all(texts: Sequence[Text]) -> str:
     """Return one hash over names and contents and the edition of the kept form."""
-    from advisor.language.codec import CODEC_VERSION  # noqa: PLC0415
+    from advisor.language.codec import CODEC_VERSION
 
     digest = hashlib.sha256(f"{CODEC_VERSION}".encode())
     for part in (part for text in texts for part in text):

@@ -37,8 +37,16 @@ def shipped_rules() -> Path:
     for folder in (inside, beside):
         if folder.is_dir():
             return folder
-    raise unusable((Problem("files-701", "the rules that belong to this program are missing", Span(str(inside)),
-                            mend="install it again, or give a folder with --rules"),))
+    raise unusable(
+        (
+            Problem(
+                "files-701",
+                "the rules that belong to this program are missing",
+                Span(str(inside)),
+                mend="install it again, or give a folder with --rules",
+            ),
+        )
+    )
 
 
 def read_rules(folder: Path) -> tuple[Texts, tuple[Problem, ...]]:
@@ -48,16 +56,37 @@ def read_rules(folder: Path) -> tuple[Texts, tuple[Problem, ...]]:
     out with a problem that says so.
     """
     if not folder.is_dir():
-        return (), (Problem("files-702", f"there is no folder '{folder}'", Span(str(folder)),
-                            mend="give the folder that holds the rule files"),)
-    paths = sorted(path for path in folder.rglob("*.rules")
-                   if not any(part.startswith(".") for part in path.relative_to(folder).parts))
+        return (), (
+            Problem(
+                "files-702",
+                f"there is no folder '{folder}'",
+                Span(str(folder)),
+                mend="give the folder that holds the rule files",
+            ),
+        )
+    paths = sorted(
+        path
+        for path in folder.rglob("*.rules")
+        if not any(part.startswith(".") for part in path.relative_to(folder).parts)
+    )
     if not paths:
-        return (), (Problem("files-703", f"the folder '{folder}' holds no rule files", Span(str(folder)),
-                            mend="give a folder with files named like light.rules"),)
+        return (), (
+            Problem(
+                "files-703",
+                f"the folder '{folder}' holds no rule files",
+                Span(str(folder)),
+                mend="give a folder with files named like light.rules",
+            ),
+        )
     if len(paths) > MOST_FILES:
-        return (), (Problem("files-704", f"the folder '{folder}' holds more than {MOST_FILES} rule files",
-                            Span(str(folder)), mend="give a folder of rule files only"),)
+        return (), (
+            Problem(
+                "files-704",
+                f"the folder '{folder}' holds more than {MOST_FILES} rule files",
+                Span(str(folder)),
+                mend="give a folder of rule files only",
+            ),
+        )
     return _read([(path.relative_to(folder).as_posix(), path) for path in paths])
 
 
@@ -77,8 +106,14 @@ def _read(files: Sequence[tuple[str, Path]]) -> tuple[Texts, tuple[Problem, ...]
             continue
         together += len(text)
         if together > MOST_BYTES_TOGETHER:
-            problems.append(Problem("files-704", "the rule files are too long together", Span(name),
-                                    mend=f"keep them under {MOST_BYTES_TOGETHER // 1_000_000} MB"))
+            problems.append(
+                Problem(
+                    "files-704",
+                    "the rule files are too long together",
+                    Span(name),
+                    mend=f"keep them under {MOST_BYTES_TOGETHER // 1_000_000} MB",
+                )
+            )
             break
         texts.append((name, text))
     return tuple(texts), tuple(problems)
@@ -90,21 +125,34 @@ def _read_one(name: str, path: Path) -> str | Problem:
         with path.open("rb") as opened:
             raw = opened.read(MOST_BYTES + 1)
     except OSError as error:
-        return Problem("files-705", f"I cannot read '{name}': {error.strerror or error}", Span(name),
-                       mend="check the name, and that you may read it")
+        return Problem(
+            "files-705",
+            f"I cannot read '{name}': {error.strerror or error}",
+            Span(name),
+            mend="check the name, and that you may read it",
+        )
     if len(raw) > MOST_BYTES:
-        return Problem("files-706", f"'{name}' is longer than {MOST_BYTES // 1000} kB", Span(name),
-                       mend="split it into several files")
+        return Problem(
+            "files-706",
+            f"'{name}' is longer than {MOST_BYTES // 1000} kB",
+            Span(name),
+            mend="split it into several files",
+        )
     try:
         return raw.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
     except UnicodeDecodeError as error:
-        line = raw[:error.start].count(b"\n") + 1
-        return Problem("files-707", f"'{name}' is not plain text in UTF-8", Span(name, line),
-                       mend="save it as UTF-8 in your editor")
+        line = raw[: error.start].count(b"\n") + 1
+        return Problem(
+            "files-707",
+            f"'{name}' is not plain text in UTF-8",
+            Span(name, line),
+            mend="save it as UTF-8 in your editor",
+        )
 
 
-def load_library(rules_dir: Path | None, house: Sequence[tuple[str, str]] = (),
-                 cache_dir: Path | None = None) -> tuple[Library, tuple[Problem, ...]]:
+def load_library(
+    rules_dir: Path | None, house: Sequence[tuple[str, str]] = (), cache_dir: Path | None = None
+) -> tuple[Library, tuple[Problem, ...]]:
     """Return the checked rule files with the house files laid over, and every problem found.
 
     Parameters
