@@ -122,6 +122,9 @@ class Reason(Model):
     weakest: str = ""
     """The weakest ground this reason rests on, in words."""
     grounds: tuple[Ground, ...] = ()
+    """Every ground the verdict rests on, conditions included."""
+    how: tuple[Ground, ...] = ()
+    """Grounds of the two numbers alone: those of `here` first, then those of what is wanted."""
     needs: tuple[Need, ...] = ()
     house: tuple[str, ...] = ()
     until: Months | None = None

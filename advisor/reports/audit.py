@@ -100,7 +100,7 @@ def _under(finding: Finding, hidden: int) -> list[Cells]:
     rows: list[Cells] = []
     do = finding.do or finding.reason.remedy
     if do:
-        rows.append(Cells((Part(""), Part(f"do: {do}", Tone.GOOD))))
+        rows.append(Cells((Part(""), Part(f"do: {do}"))))
     behind = hidden + finding.others
     if behind:
         rows.append(Cells((Part(""), Part(f"and {behind} more like it: --level 2", Tone.QUIET))))

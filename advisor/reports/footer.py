@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from advisor.model.results import Answer, Caution, CoralSummary, Need, Reason, Verdict
 from advisor.reports.page import Blank, Block, Labelled, Part, Tone, labelled
 from advisor.reports.rows import limits_text, support_text
-from advisor.reports.wording import counted, grade_text, sentence, sentences, value_text
+from advisor.reports.wording import counted, grade_text, grades_in_words, sentence, sentences, value_text
 
 _ONE_LINE = 78
 _NOT_TOLD = ("assumed", "unknown")
@@ -95,7 +95,9 @@ def footer_blocks(answer: Answer, level: int, fallback: Sequence[str] = ()) -> l
     """Return the last lines: notes, the weakest point, and how to dig deeper."""
     blocks: list[Block] = [labelled("NOTE", sentence(note)) for note in answer.notes]
     if answer.weakest:
-        blocks.append(labelled("Weakest point:", sentence(answer.weakest), Tone.OPEN, width=15))
+        blocks.append(
+            labelled("Weakest point:", sentence(grades_in_words(answer.weakest)), Tone.OPEN, width=15)
+        )
     more = answer.more or tuple(fallback)
     if more:
         blocks.append(labelled("More:", " | ".join(more), Tone.QUIET, width=6))

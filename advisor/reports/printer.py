@@ -31,7 +31,7 @@ _STYLES = {
     Tone.QUIET: "dim",
     Tone.CAUTION: "bold red",
 }
-_TRAILING = re.compile(r" +((?:\x1b\[[0-9;]*m)*)$", re.MULTILINE)
+_TRAILING = re.compile(r"(?: |\x1b\[[0-9;]*m)+$", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ def render(page: Page, look: Look = PLAIN) -> str:
     write = _writer(look)
     for block in page:
         _print_block(console, block, write, look.width)
-    return _TRAILING.sub(r"\1", out.getvalue())
+    return _TRAILING.sub(lambda tail: tail.group().replace(" ", ""), out.getvalue())
 
 
 Writer = Callable[[Sequence[Part]], Text]

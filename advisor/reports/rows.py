@@ -31,6 +31,7 @@ SURE = frozenset({Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL})
 
 _SPOKEN = frozenset({Verdict.FAILS, Verdict.UNDECIDED, Verdict.ACCEPTED, Verdict.EXCUSED})
 _WEAK = frozenset({"guess", "experience"})
+_GRADE_ORDER = {"study": 1, "maker": 2, "experience": 3, "guess": 4}
 
 
 def word_text(place: PlaceAnswer) -> str:
@@ -133,9 +134,21 @@ def how_text(reason: Reason) -> str:
 
 
 def _short_grounds(reason: Reason) -> Iterator[str]:
-    for ground in grounds_of(reason)[:2]:
+    for ground in _telling(reason):
         weak = ground.grade in _WEAK
         yield ground_text(ground.model_copy(update={"grade": ground.grade if weak else ""}))
+
+
+def _telling(reason: Reason) -> tuple[Ground, ...]:
+    """The ground of what was found, and the weakest of the others."""
+    pool = reason.how or tuple(sorted(grounds_of(reason), key=_reading_first))
+    others = sorted(pool[1:], key=lambda ground: -_GRADE_ORDER.get(ground.grade, 0))
+    return (*pool[:1], *others[:1])
+
+
+def _reading_first(ground: Ground) -> int:
+    """Readings before statements before cards; used where it is not told which ground is whose."""
+    return 0 if ground.age_days is not None or ground.on is not None else 2 if ground.grade else 1
 
 
 def _asked(reason: Reason) -> str:

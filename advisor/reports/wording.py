@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -13,6 +14,7 @@ from advisor.units import format_number
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _COUNTED = frozenset({"days", "hours", "minutes", "seconds", "weeks", "months", "years", "degrees"})
 _GRADES = {"study": "study", "maker": "maker's word", "experience": "keepers' word", "guess": "a guess"}
+_GRADED = re.compile(r"\((study|maker|experience|guess)\)")
 _LOPSIDED = 1.6
 _UNIT_GAP = {"": "", "%": ""}
 
@@ -247,6 +249,11 @@ def ahead_text(months: float) -> str:
 def grade_text(grade: str) -> str:
     """Return how sure a source is, in a keeper's words."""
     return _GRADES.get(grade, grade)
+
+
+def grades_in_words(text: str) -> str:
+    """Return `text` with each grade it names in brackets as a keeper says it."""
+    return _GRADED.sub(lambda found: f"({grade_text(found.group(1))})", text)
 
 
 def ground_text(ground: Ground, *, full: bool = False) -> str:

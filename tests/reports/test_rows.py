@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.model.results import PlaceAnswer, Reason, Value, Verdict, Word
+from advisor.model.results import Ground, PlaceAnswer, Reason, Value, Verdict, Word
 from advisor.reports.page import Tone
 from advisor.reports.rows import (
     deciding,
@@ -86,6 +86,14 @@ def test_an_assumed_number_says_so() -> None:
         update={"here": Value(low=40, high=110, unit="PAR", kind="assumed")}
     )
     assert how_text(assumed).startswith("I reckon with this; ")
+
+
+def test_the_ground_of_the_number_comes_first_and_the_weakest_of_the_others_second() -> None:
+    study = Ground(text="card torch", grade="study")
+    mixed = samples.GAP_OK.model_copy(update={"grounds": (study, samples.REACH, samples.TAPE)})
+    assert how_text(mixed) == "tape, 12 days ago; reach: card torch (keepers' word)"
+    told = mixed.model_copy(update={"how": (samples.REACH, study)})
+    assert how_text(told) == "reach: card torch (keepers' word); card torch"
 
 
 def test_a_disagreement_is_told() -> None:

@@ -16,6 +16,7 @@ from advisor.reports.wording import (
     day_text,
     figure,
     grade_text,
+    grades_in_words,
     ground_text,
     listed,
     margin_text,
@@ -178,6 +179,11 @@ def test_grades_are_said_in_words() -> None:
         "a guess",
         "",
     ]
+
+
+def test_a_grade_in_brackets_is_said_in_words() -> None:
+    assert grades_in_words("reach: card torch (experience)") == "reach: card torch (keepers' word)"
+    assert grades_in_words("a reading (tape)") == "a reading (tape)"
 
 
 @pytest.mark.parametrize(
