@@ -9,13 +9,18 @@ import os
 import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TypeVar
 
 from advisor.errors import Problem
+from advisor.language.codec import CODEC_VERSION, from_data, library_from_data, library_to_data, to_data
 from advisor.language.library import Library
 from advisor.language.nodes import RuleFile
 
 Text = tuple[str, str]
 """Name and content of one rule file."""
+
+_Kept = TypeVar("_Kept")
+_Found = TypeVar("_Found")
 
 _KEPT = 6
 """How many checked sets of rules are kept before the oldest goes."""
@@ -34,16 +39,19 @@ class Cache:
     def __init__(self, folder: Path | None) -> None:
         self._folder = folder
 
-    def library(self, texts: Sequence[Text], house: Sequence[Text]) -> tuple[Library, tuple[Problem, ...]]:
+    def library(
+        self, texts: Sequence[Text], house: Sequence[Text], computed: frozenset[str] | None = None
+    ) -> tuple[Library, tuple[Problem, ...]]:
         """Return `texts` with the house files `house` laid over, checked, and every problem found."""
-        name = f"checked-{_hash_of_all((*texts, ('', ''), *house))}.json"
+        names = sorted(computed) if computed is not None else ["*"]
+        name = f"checked-{_hash_of((*texts, ('', ' '.join(names)), *house))}.json"
         kept = self._checked(name)
         if kept is not None:
             return kept, ()
         from advisor.language.check import check
 
         files, problems = self._parse((*texts, *house))
-        library, found = check(files)
+        library, found = check(files, computed)
         everything = (*problems, *found)
         if not everything:
             self._keep_checked(name, library)
@@ -51,44 +59,28 @@ class Cache:
 
     def _checked(self, name: str) -> Library | None:
         """Return the kept set of that name, if there is a sound one."""
-        from advisor.language.codec import library_from_data
-
         data = self._read(name)
-        if data is None:
-            return None
-        try:
-            return library_from_data(data)
-        except (KeyError, TypeError, ValueError, IndexError, AttributeError):
-            return None
+        return None if data is None else _sound(library_from_data, data)
 
     def _keep_checked(self, name: str, library: Library) -> None:
-        from advisor.language.codec import library_to_data
-
         if self._folder is not None:
             self._write(name, library_to_data(library))
             self._forget_old()
 
     def _parse(self, texts: Sequence[Text]) -> tuple[tuple[RuleFile, ...], tuple[Problem, ...]]:
         """Return every file's tree, those that did not change out of the cache."""
-        from advisor.language.codec import from_data, to_data
-        from advisor.language.parse import parse_file
-
         kept = self._read(_PARSED)
         old = kept if isinstance(kept, dict) else {}
-        new: dict[str, object] = {}
+        new: dict[str, str] = {}
         files: list[RuleFile] = []
         problems: list[Problem] = []
-        for name, text in texts:
-            key = _hash_of_all(((name, text),))
-            tree = _tree(old.get(key), from_data)
-            if tree is None:
-                tree, found = parse_file(name, text)
-                problems.extend(found)
-                if not found:
-                    new[key] = to_data(tree)
-            else:
-                new[key] = old[key]
+        for text in texts:
+            key = _hash_of((text,))
+            tree, found, packed = _parse_one(text, old.get(key))
             files.append(tree)
+            problems.extend(found)
+            if packed is not None:
+                new[key] = packed
         if new.keys() != old.keys():
             self._write(_PARSED, new)
         return tuple(files), tuple(problems)
@@ -127,11 +119,9 @@ class Cache:
                 path.unlink(missing_ok=True)
 
 
-def _hash_of_all(texts: Sequence[Text]) -> str:
+def _hash_of(texts: Sequence[Text]) -> str:
     """Return one hash over names and contents and the edition of the kept form."""
-    from advisor.language.codec import CODEC_VERSION
-
-    digest = hashlib.sha256(f"{CODEC_VERSION}".encode())
+    digest = hashlib.sha256(CODEC_VERSION.encode())
     for part in (part for text in texts for part in text):
         raw = part.encode("utf-8", "replace")
         digest.update(len(raw).to_bytes(8, "big"))
@@ -139,12 +129,28 @@ def _hash_of_all(texts: Sequence[Text]) -> str:
     return digest.hexdigest()[:32]
 
 
-def _tree(data: object, read: Callable[[object], object]) -> RuleFile | None:
-    """Return the tree that was kept as `data`, if it is sound."""
-    if data is None:
-        return None
+def _parse_one(text: Text, packed: object) -> tuple[RuleFile, tuple[Problem, ...], str | None]:
+    """Return a file's tree, out of `packed` if that is sound, and what to keep of it.
+
+    The tree is kept as a text of its own: reading uses up the data it reads.
+    """
+    if isinstance(packed, str):
+        kept = _sound(lambda raw: from_data(json.loads(raw)), packed)
+        if kept is not None:
+            return kept, (), packed
+    from advisor.language.parse import parse_file
+
+    tree, found = parse_file(*text)
+    return (
+        tree,
+        found,
+        None if found else json.dumps(to_data(tree), ensure_ascii=False, separators=(",", ":")),
+    )
+
+
+def _sound(read: Callable[[_Kept], _Found], data: _Kept) -> _Found | None:
+    """Return what `read` makes of kept data, or None where that is damaged."""
     try:
-        tree = read(data)
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
+        return read(data)
+    except (KeyError, TypeError, ValueError, IndexError, AttributeError, AssertionError):
         return None
-    return tree if isinstance(tree, RuleFile) else None

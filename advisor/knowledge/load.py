@@ -151,7 +151,10 @@ def _read_one(name: str, path: Path) -> str | Problem:
 
 
 def load_library(
-    rules_dir: Path | None, house: Sequence[tuple[str, str]] = (), cache_dir: Path | None = None
+    rules_dir: Path | None,
+    house: Sequence[tuple[str, str]] = (),
+    cache_dir: Path | None = None,
+    computed: frozenset[str] | None = None,
 ) -> tuple[Library, tuple[Problem, ...]]:
     """Return the checked rule files with the house files laid over, and every problem found.
 
@@ -164,6 +167,8 @@ def load_library(
     cache_dir
         Folder to keep read files in, as JSON; None to keep none. A cache that
         cannot be read or written changes nothing but the time taken.
+    computed
+        The names that ``computed by`` may use in a measure; None leaves them unchecked.
 
     Notes
     -----
@@ -172,7 +177,7 @@ def load_library(
     """
     texts, problems = read_rules(rules_dir if rules_dir is not None else shipped_rules())
     cache = Cache(cache_dir)
-    library, found = cache.library(texts, tuple(house))
+    library, found = cache.library(texts, tuple(house), computed)
     return library, (*problems, *found)
 
 
