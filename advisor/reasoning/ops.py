@@ -14,8 +14,8 @@ import numpy as np
 from advisor.errors import Span
 from advisor.language.nodes import ArithOp, CompareOp
 from advisor.model.vocabulary import Measure, Relation
-from advisor.reasoning import truths
-from advisor.reasoning.columns import MISSING, Column, Flags, Floats, Numbers, Sets, Truths, Words
+from advisor.reasoning import intervals, truths
+from advisor.reasoning.columns import MISSING, Column, Numbers, Sets, Truths, Words
 from advisor.reasoning.frame import Frame, Ref
 from advisor.units import Unit
 
@@ -179,35 +179,15 @@ class Arithmetic(Quantity):
     def run(self, frame: Frame) -> Numbers:
         """Return the range of the result."""
         a, b = numbers(frame, self.left), numbers(frame, self.right)
-        flags = a.flags | b.flags
         match self.op:
             case ArithOp.ADD:
-                return Numbers(a.low + b.low, a.best + b.best, a.high + b.high, flags)
+                return intervals.plus(a, b)
             case ArithOp.SUBTRACT:
-                return Numbers(a.low - b.high, a.best - b.best, a.high - b.low, flags)
+                return intervals.minus(a, b)
             case ArithOp.MULTIPLY:
-                low, high = _corners([a.low * b.low, a.low * b.high, a.high * b.low, a.high * b.high])
-                return Numbers(low, a.best * b.best, high, flags)
+                return intervals.times(a, b)
             case ArithOp.DIVIDE:
-                return _quotient(a, b, flags)
-
-
-def _corners(products: list[Floats]) -> tuple[Floats, Floats]:
-    """Least and largest of the four corner values; 0 times unbounded counts as 0."""
-    clean = [np.where(np.isnan(product), 0.0, product) for product in products]
-    return np.minimum.reduce(clean), np.maximum.reduce(clean)
-
-
-def _quotient(a: Numbers, b: Numbers, flags: Flags) -> Numbers:
-    """Interval quotient; unbounded where the divisor may be zero."""
-    through_zero = (b.low <= 0) & (b.high >= 0)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        low, high = _corners([a.low / b.low, a.low / b.high, a.high / b.low, a.high / b.high])
-        best = np.where(b.best == 0, np.nan, a.best / np.where(b.best == 0, 1.0, b.best))
-    # a divisor that is surely not negative keeps the sign of what is divided
-    least = np.where(b.high > 0, a.low / np.maximum(b.high, 1e-300), 0.0)
-    floor = np.where((a.low >= 0) & (b.low >= 0), least, -np.inf)
-    return Numbers(np.where(through_zero, floor, low), best, np.where(through_zero, np.inf, high), flags)
+                return intervals.over(a, b)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -340,25 +320,23 @@ class Compare(Op):
     def run(self, frame: Frame) -> Truths:
         """Return the truth with its margin in steps."""
         a, b = numbers(frame, self.left), numbers(frame, self.right)
-        flags = a.flags | b.flags
-        if self.terms is None:
-            low, best, high = a.low - b.high, a.best - b.best, a.high - b.low
-        else:
-            low, best, high = self._collected(frame)
+        margin = intervals.minus(a, b) if self.terms is None else self._collected(frame)
+        low, best, high = margin.low, margin.best, margin.high
         if self.op in (CompareOp.AT_MOST, CompareOp.LESS):
             low, best, high = -high, -best, -low
         strict = self.op in (CompareOp.MORE, CompareOp.LESS)
-        return truths.of_margin(low / self.step, best / self.step, high / self.step, flags, strict)
+        return truths.of_margin(low / self.step, best / self.step, high / self.step, margin.flags, strict)
 
-    def _collected(self, frame: Frame) -> tuple[Floats, Floats, Floats]:
+    def _collected(self, frame: Frame) -> Numbers:
         """Left minus right with like cells collected, so that a shared error cancels."""
-        low, best, high = (np.full(frame.size, self.offset) for _ in range(3))
+        full = np.full(frame.size, self.offset)
+        found = Numbers(full, full, full, np.zeros(frame.size, np.uint8))
         for factor, op in self.terms or ():
-            item = numbers(frame, op)
-            ends = (factor * item.low, factor * item.high)
-            low, high = low + np.minimum(*ends), high + np.maximum(*ends)
-            best = best + factor * item.best
-        return low, best, high
+            if factor:  # what cancels is no longer asked about
+                share = np.full(frame.size, factor)
+                found = intervals.plus(found, intervals.times(numbers(frame, op),
+                                                              Numbers(share, share, share, found.flags)))
+        return found
 
 
 @dataclass(frozen=True, slots=True, eq=False)
