@@ -4,24 +4,24 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import zip_longest
 from typing import assert_never
 
 from rich.cells import cell_len
 from rich.console import Console
-from rich.padding import Padding
-from rich.table import Table
 from rich.text import Text
 
 from advisor.reports.clean import clean, to_ascii
-from advisor.reports.page import Blank, Block, Cells, Grid, Labelled, Line, Page, Part, Tone, Verbatim
+from advisor.reports.page import Blank, Block, Grid, Labelled, Line, Page, Part, Tone, Verbatim
 
 WIDTH = 80
 """No answer is wider than this. [columns]"""
 
 _GAP = 2
 _NARROWEST = 14
+_TIGHTEST = 4
 _STYLES = {
     Tone.PLAIN: "",
     Tone.HEAD: "bold",
@@ -48,89 +48,111 @@ PLAIN = Look()
 
 def render(page: Page, look: Look = PLAIN) -> str:
     """Return `page` as text that ends in a line break (an empty page gives empty text)."""
-    out = io.StringIO()
-    console = Console(
-        file=out,
-        width=look.width,
-        force_terminal=look.colour,
-        legacy_windows=False,
-        color_system="standard" if look.colour else None,
-        no_color=not look.colour,
-        markup=False,
-        highlight=False,
-        emoji=False,
-        _environ={},
-    )
-    write = _writer(look)
-    for block in page:
-        _print_block(console, block, write, look.width)
-    return _TRAILING.sub(lambda tail: tail.group().replace(" ", ""), out.getvalue())
+    printer = _Printer(look)
+    lines = [line for block in page for line in printer.lines(block)]
+    if not lines:
+        return ""
+    printer.console.print(Text("\n").join(lines), no_wrap=True, overflow="ignore", crop=False)
+    return _TRAILING.sub(lambda tail: tail.group().replace(" ", ""), printer.out.getvalue())
 
 
-Writer = Callable[[Sequence[Part]], Text]
+@dataclass(slots=True)
+class _Printer:
+    """Lays blocks out as lines of styled text, none wider than the look allows."""
 
+    look: Look
+    out: io.StringIO = field(default_factory=io.StringIO)
+    console: Console = field(init=False)
 
-def _writer(look: Look) -> Writer:
-    def write(parts: Sequence[Part]) -> Text:
-        text = Text(overflow="fold")
+    def __post_init__(self) -> None:
+        colour = self.look.colour
+        self.console = Console(
+            file=self.out,
+            width=self.look.width,
+            force_terminal=colour,
+            no_color=not colour,
+            color_system="standard" if colour else None,
+            legacy_windows=False,
+            markup=False,
+            highlight=False,
+            emoji=False,
+            _environ={},
+        )
+
+    def lines(self, block: Block) -> Iterator[Text]:
+        """Yield the lines of one block."""
+        match block:
+            case Line():
+                yield from self._beside([_Column(block.indent, 0, Text())], self._text(block.parts))
+            case Labelled():
+                yield from self._labelled(block)
+            case Grid():
+                yield from self._grid(block)
+            case Verbatim():
+                yield self._text(block.parts)
+            case Blank():
+                yield Text()
+            case _:
+                assert_never(block)
+
+    def _text(self, parts: Sequence[Part]) -> Text:
+        text = Text()
         for part in parts:
             shown = clean(part.text)
-            text.append(shown if look.unicode else to_ascii(shown), _STYLES[part.tone])
+            text.append(shown if self.look.unicode else to_ascii(shown), _STYLES[part.tone])
         return text
 
-    return write
+    def _wrapped(self, text: Text, width: int) -> list[Text]:
+        if cell_len(text.plain) <= width:
+            return [text]
+        return list(text.wrap(self.console, max(1, width), overflow="fold"))
+
+    def _beside(self, columns: Sequence[_Column], last: Text) -> Iterator[Text]:
+        """Yield the lines of some columns of fixed width and of a last one that takes the rest."""
+        room = self.look.width - sum(column.width for column in columns)
+        wrapped = [self._wrapped(column.text, column.width - column.gap) for column in columns]
+        for pieces in zip_longest(*wrapped, self._wrapped(last, room)):
+            line = Text()
+            for column, piece in zip(columns, pieces, strict=False):
+                shown = piece or Text()
+                line.append_text(shown).append(" " * (column.width - cell_len(shown.plain)))
+            yield line.append_text(pieces[-1] or Text())
+
+    def _labelled(self, block: Labelled) -> Iterator[Text]:
+        label = self._text([Part(block.label, block.tone)])
+        most = max(2, self.look.width - block.indent - _NARROWEST)
+        width = min(max(block.width, cell_len(label.plain) + 1), most)
+        columns = [_Column(block.indent, 0, Text()), _Column(width, 1, label)]
+        yield from self._beside(columns, self._text(block.parts))
+
+    def _grid(self, grid: Grid) -> Iterator[Text]:
+        written = [[self._text([cell]) for cell in row.cells] for row in grid.rows]
+        widths = _column_widths(grid, written, self.look.width)
+        for texts in written:
+            columns = []
+            for number, text in enumerate(texts[:-1]):
+                flush = number in grid.numbers
+                blanks = " " * max(0, widths[number] - cell_len(text.plain)) if flush else ""
+                columns.append(_Column(widths[number] + _GAP, _GAP, Text(blanks).append_text(text)))
+            yield from self._beside(columns, texts[-1])
 
 
-def _print_block(console: Console, block: Block, write: Writer, width: int) -> None:
-    match block:
-        case Line():
-            console.print(Padding(write(block.parts), (0, 0, 0, block.indent)))
-        case Labelled():
-            console.print(Padding(_labelled(block, write), (0, 0, 0, block.indent)))
-        case Grid():
-            _print_grid(console, block, write, width)
-        case Verbatim():
-            console.print(write(block.parts), no_wrap=True, overflow="ignore", crop=False)
-        case Blank():
-            console.print()
-        case _:
-            assert_never(block)
+@dataclass(frozen=True, slots=True)
+class _Column:
+    """A column of fixed width, its gap to the next included."""
 
-
-def _labelled(block: Labelled, write: Writer) -> Table:
-    label = write([Part(block.label, block.tone)])
-    table = Table.grid()
-    table.add_column(width=max(block.width, cell_len(label.plain) + 1))
-    table.add_column(overflow="fold")
-    table.add_row(label, write(block.parts))
-    return table
-
-
-def _print_grid(console: Console, grid: Grid, write: Writer, width: int) -> None:
-    written = [[write([cell]) for cell in row.cells] for row in grid.rows]
-    widths = _column_widths(grid, written, width)
-    for row, texts in zip(grid.rows, written, strict=True):
-        console.print(_grid_row(row, texts, widths, grid.numbers))
+    width: int
+    gap: int
+    text: Text
 
 
 def _column_widths(grid: Grid, written: list[list[Text]], width: int) -> list[int]:
+    """The widths of all columns but the last: what they hold up to their caps, narrower if need be."""
     last = len(grid.caps)
     widths = [0] * last
     for texts in written:
-        for column, text in enumerate(texts[:-1] if len(texts) <= last else texts[:last]):
+        for column, text in enumerate(texts[:-1]):
             widths[column] = min(grid.caps[column], max(widths[column], cell_len(text.plain)))
-    while last and width - sum(widths) - _GAP * last < _NARROWEST and max(widths) > 4:
+    while last and width - sum(widths) - _GAP * last < _NARROWEST and max(widths) > _TIGHTEST:
         widths[widths.index(max(widths))] -= 1
-    return [*widths, max(1, width - sum(widths) - _GAP * last)]
-
-
-def _grid_row(row: Cells, texts: list[Text], widths: list[int], numbers: tuple[int, ...]) -> Table:
-    table = Table.grid(padding=(0, _GAP, 0, 0), pad_edge=False)
-    shown = len(row.cells)
-    for column in range(shown):
-        rest = widths[column:]
-        room = widths[column] if column < shown - 1 else sum(rest) + _GAP * (len(rest) - 1)
-        flush = column in numbers and column < shown - 1
-        table.add_column(width=room, overflow="fold", justify="right" if flush else "left")
-    table.add_row(*texts)
-    return table
+    return widths
