@@ -26,8 +26,23 @@ def library(loaded: tuple[Library, tuple[Problem, ...]]) -> Library:
 
 def as_rule(prefer: Prefer) -> Rule:
     """Return a preference as the rule that asks for what it wants, so that its examples run alike."""
-    return Rule(prefer.span, prefer.name, prefer.binders, prefer.when, prefer.want, "", False, None,
-                Level.ADVICE, Stage.SETTLED, prefer.because, "", Text(prefer.span, ()), (), prefer.source)
+    return Rule(
+        prefer.span,
+        prefer.name,
+        prefer.binders,
+        prefer.when,
+        prefer.want,
+        "",
+        False,
+        None,
+        Level.ADVICE,
+        Stage.SETTLED,
+        prefer.because,
+        "",
+        Text(prefer.span, ()),
+        (),
+        prefer.source,
+    )
 
 
 @pytest.fixture(scope="session")

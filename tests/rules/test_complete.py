@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from advisor.errors import Problem, Severity
 from advisor.language.library import Library
-from advisor.language.nodes import Expr, Level, Rule, Stage, Text
+from advisor.language.nodes import Expr, Level, Prefer, Rule, Stage, Text
 from advisor.language.walk import conditions, names_used
 from advisor.model.vocabulary import Grade, Supplier
 from advisor.reasoning.survey_vouch import VOUCH_AFTER
@@ -52,8 +52,11 @@ def test_every_rule_has_its_texts_and_its_ground(library: Library) -> None:
 
 def test_every_preference_has_its_text_and_its_ground(library: Library) -> None:
     assert library.prefers
-    lacking = [prefer.name for prefer in library.prefers.values()
-               if not plain(prefer.because).strip() or prefer.source is None]
+    lacking = [
+        prefer.name
+        for prefer in library.prefers.values()
+        if not plain(prefer.because).strip() or prefer.source is None
+    ]
     assert lacking == []
 
 
@@ -64,23 +67,30 @@ def test_because_tells_of_this_case(library: Library) -> None:
 
 def test_every_named_number_says_why_and_who_says_so(library: Library) -> None:
     assert library.lets
-    lacking = [let.name for let in library.lets.values()
-               if not let.because.strip() or let.source is None or not let.source.text.strip()]
+    lacking = [
+        let.name
+        for let in library.lets.values()
+        if not let.because.strip() or let.source is None or not let.source.text.strip()
+    ]
     assert lacking == []
 
 
 def test_every_named_number_is_used(library: Library) -> None:
     """All but the one that the survey itself reckons with."""
-    parts = tuple(expr for item in (*library.rules.values(), *library.prefers.values())
-                  for expr in conditions(item))
-    shown = tuple(piece for rule in library.rules.values()
-                  for text in (rule.because, rule.remedy, *rule.duties) for piece in holes(text))
+    speaking: list[Rule | Prefer] = [*library.rules.values(), *library.prefers.values()]
+    parts = tuple(expr for item in speaking for expr in conditions(item))
+    shown = tuple(
+        piece
+        for rule in library.rules.values()
+        for text in (rule.because, rule.remedy, *rule.duties)
+        for piece in holes(text)
+    )
     assert set(library.lets) - names_used((*parts, *shown), library.defines) == {VOUCH_AFTER}
 
 
 def test_there_are_many_rules_and_most_weigh_two_facts(library: Library) -> None:
     assert len(library.rules) >= 40
-    two = [rule.name for rule in library.rules.values() if of_a_pair(rule) or len(facts_of(rule, library)) >= 2]
+    two = [rule for rule in library.rules.values() if of_a_pair(rule) or len(facts_of(rule, library)) >= 2]
     assert len(two) >= 25
 
 
@@ -91,8 +101,11 @@ def of_a_pair(rule: Rule) -> bool:
 def facts_of(rule: Rule, library: Library) -> set[str]:
     """The relations and the measures no card tells that a rule rests on."""
     names = used(rule, library)
-    read = {name for name, measure in library.vocabulary.measures.items()
-            if name in names and Supplier.CARD not in measure.suppliers}
+    read = {
+        name
+        for name, measure in library.vocabulary.measures.items()
+        if name in names and Supplier.CARD not in measure.suppliers
+    }
     return read | (names & set(library.vocabulary.relations))
 
 
@@ -100,20 +113,34 @@ def test_no_rule_names_a_genus_or_a_species(library: Library) -> None:
     """What holds for one species alone belongs on its card."""
     named = [rule.name for rule in library.rules.values() if used(rule, library) & TAXON_MEASURES]
     assert named == []
-    cards = {word for card in library.cards.values() for value in card.values if value.key in TAXON_MEASURES
-             for word in (value.word.lower(), *(w.lower() for w in value.words), value.text.lower()) if word}
+    cards = {
+        word
+        for card in library.cards.values()
+        for value in card.values
+        if value.key in TAXON_MEASURES
+        for word in (value.word.lower(), *(w.lower() for w in value.words), value.text.lower())
+        if word
+    }
     assert not cards & {name for rule in library.rules.values() for name in used(rule, library)}
 
 
 def test_a_danger_rests_on_a_named_source(library: Library) -> None:
     dangers = [rule for rule in library.rules.values() if rule.level is Level.DANGER]
-    assert {rule.name for rule in dangers} >= {"keep-clear-of-stingers", "not-too-bright", "nothing-loose-on-a-ledge"}
+    known = {"keep-clear-of-stingers", "not-too-bright", "nothing-loose-on-a-ledge"}
+    assert {rule.name for rule in dangers} >= known
     assert all(rule.source is not None and rule.source.grade in set(Grade) for rule in dangers)
 
 
 def test_what_only_starves_or_grows_is_not_asked_of_a_first_night(library: Library) -> None:
-    slow = ("enough-light", "not-far-too-dim", "enough-flow", "room-for-reach-and-growth", "mats-want-an-islet",
-            "not-under-a-growing-roof", "steps-into-more-light")
+    slow = (
+        "enough-light",
+        "not-far-too-dim",
+        "enough-flow",
+        "room-for-reach-and-growth",
+        "mats-want-an-islet",
+        "not-under-a-growing-roof",
+        "steps-into-more-light",
+    )
     assert {library.rules[name].stage for name in slow} == {Stage.SETTLED}
 
 
@@ -125,7 +152,8 @@ def test_what_is_to_come_is_a_warning_with_a_date(library: Library) -> None:
 
 def test_gates_speak_of_the_tank(library: Library) -> None:
     gates = [rule for rule in library.rules.values() if rule.stage is Stage.GATE]
-    of_tank = {name for name, measure in library.vocabulary.measures.items()
-               if measure.params[0].name == "tank"}
+    of_tank = {
+        name for name, measure in library.vocabulary.measures.items() if measure.params[0].name == "tank"
+    }
     assert len(gates) >= 8
     assert all(used(rule, library) & of_tank for rule in gates)

@@ -24,9 +24,12 @@ RULE = "room-for-reach-and-growth"
 
 
 def tank_of(first: str, second: str, pattern: str, up_flow: bool) -> Tank:
-    animals = tuple(Animal(id=name, taxon=taxon, phase=Phase.PLACED, placed_on=DAY,
-                           size_cm=Statement(best=8.0, error=0.0))
-                    for name, taxon in (("one", first), ("other", second)))
+    animals = tuple(
+        Animal(
+            id=name, taxon=taxon, phase=Phase.PLACED, placed_on=DAY, size_cm=Statement(best=8.0, error=0.0)
+        )
+        for name, taxon in (("one", first), ("other", second))
+    )
     facts = (
         Fact(measure="gap", subjects=("one", "other"), said=Statement(best=APART_CM, error=0.0, on=DAY)),
         Fact(measure="tank-flow-pattern", subjects=("tank",), said=Statement(words=(pattern,), on=DAY)),
@@ -42,8 +45,9 @@ def room_wanted_cm(library: Library, tank: Tank, months: float) -> float:
     compiled = compile_rule(library.rules[RULE], library)
     first, second = (binder.name for binder in compiled.binders)
     rows = {first: np.array([0, 1]), second: np.array([1, 0])}
-    plane = judge_bindings(compiled, survey, population_of(survey), Bindings(np.zeros(2, np.int64), rows),
-                           np.full(2, months))
+    plane = judge_bindings(
+        compiled, survey, population_of(survey), Bindings(np.zeros(2, np.int64), rows), np.full(2, months)
+    )
     return APART_CM - float(min(plane.low))
 
 
@@ -58,8 +62,9 @@ def room_wanted_cm(library: Library, tank: Tank, months: float) -> float:
         ("frogspawn", "maxima-clam", "random", False, 25),  # 20 + 12 x (0.9 + 1.5) / 10 + 2 = 24.88
     ],
 )
-def test_room_for_a_year(library: Library, first: str, second: str, pattern: str, up_flow: bool,
-                         wanted_cm: int) -> None:
+def test_room_for_a_year(
+    library: Library, first: str, second: str, pattern: str, up_flow: bool, wanted_cm: int
+) -> None:
     assert round(room_wanted_cm(library, tank_of(first, second, pattern, up_flow), 12.0)) == wanted_cm
 
 

@@ -17,8 +17,11 @@ SCALES: dict[str, tuple[Band, ...]] = {
 
 
 def bands(library: Library, measure: str, said_by: str) -> dict[str, Band]:
-    return {word.word: (word.low, word.high) for word in library.words
-            if word.measure == measure and word.said_by == said_by}
+    return {
+        word.word: (word.low, word.high)
+        for word in library.words
+        if word.measure == measure and word.said_by == said_by
+    }
 
 
 @pytest.mark.parametrize("word", sorted(SCALES))
@@ -52,8 +55,10 @@ def test_words_that_follow_each_other_leave_no_hole(library: Library) -> None:
     for measure in ("light", "flow"):
         for said_by in ("seller", "shop", "keeper"):
             found = bands(library, measure, said_by)
-            assert all(found[dim][1] >= found[bright][0] for dim, bright in
-                       (("low", "medium"), ("medium", "high"), ("high", "very high")))
+            assert all(
+                found[dim][1] >= found[bright][0]
+                for dim, bright in (("low", "medium"), ("medium", "high"), ("high", "very high"))
+            )
 
 
 def test_every_word_names_its_ground(library: Library) -> None:
