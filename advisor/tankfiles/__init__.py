@@ -1,0 +1,1 @@
+"""A keeper's tank folder: tank.yaml, tables and the journal, read and written."""

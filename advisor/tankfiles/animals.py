@@ -27,17 +27,65 @@ from advisor.tankfiles.said import (
 from advisor.tankfiles.sections import Found
 from advisor.tankfiles.surroundings import Surroundings, read_rest, read_surroundings
 
-ANIMAL_KEYS = ("id", "name", "is", "phase", "spot", "place", "at", "rock", "size", "clone", "placed", "moved", "gaps",
-               "gaps complete", "nothing else within", "below", "above", "night looks", "comes from", "seller says",
-               "note", "also")
-_PHASES = {"waiting": Phase.WAITING, "wanted": Phase.WAITING, "trial": Phase.TRIAL, "on-trial": Phase.TRIAL,
-           "placed": Phase.PLACED, "settled": Phase.PLACED}
-_STANDS_SOMEWHERE = ("light", "par", "flow", "gap", "gaps", "up-flow", "down-flow", "below", "above", "pattern",
-                     "gaps-complete", "nothing-else-within")
-_COMES_FROM = {"light": "origin-light", "par": "origin-light", "value": "origin-light", "stay": "origin-stay",
-               "stood": "origin-stay"}
-_SELLER_SAYS = {"light": "seller-light", "flow": "seller-flow", "temper": "seller-temper",
-                "temperament": "seller-temper"}
+ANIMAL_KEYS = (
+    "id",
+    "name",
+    "is",
+    "phase",
+    "spot",
+    "place",
+    "at",
+    "rock",
+    "size",
+    "clone",
+    "placed",
+    "moved",
+    "gaps",
+    "gaps complete",
+    "nothing else within",
+    "below",
+    "above",
+    "night looks",
+    "comes from",
+    "seller says",
+    "note",
+    "also",
+)
+_PHASES = {
+    "waiting": Phase.WAITING,
+    "wanted": Phase.WAITING,
+    "trial": Phase.TRIAL,
+    "on-trial": Phase.TRIAL,
+    "placed": Phase.PLACED,
+    "settled": Phase.PLACED,
+}
+_STANDS_SOMEWHERE = (
+    "light",
+    "par",
+    "flow",
+    "gap",
+    "gaps",
+    "up-flow",
+    "down-flow",
+    "below",
+    "above",
+    "pattern",
+    "gaps-complete",
+    "nothing-else-within",
+)
+_COMES_FROM = {
+    "light": "origin-light",
+    "par": "origin-light",
+    "value": "origin-light",
+    "stay": "origin-stay",
+    "stood": "origin-stay",
+}
+_SELLER_SAYS = {
+    "light": "seller-light",
+    "flow": "seller-flow",
+    "temper": "seller-temper",
+    "temperament": "seller-temper",
+}
 
 
 def spread_lines(nodes: list[Node], ledger: Ledger) -> list[Node]:
@@ -47,8 +95,12 @@ def spread_lines(nodes: list[Node], ledger: Ledger) -> list[Node]:
         if isinstance(node, Scalar) and not node.blank:
             coral = parse_coral_line(node.text)
             if not coral.called:
-                ledger.note("key-123", "this line does not begin with what the coral is", node.span,
-                            mend="torch, 8 cm, 110 PAR")
+                ledger.note(
+                    "key-123",
+                    "this line does not begin with what the coral is",
+                    node.span,
+                    mend="torch, 8 cm, 110 PAR",
+                )
                 continue
             spread += [_as_keyed(coral, node)] * coral.copies
         else:
@@ -60,7 +112,12 @@ def _as_keyed(coral: PastedCoral, node: Scalar) -> Keyed:
     def text(value: str) -> Scalar:
         return Scalar(value, node.span)
 
-    told = [("is", coral.called), ("size", coral.size), ("comes from", coral.comes_from), ("note", coral.note)]
+    told = [
+        ("is", coral.called),
+        ("size", coral.size),
+        ("comes from", coral.comes_from),
+        ("note", coral.note),
+    ]
     entries: list[tuple[Scalar, Node]] = [(text(key), text(value)) for key, value in told if value]
     words = [("light", coral.light_word), ("flow", coral.flow_word)]
     says = tuple((text(key), text(value)) for key, value in words if value)
@@ -83,28 +140,67 @@ def read_animal(one: Found, glass: Glass | None, reading: Reading) -> ReadAnimal
     stands = entry.peek(*_STANDS_SOMEWHERE, "at", "place", "position") is not None
     where = read_surroundings(entry, glass, reading)
     spot_node = entry.take("spot")
-    spot = "" if spot_node is None or is_none(spot_node) or is_unknown(spot_node) else reading.refer(
-        spot_node, "spot", reading.names.spots)
+    spot = (
+        ""
+        if spot_node is None or is_none(spot_node) or is_unknown(spot_node)
+        else reading.refer(spot_node, "spot", reading.names.spots)
+    )
     placed, placed_on = _placed(entry, reading)
     phase = _phase(entry, reading, stands=stands or placed or bool(spot))
     _note_waiting_on_spot(phase, spot, spot_node, reading)
     moved = entry.take("moved", "moved-on")
     clone = entry.take("clone", "colony", "mother-colony", "mother")
     gaps = entry.peek("gaps", "gap")
-    facts = (*_named_keys(entry, subject, reading), *read_rest(entry, subject, reading, "a coral", ANIMAL_KEYS))
-    animal = _animal(one, phase, spot, where, reading, facts=facts, placed_on=placed_on,
-                     clone=read_words(clone, reading.ledger) if clone is not None and not is_unknown(clone) else "",
-                     moved_on=read_date(moved, reading.ledger) if moved is not None else None,
-                     closes=gaps is not None and is_none(gaps))
+    facts = (
+        *_named_keys(entry, subject, reading),
+        *read_rest(entry, subject, reading, "a coral", ANIMAL_KEYS),
+    )
+    animal = _animal(
+        one,
+        phase,
+        spot,
+        where,
+        reading,
+        facts=facts,
+        placed_on=placed_on,
+        clone=read_words(clone, reading.ledger) if clone is not None and not is_unknown(clone) else "",
+        moved_on=read_date(moved, reading.ledger) if moved is not None else None,
+        closes=gaps is not None and is_none(gaps),
+    )
     return ReadAnimal(animal, facts)
 
 
-def _animal(one: Found, phase: Phase, spot: str, where: Surroundings, reading: Reading, *, facts: tuple[Fact, ...],
-            clone: str, placed_on: date | None, moved_on: date | None, closes: bool) -> Animal:
-    return Animal(id=one.id, name=one.name, taxon=one.called, phase=phase, spot=spot, box=where.box, rock=where.rock,
-                  place=where.place, clone=clone, size_cm=_newest(facts, "size"),
-                  placed_on=placed_on, moved_on=moved_on, closed_on=where.closed_on, span=one.span,
-                  nothing_else_within_cm=where.nothing_else_within_cm, gaps_complete=where.gaps_complete or closes)
+def _animal(
+    one: Found,
+    phase: Phase,
+    spot: str,
+    where: Surroundings,
+    reading: Reading,
+    *,
+    facts: tuple[Fact, ...],
+    clone: str,
+    placed_on: date | None,
+    moved_on: date | None,
+    closes: bool,
+) -> Animal:
+    return Animal(
+        id=one.id,
+        name=one.name,
+        taxon=one.called,
+        phase=phase,
+        spot=spot,
+        box=where.box,
+        rock=where.rock,
+        place=where.place,
+        clone=clone,
+        size_cm=_newest(facts, "size"),
+        placed_on=placed_on,
+        moved_on=moved_on,
+        closed_on=where.closed_on,
+        span=one.span,
+        nothing_else_within_cm=where.nothing_else_within_cm,
+        gaps_complete=where.gaps_complete or closes,
+    )
 
 
 def _newest(facts: tuple[Fact, ...], measure: str) -> Statement | None:
@@ -128,16 +224,24 @@ def _phase(entry: Entry, reading: Reading, *, stands: bool) -> Phase:
         return otherwise
     found = _PHASES.get(key_of(node.text))
     if found is None:
-        reading.ledger.note("value-133", f"'{node.text}' is not a phase of a coral", node.span,
-                            label="expected waiting, trial or placed",
-                            mend=try_closest(key_of(node.text), _PHASES, "waiting, trial or placed"))
+        reading.ledger.note(
+            "value-133",
+            f"'{node.text}' is not a phase of a coral",
+            node.span,
+            label="expected waiting, trial or placed",
+            mend=try_closest(key_of(node.text), _PHASES, "waiting, trial or placed"),
+        )
     return found or otherwise
 
 
 def _note_waiting_on_spot(phase: Phase, spot: str, node: Node | None, reading: Reading) -> None:
     if phase is Phase.WAITING and spot and node is not None:
-        reading.ledger.note("place-154", f"a coral that waits cannot stand on {spot}", node.span,
-                            mend="phase: placed, or phase: trial, or take the spot out")
+        reading.ledger.note(
+            "place-154",
+            f"a coral that waits cannot stand on {spot}",
+            node.span,
+            mend="phase: placed, or phase: trial, or take the spot out",
+        )
 
 
 def _named_keys(entry: Entry, subject: Subject, reading: Reading) -> tuple[Fact, ...]:
@@ -148,7 +252,9 @@ def _named_keys(entry: Entry, subject: Subject, reading: Reading) -> tuple[Fact,
         facts += night_looks(looks, subject, reading)
     comes = entry.take("comes-from", "origin", "came-from")
     if comes is not None:
-        facts += _told_by_seller(comes, subject, reading, _COMES_FROM, "origin-light", "where a coral comes from")
+        facts += _told_by_seller(
+            comes, subject, reading, _COMES_FROM, "origin-light", "where a coral comes from"
+        )
     says = entry.take("seller-says", "seller", "sold-as")
     if says is not None:
         facts += _told_by_seller(says, subject, reading, _SELLER_SAYS, "seller-light", "what a seller says")
@@ -167,14 +273,19 @@ def night_looks(node: Node, subject: Subject, reading: Reading) -> tuple[Fact, .
         told = read_circumstances(parts, reading.ledger, Circumstances())
         on = told.on if parts else read_date(item, reading.ledger)
         if on is not None:
-            said = statement(Circumstances(on=on, by=told.by, how=told.how), saw or "looked at by night", item.span,
-                             truth=True)
+            said = statement(
+                Circumstances(on=on, by=told.by, how=told.how),
+                saw or "looked at by night",
+                item.span,
+                truth=True,
+            )
             facts.append(Fact(measure="night-look", subjects=(subject.id,), said=said))
     return tuple(facts)
 
 
-def _told_by_seller(node: Node, subject: Subject, reading: Reading, keys: dict[str, str], alone: str,
-                    what: str) -> list[Fact]:
+def _told_by_seller(
+    node: Node, subject: Subject, reading: Reading, keys: dict[str, str], alone: str, what: str
+) -> list[Fact]:
     """Facts of a mapping that a seller tells, each key a measure; one value alone is the measure `alone`."""
     told = Circumstances(by=Said.SELLER)
     if not isinstance(node, Keyed):
@@ -182,7 +293,9 @@ def _told_by_seller(node: Node, subject: Subject, reading: Reading, keys: dict[s
     parts = {key_of(k.text): v for k, v in node.entries}
     told = read_circumstances(parts, reading.ledger, told)
     if "measured-by" in parts:
-        told = Circumstances(told.on, told.since, read_speaker(parts["measured-by"], reading.ledger, told.by), told.how)
+        told = Circumstances(
+            told.on, told.since, read_speaker(parts["measured-by"], reading.ledger, told.by), told.how
+        )
     facts: list[Fact] = []
     for key, value in node.entries:
         name = key_of(key.text)
@@ -197,5 +310,7 @@ def _facts(measure: str, node: Node, subject: Subject, reading: Reading, told: C
     known = reading.vocabulary.measures.get(measure)
     if known is None:
         return []
-    return [Fact(measure=measure, subjects=(subject.id,), said=said)
-            for said in read_statements(node, known, reading.ledger, told)]
+    return [
+        Fact(measure=measure, subjects=(subject.id,), said=said)
+        for said in read_statements(node, known, reading.ledger, told)
+    ]

@@ -11,7 +11,7 @@ from pathlib import Path
 from advisor.errors import Problem, Severity, Span, unusable
 from advisor.model.tank import Animal, Event, EventKind, Phase, Tank
 from advisor.model.vocabulary import Vocabulary
-from advisor.tankfiles.edits import CannotEdit, add_to, apply_edit, change
+from advisor.tankfiles.edits import EditError, add_to, apply_edit, change
 from advisor.tankfiles.entries import Names, Reading, slug
 from advisor.tankfiles.facts import OTHER_SPELLINGS, SEEN_FROM_OTHER
 from advisor.tankfiles.folder import read_tank_text
@@ -54,9 +54,10 @@ class _Open:
         """Check the change on the text alone, then write the journal, then tank.yaml."""
         try:
             text = apply_edit(self.text, event.edit or {"do": "nothing"}, event.id, where)
-        except CannotEdit as fault:
-            raise unusable((Problem("edit-191", str(fault), Span(TANK_FILE),
-                                    mend="make the change in an editor"),)) from fault
+        except EditError as fault:
+            raise unusable(
+                (Problem("edit-191", str(fault), Span(TANK_FILE), mend="make the change in an editor"),)
+            ) from fault
         _, problems = read_tank_text(self.folder, text, Reading(self._vocabulary, Ledger()), pending=False)
         errors = tuple(p for p in problems if p.severity is Severity.ERROR)
         if errors:
@@ -68,11 +69,14 @@ class _Open:
 
 def _line(event: Event) -> str:
     told = event.model_dump(mode="json", exclude={"span", "facts"}, exclude_defaults=True)
-    return json.dumps({key: value for key, value in told.items() if value not in (None, "")}, ensure_ascii=False)
+    return json.dumps(
+        {key: value for key, value in told.items() if value not in (None, "")}, ensure_ascii=False
+    )
 
 
-def _changed(folder: Path, vocabulary: Vocabulary, make: Callable[[_Open], tuple[Event, tuple[int, int] | None]]
-             ) -> Event:
+def _changed(
+    folder: Path, vocabulary: Vocabulary, make: Callable[[_Open], tuple[Event, tuple[int, int] | None]]
+) -> Event:
     with locked(folder):
         held = _Open(folder, vocabulary)
         event, where = make(held)
@@ -102,12 +106,23 @@ def replay(folder: Path, vocabulary: Vocabulary) -> tuple[str, ...]:
         if isinstance(root, Keyed):
             with_pending(before or "", root, journal, ledger)
         write_atomically(folder, TANK_FILE, held.text)
-        return tuple(found.group(1) for p in ledger.problems if p.code == "journal-185"
-                     and (found := re.match(r"event (\S+)", p.what)))
+        return tuple(
+            found.group(1)
+            for p in ledger.problems
+            if p.code == "journal-185" and (found := re.match(r"event (\S+)", p.what))
+        )
 
 
-def add_coral(folder: Path, vocabulary: Vocabulary, called: str, *, on: date, id: str = "", spot: str = "",
-              told: Mapping[str, str] | None = None) -> Event:
+def add_coral(
+    folder: Path,
+    vocabulary: Vocabulary,
+    called: str,
+    *,
+    on: date,
+    id: str = "",
+    spot: str = "",
+    told: Mapping[str, str] | None = None,
+) -> Event:
     """Add a coral to a tank: waiting, or standing on a spot.
 
     Parameters
@@ -130,6 +145,7 @@ def add_coral(folder: Path, vocabulary: Vocabulary, called: str, *, on: date, id
     UnusableInput
         If the folder or what is told cannot be used; nothing is written then.
     """
+
     def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
         identity = id or _free_id(slug(called) or "coral", held.names, numbered=True)
         entry: dict[str, object] = {"id": identity, "is": called}
@@ -137,17 +153,35 @@ def add_coral(folder: Path, vocabulary: Vocabulary, called: str, *, on: date, id
             entry["comes from" if key_of(key) in ("origin-light", "comes-from") else key] = value
         if spot:
             _require(spot, held.names.spots, "spot")
-            entry |= {"spot": held.names.resolve(spot, held.names.spots), "phase": Phase.TRIAL.value,
-                      "placed": on.isoformat(), "moved": on.isoformat()}
+            entry |= {
+                "spot": held.names.resolve(spot, held.names.spots),
+                "phase": Phase.TRIAL.value,
+                "placed": on.isoformat(),
+                "moved": on.isoformat(),
+            }
         _require_free(identity, held.names)
-        return Event(id=held.next_id(), on=on, by="keeper", kind=EventKind.ADDED, subject=identity, spot=spot,
-                     edit=add_to("corals", entry)), None
+        return Event(
+            id=held.next_id(),
+            on=on,
+            by="keeper",
+            kind=EventKind.ADDED,
+            subject=identity,
+            spot=spot,
+            edit=add_to("corals", entry),
+        ), None
 
     return _changed(folder, vocabulary, make)
 
 
-def add_spot(folder: Path, vocabulary: Vocabulary, name: str, *, on: date, at: str = "",
-             told: Mapping[str, str] | None = None) -> Event:
+def add_spot(
+    folder: Path,
+    vocabulary: Vocabulary,
+    name: str,
+    *,
+    on: date,
+    at: str = "",
+    told: Mapping[str, str] | None = None,
+) -> Event:
     """Add a spot to a tank; `at` is its place in words or its position. See `add_coral`.
 
     Raises
@@ -155,6 +189,7 @@ def add_spot(folder: Path, vocabulary: Vocabulary, name: str, *, on: date, at: s
     UnusableInput
         If the folder or what is told cannot be used; nothing is written then.
     """
+
     def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
         identity = slug(name)
         _require_free(identity, held.names)
@@ -164,14 +199,28 @@ def add_spot(folder: Path, vocabulary: Vocabulary, name: str, *, on: date, at: s
         if at:
             entry["at" if re.match(r"\s*[\d.]", at) else "place"] = at
         entry |= dict(told or {})
-        return Event(id=held.next_id(), on=on, by="keeper", kind=EventKind.ADDED, subject=identity,
-                     edit=add_to("spots", entry)), None
+        return Event(
+            id=held.next_id(),
+            on=on,
+            by="keeper",
+            kind=EventKind.ADDED,
+            subject=identity,
+            edit=add_to("spots", entry),
+        ), None
 
     return _changed(folder, vocabulary, make)
 
 
-def add_reading(folder: Path, vocabulary: Vocabulary, subjects: Sequence[str], measure: str, value: str, *, on: date,
-                how: str = "") -> Event:
+def add_reading(
+    folder: Path,
+    vocabulary: Vocabulary,
+    subjects: Sequence[str],
+    measure: str,
+    value: str,
+    *,
+    on: date,
+    how: str = "",
+) -> Event:
     """Add a dated reading of a spot, an animal, the tank, or between two of them.
 
     Parameters
@@ -194,6 +243,7 @@ def add_reading(folder: Path, vocabulary: Vocabulary, subjects: Sequence[str], m
     UnusableInput
         If the folder or the reading cannot be used; nothing is written then.
     """
+
     def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
         name = _measure_named(measure, vocabulary)
         ids = [s if s == "tank" else _thing(s, held.names) for s in subjects]
@@ -206,8 +256,15 @@ def add_reading(folder: Path, vocabulary: Vocabulary, subjects: Sequence[str], m
             entry["how"] = how
         entry["event"] = identity
         kind = EventKind.TESTED if ids[0] == "tank" else EventKind.MEASURED
-        return Event(id=identity, on=on, by="keeper", kind=kind, subject=ids[0], edit=add_to("readings", entry),
-                     note=f"{name} {value}"), None
+        return Event(
+            id=identity,
+            on=on,
+            by="keeper",
+            kind=kind,
+            subject=ids[0],
+            edit=add_to("readings", entry),
+            note=f"{name} {value}",
+        ), None
 
     return _changed(folder, vocabulary, make)
 
@@ -222,6 +279,7 @@ def move(folder: Path, vocabulary: Vocabulary, animal: str, spot: str, *, on: da
     UnusableInput
         If the folder, the animal or the spot cannot be used; nothing is written then.
     """
+
     def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
         _require(animal, held.names.animals, "coral")
         _require(spot, held.names.spots, "spot")
@@ -229,12 +287,28 @@ def move(folder: Path, vocabulary: Vocabulary, animal: str, spot: str, *, on: da
         where = held.names.resolve(spot, held.names.spots)
         stands = next(a for a in held.tank.animals if a.id == who)
         if stands.span is not None and stands.span.file != TANK_FILE:
-            raise unusable((Problem("edit-191", f"{who} is listed in {stands.span.file}, which I do not rewrite",
-                                    stands.span, mend=f"move its line into {TANK_FILE}, or change the spot there"),))
+            raise unusable(
+                (
+                    Problem(
+                        "edit-191",
+                        f"{who} is listed in {stands.span.file}, which I do not rewrite",
+                        stands.span,
+                        mend=f"move its line into {TANK_FILE}, or change the spot there",
+                    ),
+                )
+            )
         sets = {"spot": where, "placed": on.isoformat(), "moved": on.isoformat(), **_phase_after(stands)}
         kind = EventKind.PLACED if stands.phase is Phase.WAITING else EventKind.MOVED
-        event = Event(id=held.next_id(), on=on, by="keeper", kind=kind, subject=who, spot=where, note=note,
-                      edit=change(who, sets, OWN_PLACE))
+        event = Event(
+            id=held.next_id(),
+            on=on,
+            by="keeper",
+            kind=kind,
+            subject=who,
+            spot=where,
+            note=note,
+            edit=change(who, sets, OWN_PLACE),
+        )
         return event, (stands.span.line, stands.span.column) if stands.span is not None else None
 
     return _changed(folder, vocabulary, make)
@@ -262,17 +336,31 @@ def _require_free(identity: str, names: Names) -> None:
 
 def _require(name: str, among: Mapping[str, object], what: str) -> None:
     if not Names(spots={}, called={}).resolve(name, among):
-        raise unusable((Problem("id-143", f"there is no {what} '{name}' in this tank",
-                                label=f"known here: {listed(among)}",
-                                mend=try_closest(slug(name), among, f"advisor tank add {what} {slug(name)}")),))
+        raise unusable(
+            (
+                Problem(
+                    "id-143",
+                    f"there is no {what} '{name}' in this tank",
+                    label=f"known here: {listed(among)}",
+                    mend=try_closest(slug(name), among, f"advisor tank add {what} {slug(name)}"),
+                ),
+            )
+        )
 
 
 def _thing(name: str, names: Names) -> str:
     found = names.resolve(name, names.things)
     if not found:
-        raise unusable((Problem("id-143", f"there is no spot or animal '{name}' in this tank",
-                                label=f"known here: {listed(names.things)}",
-                                mend=try_closest(slug(name), names.things, "tank, for the water")),))
+        raise unusable(
+            (
+                Problem(
+                    "id-143",
+                    f"there is no spot or animal '{name}' in this tank",
+                    label=f"known here: {listed(names.things)}",
+                    mend=try_closest(slug(name), names.things, "tank, for the water"),
+                ),
+            )
+        )
     return found
 
 
@@ -280,6 +368,13 @@ def _measure_named(text: str, vocabulary: Vocabulary) -> str:
     name = OTHER_SPELLINGS.get(key_of(text), key_of(text))
     known = (*vocabulary.measures, *vocabulary.relations, "below")
     if name not in known:
-        raise unusable((Problem("key-121", f"I do not know the measure '{text}'",
-                                mend=try_closest(name, (*known, *OTHER_SPELLINGS), "advisor schema tank")),))
+        raise unusable(
+            (
+                Problem(
+                    "key-121",
+                    f"I do not know the measure '{text}'",
+                    mend=try_closest(name, (*known, *OTHER_SPELLINGS), "advisor schema tank"),
+                ),
+            )
+        )
     return name

@@ -1,4 +1,4 @@
-"""What must hold between the entries of a tank: room on spots, one place for each, nothing said before a move."""
+"""What must hold between entries of a tank: room on spots, one place for each, nothing older than a move."""
 
 from __future__ import annotations
 
@@ -21,9 +21,14 @@ def check_crowding(spots: tuple[Spot, ...], animals: tuple[Animal, ...], reading
         here = [a for a in standing if a.spot == spot.id]
         if len(here) > spot.holds:
             related = tuple(Related(a.span, a.id) for a in here if a.span is not None)
-            reading.ledger.note("place-152", f"{len(here)} animals stand on {spot.id}, which holds {spot.holds}",
-                                here[-1].span, label=", ".join(a.id for a in here), related=related,
-                                mend=f"holds: {len(here)} under {spot.id}, or move one")
+            reading.ledger.note(
+                "place-152",
+                f"{len(here)} animals stand on {spot.id}, which holds {spot.holds}",
+                here[-1].span,
+                label=", ".join(a.id for a in here),
+                related=related,
+                mend=f"holds: {len(here)} under {spot.id}, or move one",
+            )
     at: dict[tuple[object, ...], list[Animal]] = defaultdict(list)
     for animal in standing:
         if animal.box is not None and _exact(animal.box):
@@ -32,16 +37,22 @@ def check_crowding(spots: tuple[Spot, ...], animals: tuple[Animal, ...], reading
         if len(together) > 1:
             first, *others = together
             related = (Related(first.span, first.id),) if first.span is not None else ()
-            reading.ledger.note("place-153", f"{' and '.join(a.id for a in together)} have the same position",
-                                others[0].span, related=related, mend="correct one of the positions")
+            reading.ledger.note(
+                "place-153",
+                f"{' and '.join(a.id for a in together)} have the same position",
+                others[0].span,
+                related=related,
+                mend="correct one of the positions",
+            )
 
 
 def _exact(box: Box) -> bool:
     return not box.by_word and all(low == high for low, high in (box.x, box.y, box.z))
 
 
-def current_facts(facts: tuple[Fact, ...], animals: tuple[Animal, ...], events: tuple[Event, ...],
-                  reading: Reading) -> tuple[Fact, ...]:
+def current_facts(
+    facts: tuple[Fact, ...], animals: tuple[Animal, ...], events: tuple[Event, ...], reading: Reading
+) -> tuple[Fact, ...]:
     """Return the facts that still hold where animals stand now.
 
     What was said of the surroundings of an animal before its last move is left
@@ -61,13 +72,19 @@ def current_facts(facts: tuple[Fact, ...], animals: tuple[Animal, ...], events: 
             kept.append(fact)
         elif not fact.said.event:
             reading.ledger.note(
-                "reading-162", f"{fact.measure} of {' and '.join(fact.subjects)} was said before {mover} was moved",
-                fact.said.span, label=f"moved on {moved_ever[mover]}", severity=Severity.NOTE,
-                mend="measure again and date it (on: …), or delete it")
+                "reading-162",
+                f"{fact.measure} of {' and '.join(fact.subjects)} was said before {mover} was moved",
+                fact.said.span,
+                label=f"moved on {moved_ever[mover]}",
+                severity=Severity.NOTE,
+                mend="measure again and date it (on: …), or delete it",
+            )
     return tuple(kept)
 
 
-def _moved_since(fact: Fact, moved_now: dict[str, date], moved_ever: dict[str, date], reading: Reading) -> str:
+def _moved_since(
+    fact: Fact, moved_now: dict[str, date], moved_ever: dict[str, date], reading: Reading
+) -> str:
     """The subject that was moved after this was said of its surroundings, or an empty text."""
     if not _of_surroundings(fact, reading):
         return ""

@@ -19,14 +19,46 @@ from advisor.units import UNITS, Dimension, format_quantity
 if TYPE_CHECKING:
     from advisor.tankfiles.said import Circumstances
 
-# Upper 5 % points of Student's t for 1 to 30 degrees of freedom, then the normal value: NIST/SEMATECH e-Handbook of
-# Statistical Methods, section 1.3.6.7.2, column 0.95.
-_T_95 = (6.314, 2.920, 2.353, 2.132, 2.015, 1.943, 1.895, 1.860, 1.833, 1.812, 1.796, 1.782, 1.771, 1.761, 1.753,
-         1.746, 1.740, 1.734, 1.729, 1.725, 1.721, 1.717, 1.714, 1.711, 1.708, 1.706, 1.703, 1.701, 1.699, 1.697)
+# Upper 5 % points of Student's t for 1 to 30 degrees of freedom, then the normal value:
+# NIST/SEMATECH e-Handbook of Statistical Methods, section 1.3.6.7.2, column 0.95.
+_T_95 = (
+    6.314,
+    2.920,
+    2.353,
+    2.132,
+    2.015,
+    1.943,
+    1.895,
+    1.860,
+    1.833,
+    1.812,
+    1.796,
+    1.782,
+    1.771,
+    1.761,
+    1.753,
+    1.746,
+    1.740,
+    1.734,
+    1.729,
+    1.725,
+    1.721,
+    1.717,
+    1.714,
+    1.711,
+    1.708,
+    1.706,
+    1.703,
+    1.701,
+    1.699,
+    1.697,
+)
 _T_95_MANY = 1.645
 
 
-def speed_of_runs(distance_cm: float, seconds: Sequence[float], one_run_fraction: float) -> tuple[float, float | None]:
+def speed_of_runs(
+    distance_cm: float, seconds: Sequence[float], one_run_fraction: float
+) -> tuple[float, float | None]:
     """Mean speed of several timed runs and its error.
 
     Parameters
@@ -62,30 +94,55 @@ def speed_of_runs(distance_cm: float, seconds: Sequence[float], one_run_fraction
     return mean, max(scatter, mean * one_run_fraction / math.sqrt(len(speeds)))
 
 
-def timed_crumb(node: Keyed, parts: dict[str, Node], measure: Measure, ledger: Ledger,
-                told: Circumstances) -> tuple[Statement, ...]:
+def timed_crumb(
+    node: Keyed, parts: dict[str, Node], measure: Measure, ledger: Ledger, told: Circumstances
+) -> tuple[Statement, ...]:
     """Return the speed that ``{distance: 20 cm, seconds: [2.1, 1.9]}`` states."""
     if not isinstance(measure.type, NumberType) or measure.type.dimension is not Dimension.SPEED:
-        ledger.note("value-135", f"a timed crumb is a flow, not {measure.name}", node.span, mend="put it under flow:")
+        ledger.note(
+            "value-135", f"a timed crumb is a flow, not {measure.name}", node.span, mend="put it under flow:"
+        )
         return ()
     try:
         distance_cm = _distance(parts.get("distance"))
         seconds, runs = _seconds(parts)
-        speed, error = speed_of_runs(distance_cm, seconds, measure.error if measure.error_is_fraction else 0.0)
+        speed, error = speed_of_runs(
+            distance_cm, seconds, measure.error if measure.error_is_fraction else 0.0
+        )
     except QuantityError as fault:
-        ledger.note("value-135", str(fault), node.span, label="expected a distance and the seconds of each run",
-                    mend="{distance: 20 cm, seconds: [2.1, 1.9, 2.3]}")
+        ledger.note(
+            "value-135",
+            str(fault),
+            node.span,
+            label="expected a distance and the seconds of each run",
+            mend="{distance: 20 cm, seconds: [2.1, 1.9, 2.3]}",
+        )
         return ()
     if not measure.low <= speed <= measure.high:
-        ledger.note("value-132", f"{measure.name} cannot be {format_quantity(speed, UNITS['cm/s'])}", node.span,
-                    label=f"expected {measure.low:g} to {measure.high:g} cm/s", mend="look at distance and seconds")
+        ledger.note(
+            "value-132",
+            f"{measure.name} cannot be {format_quantity(speed, UNITS['cm/s'])}",
+            node.span,
+            label=f"expected {measure.low:g} to {measure.high:g} cm/s",
+            mend="look at distance and seconds",
+        )
         return ()
     if error is None and runs > 1 and measure.error_is_fraction:
         error = speed * measure.error / math.sqrt(runs)
     times = "once" if runs == 1 else f"{runs} times"
-    return (Statement(best=speed, error=error, on=told.on, since=told.since, by=told.by, event=told.event,
-                      how=told.how or f"crumb timed {times}", span=node.span,
-                      written=f"{distance_cm:g} cm in {', '.join(f'{s:g}' for s in seconds)} s"),)
+    return (
+        Statement(
+            best=speed,
+            error=error,
+            on=told.on,
+            since=told.since,
+            by=told.by,
+            event=told.event,
+            how=told.how or f"crumb timed {times}",
+            span=node.span,
+            written=f"{distance_cm:g} cm in {', '.join(f'{s:g}' for s in seconds)} s",
+        ),
+    )
 
 
 def _distance(node: Node | None) -> float:
@@ -100,8 +157,13 @@ def _distance(node: Node | None) -> float:
 def _seconds(parts: dict[str, Node]) -> tuple[list[float], int]:
     node = parts.get("seconds")
     times = [node] if isinstance(node, Scalar) else list(node.items) if isinstance(node, Items) else []
-    seconds = [_one_time(item) for time in times if isinstance(time, Scalar)
-               for item in re.split(r"[,;]\s*|\s+(?=\d)", time.text.strip()) if item]
+    seconds = [
+        _one_time(item)
+        for time in times
+        if isinstance(time, Scalar)
+        for item in re.split(r"[,;]\s*|\s+(?=\d)", time.text.strip())
+        if item
+    ]
     if not seconds:
         raise QuantityError("the seconds of the timed crumb are missing")
     repeats = parts.get("repeats")
@@ -113,8 +175,9 @@ def _seconds(parts: dict[str, Node]) -> tuple[list[float], int]:
 
 
 def _one_time(text: str) -> float:
-    amount = amount_text(text if re.search(r"[a-z]", text) else f"{text} s",
-                         NumberType(Dimension.TIME, UNITS["seconds"]))
+    amount = amount_text(
+        text if re.search(r"[a-z]", text) else f"{text} s", NumberType(Dimension.TIME, UNITS["seconds"])
+    )
     if amount.best is None:
         raise QuantityError(f"'{text}' is not a time in seconds")
     return amount.best * 86400.0

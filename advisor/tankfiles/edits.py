@@ -25,12 +25,12 @@ from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, as_data, key_of,
 from advisor.tankfiles.pasted import parse_coral_line
 from advisor.tankfiles.sections import IS_KEYS, find_entries, section_items
 from advisor.tankfiles.sources import TANK_FILE
-from advisor.tankfiles.splice import CannotSplice, Splicer, flow_text
+from advisor.tankfiles.splice import SpliceError, Splicer, flow_text
 
 SECTIONS = ("corals", "animals", "waiting", "spots")
 
 
-class CannotEdit(Exception):
+class EditError(Exception):
     """The edit does not fit tank.yaml as it is; the message says why."""
 
 
@@ -44,7 +44,9 @@ def change(identity: str, sets: Mapping[str, str], drops: tuple[str, ...] = ()) 
     return {"do": "change", "what": identity, "set": flow_text(sets), "drop": " ".join(drops)}
 
 
-def apply_edit(text: str, edit: Mapping[str, str], event_id: str, where: tuple[int, int] | None = None) -> str:
+def apply_edit(
+    text: str, edit: Mapping[str, str], event_id: str, where: tuple[int, int] | None = None
+) -> str:
     """Return the text of tank.yaml with one edit made and its event named as the last.
 
     Parameters
@@ -60,13 +62,13 @@ def apply_edit(text: str, edit: Mapping[str, str], event_id: str, where: tuple[i
 
     Raises
     ------
-    CannotEdit
+    EditError
         If the text cannot be read, holds no such entry, or the change did not come out as meant.
     """
     root = _tree(text)
     data = as_data(root)
     if not isinstance(data, dict):
-        raise CannotEdit(f"{TANK_FILE} does not hold keys with values")
+        raise EditError(f"{TANK_FILE} does not hold keys with values")
     todo = _change_of(edit, root, where)
     wanted = _wanted(data, todo, event_id)
     for way in (_by_splicing, _by_round_trip):
@@ -74,27 +76,32 @@ def apply_edit(text: str, edit: Mapping[str, str], event_id: str, where: tuple[i
             changed = way(text, root, todo, event_id)
             if as_data(_tree(changed)) == wanted and _comments_kept(text, changed):
                 return changed
-        except (CannotSplice, CannotEdit, ValueError, IndexError, KeyError, TypeError):
+        except (SpliceError, EditError, ValueError, IndexError, KeyError, TypeError):
             continue
-    raise CannotEdit(f"the layout of {TANK_FILE} could not be changed safely")
+    raise EditError(f"the layout of {TANK_FILE} could not be changed safely")
 
 
 def _tree(text: str) -> Keyed:
     ledger = Ledger()
     root = read_yaml(text, TANK_FILE, ledger)
     if root is None and not ledger.has_errors and not text.strip():
-        raise CannotEdit(f"{TANK_FILE} is empty")
+        raise EditError(f"{TANK_FILE} is empty")
     if not isinstance(root, Keyed):
-        raise CannotEdit(f"{TANK_FILE} cannot be read")
+        raise EditError(f"{TANK_FILE} cannot be read")
     return root
 
 
 class _Todo:
     """One edit with its place in the tree: nothing to do, an entry to add, or an entry to change."""
 
-    def __init__(self, section: str = "", entry: dict[str, object] | None = None,
-                 path: tuple[str, int | str] | None = None, sets: dict[str, str] | None = None,
-                 drops: frozenset[str] = frozenset()) -> None:
+    def __init__(
+        self,
+        section: str = "",
+        entry: dict[str, object] | None = None,
+        path: tuple[str, int | str] | None = None,
+        sets: dict[str, str] | None = None,
+        drops: frozenset[str] = frozenset(),
+    ) -> None:
         self.section, self.entry, self.path = section, entry, path
         self.sets, self.drops = sets or {}, drops
 
@@ -109,20 +116,22 @@ def _change_of(edit: Mapping[str, str], root: Keyed, where: tuple[int, int] | No
             case "change":
                 sets = {str(k): str(v) for k, v in _data_of(edit["set"]).items()}
                 path = _path_of(root, edit["what"], where)
-                return _Todo(path=path, sets={"id": edit["what"], **sets}, drops=frozenset(edit["drop"].split()))
+                return _Todo(
+                    path=path, sets={"id": edit["what"], **sets}, drops=frozenset(edit["drop"].split())
+                )
             case "nothing":
                 return _Todo()
             case other:
-                raise CannotEdit(f"I do not know the edit '{other}'")
+                raise EditError(f"I do not know the edit '{other}'")
     except (KeyError, ValueError, AttributeError, TypeError) as fault:
-        raise CannotEdit("the edit in the journal is not complete") from fault
+        raise EditError("the edit in the journal is not complete") from fault
 
 
 def _data_of(text: str) -> dict[str, object]:
     node = read_yaml(text, "journal", Ledger())
     data = as_data(node) if node is not None else None
     if not isinstance(data, dict) or not data:
-        raise CannotEdit("the edit in the journal is not complete")
+        raise EditError("the edit in the journal is not complete")
     return data
 
 
@@ -137,8 +146,12 @@ def _there_already(root: Keyed, entry: Mapping[str, object]) -> bool:
     if sign not in entry:
         return False
     lists = (*SECTIONS, "readings")
-    return any(_value(item, sign) == entry[sign] or (sign == "id" and name == entry["id"])
-               for key, node in root.entries if key_of(key.text) in lists for name, item in _items(node))
+    return any(
+        _value(item, sign) == entry[sign] or (sign == "id" and name == entry["id"])
+        for key, node in root.entries
+        if key_of(key.text) in lists
+        for name, item in _items(node)
+    )
 
 
 def _items(node: Node) -> list[tuple[int | str, Node]]:
@@ -154,12 +167,18 @@ def _items(node: Node) -> list[tuple[int | str, Node]]:
 def _value(node: Node, key: str) -> str:
     if not isinstance(node, Keyed):
         return ""
-    return next((v.text.strip() for k, v in node.entries if key_of(k.text) == key and isinstance(v, Scalar)), "")
+    return next(
+        (v.text.strip() for k, v in node.entries if key_of(k.text) == key and isinstance(v, Scalar)), ""
+    )
 
 
 def _path_of(root: Keyed, identity: str, where: tuple[int, int] | None) -> tuple[str, int | str]:
-    entries = [(key.text, name, item) for key, node in root.entries if key_of(key.text) in SECTIONS
-               for name, item in _items(node)]
+    entries = [
+        (key.text, name, item)
+        for key, node in root.entries
+        if key_of(key.text) in SECTIONS
+        for name, item in _items(node)
+    ]
     for section, name, item in entries:
         if _value(item, "id") == identity or name == identity:
             return section, name
@@ -167,7 +186,7 @@ def _path_of(root: Keyed, identity: str, where: tuple[int, int] | None) -> tuple
     for section, name, item in entries:
         if stands is not None and (item.span.line, item.span.column) == stands:
             return section, name
-    raise CannotEdit(f"{TANK_FILE} has no entry {identity} to change")
+    raise EditError(f"{TANK_FILE} has no entry {identity} to change")
 
 
 def _where_made(root: Keyed, identity: str) -> tuple[int, int] | None:
@@ -175,11 +194,22 @@ def _where_made(root: Keyed, identity: str) -> tuple[int, int] | None:
     reading = Reading(Vocabulary(), Ledger())
     found = []
     for sections, what in ((("spots",), "spot"), (("corals", "animals", "waiting"), "coral")):
-        nodes = [item for s in sections for key, node in root.entries if key_of(key.text) == s
-                 for item in section_items(node, what, reading.ledger)]
+        nodes = [
+            item
+            for s in sections
+            for key, node in root.entries
+            if key_of(key.text) == s
+            for item in section_items(node, what, reading.ledger)
+        ]
         if what == "coral":
-            found += find_entries(spread_lines(nodes, reading.ledger), what, reading.names.animals, reading,
-                                  named_by=IS_KEYS, numbered=True)
+            found += find_entries(
+                spread_lines(nodes, reading.ledger),
+                what,
+                reading.names.animals,
+                reading,
+                named_by=IS_KEYS,
+                numbered=True,
+            )
         else:
             found += find_entries(nodes, what, reading.names.spots, reading)
     span = next((one.span for one in found if one.id == identity), None)
@@ -222,10 +252,15 @@ def _changed(entry: object, todo: _Todo, *, keyed: bool) -> dict[str, object]:
 def _from_line(text: str) -> dict[str, object]:
     coral = parse_coral_line(text)
     if not coral.called or coral.copies > 1:
-        raise CannotEdit(f"'{text}' is not one coral with keys; write it out with an id")
+        raise EditError(f"'{text}' is not one coral with keys; write it out with an id")
     says = {k: v for k, v in (("light", coral.light_word), ("flow", coral.flow_word)) if v}
-    told = {"is": coral.called, "size": coral.size, "comes from": coral.comes_from, "note": coral.note,
-            "seller says": says}
+    told = {
+        "is": coral.called,
+        "size": coral.size,
+        "comes from": coral.comes_from,
+        "note": coral.note,
+        "seller says": says,
+    }
     return {k: v for k, v in told.items() if v}
 
 

@@ -26,8 +26,13 @@ class Entry:
             name = key_of(key.text)
             if name in self._left:
                 first = self._left[name][0]
-                ledger.note("yaml-116", f"'{key.text}' stands twice in one entry", key.span,
-                            related=(Related(first.span, "first here"),), mend="keep one of them")
+                ledger.note(
+                    "yaml-116",
+                    f"'{key.text}' stands twice in one entry",
+                    key.span,
+                    related=(Related(first.span, "first here"),),
+                    mend="keep one of them",
+                )
             else:
                 self._left[name] = (key, value)
 
@@ -52,9 +57,13 @@ class Entry:
 def note_unknown_key(key: Scalar, of: str, known: Iterable[str], ledger: Ledger) -> None:
     """Note a key that nobody knows, with the likeliest meant."""
     names = sorted(set(known))
-    ledger.note("key-121", f"I do not know '{key.text}' for {of}", key.span,
-                label=f"expected one of {listed(names, 8)}",
-                mend=try_closest(key_of(key.text), names, "put it under note:, or declare it in house.rules"))
+    ledger.note(
+        "key-121",
+        f"I do not know '{key.text}' for {of}",
+        key.span,
+        label=f"expected one of {listed(names, 8)}",
+        mend=try_closest(key_of(key.text), names, "put it under note:, or declare it in house.rules"),
+    )
 
 
 def slug(text: str) -> str:
@@ -74,9 +83,13 @@ def read_id(node: Node | None, ledger: Ledger) -> str:
     if _ID.fullmatch(text) and text != "tank":
         return text
     made = slug(text)
-    ledger.note("id-141", f"'{text}' cannot be an id", node.span,
-                label="expected small letters, digits and hyphens" if text != "tank" else "taken by the tank itself",
-                mend=made if made and made != "tank" else "torch-1")
+    ledger.note(
+        "id-141",
+        f"'{text}' cannot be an id",
+        node.span,
+        label="expected small letters, digits and hyphens" if text != "tank" else "taken by the tank itself",
+        mend=made if made and made != "tank" else "torch-1",
+    )
     return "" if made == "tank" else made
 
 
@@ -127,8 +140,13 @@ class Reading:
         found = self.names.resolve(node.text.strip(), ids)
         if not found:
             known = f"known here: {listed(ids)}" if ids else f"this tank names no {what} yet"
-            self.ledger.note("id-143", f"there is no {what} '{node.text.strip()}' in this tank", node.span, label=known,
-                             mend=try_closest(slug(node.text), ids, f"add the {what}, or correct the name"))
+            self.ledger.note(
+                "id-143",
+                f"there is no {what} '{node.text.strip()}' in this tank",
+                node.span,
+                label=known,
+                mend=try_closest(slug(node.text), ids, f"add the {what}, or correct the name"),
+            )
         return found
 
 

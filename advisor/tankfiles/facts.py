@@ -21,14 +21,43 @@ from advisor.tankfiles.said import (
 )
 
 OTHER_SPELLINGS: dict[str, str] = {
-    "par": "light", "ppfd": "light", "current": "flow", "water-movement": "flow", "overflow": "overflow-side",
-    "sand": "sand-grain", "age": "tank-age", "light-hours": "photoperiod", "guards": "pump-guards",
-    "tool": "tool-length", "feeding-tool": "tool-length", "feeding-every": "feeds-every", "fed": "feeds-every",
-    "stands-on": "ground", "facing": "faces", "face": "faces", "mounted": "fixing", "fixed": "fixing",
-    "orientation": "turned", "clear-height-above": "headroom", "outlet": "outlet-distance", "reachable": "hand-reach",
-    "temp": "temperature", "salt": "salinity", "alk": "alkalinity", "kh": "alkalinity", "ca": "calcium",
-    "mg": "magnesium", "no3": "nitrate", "po4": "phosphate", "nh3": "ammonia", "gaps": "gap", "diameter": "size",
-    "width": "size", "trimmed": "kept-trimmed", "lights": "light", "moat-width": "moat",
+    "par": "light",
+    "ppfd": "light",
+    "current": "flow",
+    "water-movement": "flow",
+    "overflow": "overflow-side",
+    "sand": "sand-grain",
+    "age": "tank-age",
+    "light-hours": "photoperiod",
+    "guards": "pump-guards",
+    "tool": "tool-length",
+    "feeding-tool": "tool-length",
+    "feeding-every": "feeds-every",
+    "fed": "feeds-every",
+    "stands-on": "ground",
+    "facing": "faces",
+    "face": "faces",
+    "mounted": "fixing",
+    "fixed": "fixing",
+    "orientation": "turned",
+    "clear-height-above": "headroom",
+    "outlet": "outlet-distance",
+    "reachable": "hand-reach",
+    "temp": "temperature",
+    "salt": "salinity",
+    "alk": "alkalinity",
+    "kh": "alkalinity",
+    "ca": "calcium",
+    "mg": "magnesium",
+    "no3": "nitrate",
+    "po4": "phosphate",
+    "nh3": "ammonia",
+    "gaps": "gap",
+    "diameter": "size",
+    "width": "size",
+    "trimmed": "kept-trimmed",
+    "lights": "light",
+    "moat-width": "moat",
 }
 """Other spellings of measures a keeper may use as keys."""
 
@@ -72,8 +101,9 @@ def _stated(of: Measure | Relation, subject: Subject) -> bool:
     return subject.can_be(kinds[0] if kinds else Kind.TANK)
 
 
-def read_facts(key: str, node: Node, subject: Subject, reading: Reading,
-               told: Circumstances = NOTHING_TOLD) -> tuple[Fact, ...] | None:
+def read_facts(
+    key: str, node: Node, subject: Subject, reading: Reading, told: Circumstances = NOTHING_TOLD
+) -> tuple[Fact, ...] | None:
     """Return the facts one key states of a subject, or None if the key names nothing of the vocabulary.
 
     Parameters
@@ -96,8 +126,10 @@ def read_facts(key: str, node: Node, subject: Subject, reading: Reading,
     if measure is not None and _may_state(measure, node, subject, reading):
         if len(measure.params) == 2:
             return _pair_measure(measure, node, subject, reading, told)
-        return tuple(Fact(measure=name, subjects=(subject.id,), said=said)
-                     for said in read_statements(node, measure, reading.ledger, told))
+        return tuple(
+            Fact(measure=name, subjects=(subject.id,), said=said)
+            for said in read_statements(node, measure, reading.ledger, told)
+        )
     relation = reading.vocabulary.relations.get(name)
     if relation is not None and _may_state(relation, node, subject, reading):
         return _relation(relation, node, subject, reading, told)
@@ -110,33 +142,51 @@ def _may_state(of: Measure | Relation, node: Node, subject: Subject, reading: Re
     if Supplier.KEEPER not in of.suppliers:
         card = Supplier.CARD in of.suppliers
         where = "it comes from the animal's card" if card else "it is computed"
-        reading.ledger.note("key-124", f"{of.name} is not stated in the tank file: {where}", node.span,
-                            mend="change the card in house.rules" if card else "leave it out")
+        reading.ledger.note(
+            "key-124",
+            f"{of.name} is not stated in the tank file: {where}",
+            node.span,
+            mend="change the card in house.rules" if card else "leave it out",
+        )
     else:
-        kind = of.params[0].kind.value if of.params else "tank"
-        reading.ledger.note("key-121", f"{of.name} is said of a {kind}, not of {_kind(subject)}", node.span,
-                            mend=f"move it to the {kind} it belongs to")
+        kind = _with_article(of.params[0].kind) if of.params else "the tank"
+        reading.ledger.note(
+            "key-121",
+            f"{of.name} is said of {kind}, not of {_with_article(subject.kind)}",
+            node.span,
+            mend="move it to what it belongs to",
+        )
     return False
 
 
-def _kind(subject: Subject) -> str:
-    return "the tank" if subject.kind is Kind.TANK else f"a {subject.kind.value}"
+def _with_article(kind: Kind) -> str:
+    if kind is Kind.TANK:
+        return "the tank"
+    return f"{'an' if kind is Kind.ANIMAL else 'a'} {kind.value}"
 
 
-def _pair_measure(measure: Measure, node: Node, subject: Subject, reading: Reading,
-                  told: Circumstances) -> tuple[Fact, ...]:
+def _pair_measure(
+    measure: Measure, node: Node, subject: Subject, reading: Reading, told: Circumstances
+) -> tuple[Fact, ...]:
     if isinstance(node, Scalar) and (node.blank or is_none(node) or is_unknown(node)):
         return ()
     if not isinstance(node, Keyed):
-        reading.ledger.note("key-122", f"{measure.name} needs to know to what", node.span,
-                            label="expected name: value", mend="{hammer-1: 36 cm}")
+        reading.ledger.note(
+            "key-122",
+            f"{measure.name} needs to know to what",
+            node.span,
+            label="expected name: value",
+            mend="{hammer-1: 36 cm}",
+        )
         return ()
     facts = []
     for key, value in node.entries:
         other = other_thing(key, subject.id, reading)
         if other:
-            facts += [Fact(measure=measure.name, subjects=(subject.id, other), said=said)
-                      for said in read_statements(value, measure, reading.ledger, told)]
+            facts += [
+                Fact(measure=measure.name, subjects=(subject.id, other), said=said)
+                for said in read_statements(value, measure, reading.ledger, told)
+            ]
     return tuple(facts)
 
 
@@ -144,13 +194,16 @@ def other_thing(node: Node, own_id: str, reading: Reading) -> str:
     """Return the id of the other spot or animal a value names; itself is noted."""
     other = reading.refer(node, "spot or animal", reading.names.things)
     if other == own_id:
-        reading.ledger.note("id-143", f"{own_id} is named as a neighbour of itself", node.span, mend="name the other")
+        reading.ledger.note(
+            "id-143", f"{own_id} is named as a neighbour of itself", node.span, mend="name the other"
+        )
         return ""
     return other
 
 
-def _relation(relation: Relation, node: Node, subject: Subject, reading: Reading,
-              told: Circumstances) -> tuple[Fact, ...]:
+def _relation(
+    relation: Relation, node: Node, subject: Subject, reading: Reading, told: Circumstances
+) -> tuple[Fact, ...]:
     if len(relation.params) == 1:
         return _own_relation(relation, node, subject, reading, told)
     facts: list[Fact] = []
@@ -162,8 +215,9 @@ def _relation(relation: Relation, node: Node, subject: Subject, reading: Reading
     return tuple(facts)
 
 
-def _own_relation(relation: Relation, node: Node, subject: Subject, reading: Reading,
-                  told: Circumstances) -> tuple[Fact, ...]:
+def _own_relation(
+    relation: Relation, node: Node, subject: Subject, reading: Reading, told: Circumstances
+) -> tuple[Fact, ...]:
     value, told = _value_and_told(node, reading, told)
     if isinstance(value, Scalar) and value.blank:
         return ()
@@ -182,9 +236,10 @@ def _value_and_told(node: Node, reading: Reading, told: Circumstances) -> tuple[
     return node, told
 
 
-def _others(node: Node, subject: Subject, reading: Reading,
-            told: Circumstances) -> list[tuple[str, Statement]]:
-    """Pairs of another thing and what is said of it; `ANYTHING` where the keeper says there is none (else)."""
+def _others(
+    node: Node, subject: Subject, reading: Reading, told: Circumstances
+) -> list[tuple[str, Statement]]:
+    """Each other thing with what is said of it; `ANYTHING` where the keeper says there is none (else)."""
     node, told = _value_and_told(node, reading, told)
     if is_none(node):
         return [(ANYTHING, statement(told, "none", node.span, none=True))]
@@ -203,8 +258,9 @@ def _others(node: Node, subject: Subject, reading: Reading,
     return found
 
 
-def _others_keyed(node: Keyed, subject: Subject, reading: Reading,
-                  told: Circumstances) -> list[tuple[str, Statement]]:
+def _others_keyed(
+    node: Keyed, subject: Subject, reading: Reading, told: Circumstances
+) -> list[tuple[str, Statement]]:
     found = []
     for key, value in node.entries:
         other = other_thing(key, subject.id, reading)
@@ -223,21 +279,36 @@ def _below(node: Node, subject: Subject, reading: Reading, told: Circumstances) 
         return ()
     height = reading.vocabulary.measures.get("clear-height")
     facts: list[Fact] = []
-    pairs = node.entries if isinstance(node, Keyed) else tuple(
-        (item, item) for item in as_list(node) if isinstance(item, Scalar))
+    pairs = (
+        node.entries
+        if isinstance(node, Keyed)
+        else tuple((item, item) for item in as_list(node) if isinstance(item, Scalar))
+    )
     for key, value in pairs:
         if key is value and key_of(key.text) in CLOSING:
-            facts.append(Fact(measure="above", subjects=(subject.id, ANYTHING),
-                              said=statement(told, "nothing else", key.span, none=True)))
+            facts.append(
+                Fact(
+                    measure="above",
+                    subjects=(subject.id, ANYTHING),
+                    said=statement(told, "nothing else", key.span, none=True),
+                )
+            )
             continue
         other = other_thing(key, subject.id, reading)
         if not other:
             continue
-        facts.append(Fact(measure="above", subjects=(subject.id, other),
-                          said=statement(told, key.text, key.span, truth=True)))
+        facts.append(
+            Fact(
+                measure="above",
+                subjects=(subject.id, other),
+                said=statement(told, key.text, key.span, truth=True),
+            )
+        )
         if value is not key and height is not None:
-            facts += [Fact(measure="clear-height", subjects=(subject.id, other), said=said)
-                      for said in read_statements(value, height, reading.ledger, told)]
+            facts += [
+                Fact(measure="clear-height", subjects=(subject.id, other), said=said)
+                for said in read_statements(value, height, reading.ledger, told)
+            ]
     return tuple(facts)
 
 
@@ -257,8 +328,15 @@ def note_twice(facts: tuple[Fact, ...], reading: Reading) -> None:
         subjects = tuple(sorted(fact.subjects)) if fact.measure == "gap" else fact.subjects
         first = seen.setdefault((fact.measure, subjects, said.on), fact)
         if first is not fact and fact.measure != "night-look":
-            related = (Related(first.said.span, f"first here: {first.said.written}"),) if first.said.span else ()
+            related = (
+                (Related(first.said.span, f"first here: {first.said.written}"),) if first.said.span else ()
+            )
             reading.ledger.note(
-                "reading-161", f"{fact.measure} of {' and '.join(fact.subjects)} stands twice for {said.on}",
-                said.span, label=said.written, severity=Severity.WARNING, related=related,
-                mend="keep one, or date them apart")
+                "reading-161",
+                f"{fact.measure} of {' and '.join(fact.subjects)} stands twice for {said.on}",
+                said.span,
+                label=said.written,
+                severity=Severity.WARNING,
+                related=related,
+                mend="keep one, or date them apart",
+            )

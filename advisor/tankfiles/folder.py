@@ -1,4 +1,4 @@
-"""A tank folder read whole: tank.yaml, the tables beside it and the journal, with every problem of all of them."""
+"""A tank folder read whole: tank.yaml, tables and journal, with every problem of all of them."""
 
 from __future__ import annotations
 
@@ -34,10 +34,39 @@ from advisor.tankfiles.sources import (
 from advisor.tankfiles.spots import find_spots, read_rocks, read_spot
 from advisor.tankfiles.surroundings import read_rest
 from advisor.tankfiles.tables import read_table
-from advisor.tankfiles.water import read_flow, read_glass, read_horizon, read_readings, read_water, stated_gaps
+from advisor.tankfiles.water import (
+    read_flow,
+    read_glass,
+    read_horizon,
+    read_readings,
+    read_water,
+    stated_gaps,
+)
 
-TANK_KEYS = ("edition", "id", "tank", "name", "invented", "started", "horizon", "last event", "glass", "flow", "water",
-             "rocks", "spots", "corals", "animals", "waiting", "fish", "readings", "gaps", "also", "house", "note")
+TANK_KEYS = (
+    "edition",
+    "id",
+    "tank",
+    "name",
+    "invented",
+    "started",
+    "horizon",
+    "last event",
+    "glass",
+    "flow",
+    "water",
+    "rocks",
+    "spots",
+    "corals",
+    "animals",
+    "waiting",
+    "fish",
+    "readings",
+    "gaps",
+    "also",
+    "house",
+    "note",
+)
 EDITION = "1"
 
 
@@ -62,8 +91,9 @@ def read_tank(folder: Path, vocabulary: Vocabulary) -> tuple[Tank | None, tuple[
     return read_tank_text(folder, text, reading)
 
 
-def read_tank_text(folder: Path, text: str | None, reading: Reading, *,
-                   pending: bool = True) -> tuple[Tank | None, tuple[Problem, ...]]:
+def read_tank_text(
+    folder: Path, text: str | None, reading: Reading, *, pending: bool = True
+) -> tuple[Tank | None, tuple[Problem, ...]]:
     """Return the tank a folder would describe with `text` as its tank.yaml; see `read_tank`.
 
     With `pending`, edits the journal holds and the text does not show are laid over it.
@@ -73,8 +103,10 @@ def read_tank_text(folder: Path, text: str | None, reading: Reading, *,
     if pending and root is not None and text is not None:
         _, root = with_pending(text, root, journal, reading.ledger)
     sections = _Sections(Entry(root, reading.ledger), reading) if root is not None else None
-    tables = {name: _table(folder, name, reading, kind) for name, kind in (
-        (SPOTS_FILE, Kind.PLACE), (CORALS_FILE, Kind.CORAL), (READINGS_FILE, Kind.PLACE))}
+    tables = {
+        name: _table(folder, name, reading, kind)
+        for name, kind in ((SPOTS_FILE, Kind.PLACE), (CORALS_FILE, Kind.CORAL), (READINGS_FILE, Kind.PLACE))
+    }
     tank = sections.tank(folder, tables, journal) if sections is not None else None
     if tank is None:
         read_journal(journal, reading)
@@ -89,8 +121,13 @@ def _root(text: str | None, ledger: Ledger) -> Keyed | None:
         return root
     if root is None or (isinstance(root, Scalar) and root.blank):
         if not ledger.has_errors:
-            ledger.note("file-102", f"{TANK_FILE} is empty", Span(TANK_FILE), label="no spot and no coral is told",
-                        mend="advisor tank new DIR makes one to fill in")
+            ledger.note(
+                "file-102",
+                f"{TANK_FILE} is empty",
+                Span(TANK_FILE),
+                label="no spot and no coral is told",
+                mend="advisor tank new DIR makes one to fill in",
+            )
         return None
     ledger.note("key-122", f"{TANK_FILE} must hold keys with values", root.span, mend="name: my tank")
     return None
@@ -100,13 +137,29 @@ def _table(folder: Path, name: str, reading: Reading, kind: Kind) -> list[Node]:
     text = read_text(folder, name, reading.ledger, MAX_TABLE_BYTES)
     if text is None:
         return []
-    subjects = (Subject(kind, ""), TANK, Subject(Kind.CORAL, "")) if name == READINGS_FILE else (Subject(kind, ""),)
+    subjects = (
+        (Subject(kind, ""), TANK, Subject(Kind.CORAL, "")) if name == READINGS_FILE else (Subject(kind, ""),)
+    )
     known = tuple(key for subject in subjects for key in known_keys(subject, reading))
     return read_table(text, name, (*known, *_STRUCTURAL), reading.ledger)
 
 
-_STRUCTURAL = ("extent", "holds", "temporary", "nothing-else-within", "gaps-complete", "size", "clone", "placed",
-               "phase", "up-flow", "down-flow", "seller-says", "error", "at")
+_STRUCTURAL = (
+    "extent",
+    "holds",
+    "temporary",
+    "nothing-else-within",
+    "gaps-complete",
+    "size",
+    "clone",
+    "placed",
+    "phase",
+    "up-flow",
+    "down-flow",
+    "seller-says",
+    "error",
+    "at",
+)
 
 
 @dataclass(slots=True)
@@ -124,8 +177,14 @@ class _Sections:
         spot_nodes = [*section_items(top.take("spots"), "spots", ledger), *tables[SPOTS_FILE]]
         rocks = read_rocks(section_items(top.take("rocks"), "rocks", ledger), spot_nodes, reading)
         found_spots = find_spots(spot_nodes, reading)
-        found_animals = find_entries(self._animal_nodes(tables[CORALS_FILE]), "coral", reading.names.animals, reading,
-                                     named_by=IS_KEYS, numbered=True)
+        found_animals = find_entries(
+            self._animal_nodes(tables[CORALS_FILE]),
+            "coral",
+            reading.names.animals,
+            reading,
+            named_by=IS_KEYS,
+            numbered=True,
+        )
         fish = self._fish()
         facts: list[Fact] = []
         spots: list[Spot] = []
@@ -138,36 +197,77 @@ class _Sections:
             read = read_animal(one, glass, reading)
             animals.append(read.animal)
             facts += read.facts
-        return self._join(folder, identity, name, rocks=rocks, spots=tuple(spots), animals=tuple(animals), fish=fish,
-                          facts=facts, readings=tables[READINGS_FILE], journal=journal, glass=glass)
+        return self._join(
+            folder,
+            identity,
+            name,
+            rocks=rocks,
+            spots=tuple(spots),
+            animals=tuple(animals),
+            fish=fish,
+            facts=facts,
+            readings=tables[READINGS_FILE],
+            journal=journal,
+            glass=glass,
+        )
 
     def _called(self, folder: Path) -> tuple[str, str]:
         id_node, name_node = self.top.take("id", "tank"), self.top.take("name")
         name = read_words(name_node, self.reading.ledger) if name_node is not None else ""
-        identity = read_id(id_node, self.reading.ledger) or slug(name) or slug(folder.resolve().name) or "my-tank"
+        identity = (
+            read_id(id_node, self.reading.ledger) or slug(name) or slug(folder.resolve().name) or "my-tank"
+        )
         return identity, name or identity
 
     def _animal_nodes(self, table: list[Node]) -> list[Node]:
         ledger = self.reading.ledger
-        nodes = [node for key in ("corals", "animals") for node in section_items(self.top.take(key), key, ledger)]
+        nodes = [
+            node for key in ("corals", "animals") for node in section_items(self.top.take(key), key, ledger)
+        ]
         waiting = section_items(self.top.take("waiting"), "waiting corals", ledger)
-        return [*spread_lines(nodes, ledger), *(_as_waiting(n) for n in spread_lines(waiting, ledger)),
-                *(_par_of_waiting(n) for n in table)]
+        return [
+            *spread_lines(nodes, ledger),
+            *(_as_waiting(n) for n in spread_lines(waiting, ledger)),
+            *(_par_of_waiting(n) for n in table),
+        ]
 
     def _fish(self) -> tuple[Fish, ...]:
         reading = self.reading
-        found = find_entries(section_items(self.top.take("fish", "fishes"), "fish", reading.ledger), "fish",
-                             reading.names.fish, reading, named_by=("kind", "is", "species"), numbered=True)
+        found = find_entries(
+            section_items(self.top.take("fish", "fishes"), "fish", reading.ledger),
+            "fish",
+            reading.names.fish,
+            reading,
+            named_by=("kind", "is", "species"),
+            numbered=True,
+        )
         for one in found:
             one.entry.take("note", "notes")
             for _, key, _ in one.entry.rest():
-                reading.ledger.note("key-121", f"I do not know '{key.text}' for a fish", key.span,
-                                    label="expected id, kind, name, note", mend="note: …")
+                reading.ledger.note(
+                    "key-121",
+                    f"I do not know '{key.text}' for a fish",
+                    key.span,
+                    label="expected id, kind, name, note",
+                    mend="note: …",
+                )
         return tuple(Fish(id=one.id, kind=one.called, span=one.span) for one in found)
 
-    def _join(self, folder: Path, identity: str, name: str, *, rocks: tuple[Rock, ...], spots: tuple[Spot, ...],
-              animals: tuple[Animal, ...], fish: tuple[Fish, ...], facts: list[Fact], readings: list[Node],
-              journal: str, glass: object) -> Tank:
+    def _join(
+        self,
+        folder: Path,
+        identity: str,
+        name: str,
+        *,
+        rocks: tuple[Rock, ...],
+        spots: tuple[Spot, ...],
+        animals: tuple[Animal, ...],
+        fish: tuple[Fish, ...],
+        facts: list[Fact],
+        readings: list[Node],
+        journal: str,
+        glass: object,
+    ) -> Tank:
         top, reading, ledger = self.top, self.reading, self.reading.ledger
         flow, said = read_flow(top.take("flow", "main-flow"), reading)
         facts += said
@@ -184,19 +284,36 @@ class _Sections:
         every = tuple(facts)
         note_twice(every, reading)
         check_crowding(spots, animals, reading)
-        return Tank.model_validate({
-            "id": identity, "name": name, "glass": glass, "flow": flow, "horizon_months": horizon, "spots": spots,
-            "invented": bool(read_yes_no(invented, ledger)) if invented is not None else False,
-            "started": read_date(started, ledger) if started is not None else None, "rocks": rocks,
-            "animals": animals, "fish": fish, "facts": current_facts(every, animals, events, reading),
-            "events": events, "last_event": read_words(last, ledger) if last is not None else "",
-            "house_files": house})
+        return Tank.model_validate(
+            {
+                "id": identity,
+                "name": name,
+                "glass": glass,
+                "flow": flow,
+                "horizon_months": horizon,
+                "spots": spots,
+                "invented": bool(read_yes_no(invented, ledger)) if invented is not None else False,
+                "started": read_date(started, ledger) if started is not None else None,
+                "rocks": rocks,
+                "animals": animals,
+                "fish": fish,
+                "facts": current_facts(every, animals, events, reading),
+                "events": events,
+                "last_event": read_words(last, ledger) if last is not None else "",
+                "house_files": house,
+            }
+        )
 
     def _edition(self) -> None:
         node = self.top.take("edition")
         if isinstance(node, Scalar) and not node.blank and node.text.strip() != EDITION:
-            self.reading.ledger.note("value-133", f"I do not know edition {node.text} of tank files", node.span,
-                                     label=f"expected {EDITION}", mend=f"edition: {EDITION}")
+            self.reading.ledger.note(
+                "value-133",
+                f"I do not know edition {node.text} of tank files",
+                node.span,
+                label=f"expected {EDITION}",
+                mend=f"edition: {EDITION}",
+            )
 
     def _house(self, folder: Path) -> tuple[str, ...]:
         node = self.top.take("house", "house-files")
@@ -205,18 +322,28 @@ class _Sections:
             name = read_words(item, self.reading.ledger)
             path = inside(folder, name)
             if path is None:
-                self.reading.ledger.note("file-105", f"'{name}' leads out of the tank folder", item.span,
-                                         mend="put the file into the folder, or name it with --house")
+                self.reading.ledger.note(
+                    "file-105",
+                    f"'{name}' leads out of the tank folder",
+                    item.span,
+                    mend="put the file into the folder, or name it with --house",
+                )
             elif not path.is_file():
-                self.reading.ledger.note("file-101", f"there is no '{name}' in this folder", item.span,
-                                         mend="correct the name, or take the line out")
+                self.reading.ledger.note(
+                    "file-101",
+                    f"there is no '{name}' in this folder",
+                    item.span,
+                    mend="correct the name, or take the line out",
+                )
             else:
                 named.append(name)
         return tuple(dict.fromkeys((*named, *house_files(folder))))
 
 
 def _as_waiting(node: Node) -> Node:
-    if not isinstance(node, Keyed) or any(k.text.strip().lower() in ("phase", "stage") for k, _ in node.entries):
+    if not isinstance(node, Keyed) or any(
+        k.text.strip().lower() in ("phase", "stage") for k, _ in node.entries
+    ):
         return node
     return Keyed((*node.entries, (Scalar("phase", node.span), Scalar("waiting", node.span))), node.span)
 
@@ -228,8 +355,10 @@ def _par_of_waiting(node: Node) -> Node:
     keys = {k.text for k, _ in node.entries}
     if keys & {"spot", "placed", "at", "place"} or "light" not in keys or "comes-from" in keys:
         return node
-    return Keyed(tuple((Scalar("comes-from", k.span) if k.text == "light" else k, v) for k, v in node.entries),
-                 node.span)
+    return Keyed(
+        tuple((Scalar("comes-from", k.span) if k.text == "light" else k, v) for k, v in node.entries),
+        node.span,
+    )
 
 
 __all__ = ["find_tank_folder", "read_tank", "read_tank_text"]

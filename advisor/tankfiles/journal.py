@@ -13,7 +13,7 @@ from advisor.model.vocabulary import Kind
 from advisor.tankfiles.animals import night_looks
 from advisor.tankfiles.entries import Reading
 from advisor.tankfiles.facts import TANK, Subject, read_facts
-from advisor.tankfiles.ledger import listed, try_closest
+from advisor.tankfiles.ledger import Ledger, listed, try_closest
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, check_text, key_of
 from advisor.tankfiles.said import Circumstances, read_date, read_speaker
 from advisor.tankfiles.sources import JOURNAL_FILE
@@ -48,8 +48,13 @@ def read_journal(text: str, reading: Reading) -> tuple[Event, ...]:
         if event is None:
             continue
         if event.id in seen:
-            reading.ledger.note("journal-183", f"two events have the id {event.id}", span,
-                                related=(Related(seen[event.id], "first here"),), mend="give the later one a new id")
+            reading.ledger.note(
+                "journal-183",
+                f"two events have the id {event.id}",
+                span,
+                related=(Related(seen[event.id], "first here"),),
+                mend="give the later one a new id",
+            )
             continue
         seen[event.id] = span
         events.append(event)
@@ -64,11 +69,21 @@ def _parsed(line: str, span: Span, reading: Reading) -> dict[str, object] | None
         data = json.loads(line)
     except json.JSONDecodeError as fault:
         if _cut_off(line, fault):
-            reading.ledger.note("journal-182", "this line was cut off while it was being written; I leave it out", span,
-                                severity=Severity.WARNING, mend="delete it, or complete it")
+            reading.ledger.note(
+                "journal-182",
+                "this line was cut off while it was being written; I leave it out",
+                span,
+                severity=Severity.WARNING,
+                mend="delete it, or complete it",
+            )
         else:
-            reading.ledger.note("journal-181", "this line is not one event", span, label=fault.msg,
-                                mend='{"id": "e-1", "on": "2026-10-24", "kind": "seen", "subject": "torch-1"}')
+            reading.ledger.note(
+                "journal-181",
+                "this line is not one event",
+                span,
+                label=fault.msg,
+                mend='{"id": "e-1", "on": "2026-10-24", "kind": "seen", "subject": "torch-1"}',
+            )
         return None
     except (ValueError, RecursionError) as fault:
         reading.ledger.note("journal-181", "this line is not one event", span, label=str(fault)[:80])
@@ -102,9 +117,13 @@ def _event(data: dict[str, object], span: Span, reading: Reading) -> Event | Non
     for key, value in data.items():
         name = key_of(key)
         if name not in EVENT_KEYS:
-            reading.ledger.note("key-121", f"I do not know '{key[:60]}' in an event", span,
-                                label=f"expected one of {listed(EVENT_KEYS)}",
-                                mend=try_closest(name, EVENT_KEYS, "put it into note"))
+            reading.ledger.note(
+                "key-121",
+                f"I do not know '{key[:60]}' in an event",
+                span,
+                label=f"expected one of {listed(EVENT_KEYS)}",
+                mend=try_closest(name, EVENT_KEYS, "put it into note"),
+            )
             continue
         parts[name] = node_of(value, span)
     if not _clean(parts, reading):
@@ -115,14 +134,28 @@ def _event(data: dict[str, object], span: Span, reading: Reading) -> Event | Non
     if kind is None or on is None or not _ID.fullmatch(identity):
         if kind is not None:
             what = "date (on)" if on is None else "id"
-            reading.ledger.note("journal-181", f"this event has no usable {what}", span, label="needed: id, on, kind")
+            reading.ledger.note(
+                "journal-181", f"this event has no usable {what}", span, label="needed: id, on, kind"
+            )
         return None
     try:
-        return Event(id=identity, on=on, at=_time(parts, span, reading), by=_text(parts, "by"), kind=kind,
-                     subject=_text(parts, "subject"), spot=_text(parts, "spot"), note=_text(parts, "note"), span=span,
-                     edit=_edit(data.get("edit"), span, reading), facts=_facts(parts, identity, reading))
+        return Event(
+            id=identity,
+            on=on,
+            at=_time(parts, span, reading),
+            by=_text(parts, "by"),
+            kind=kind,
+            subject=_text(parts, "subject"),
+            spot=_text(parts, "spot"),
+            note=_text(parts, "note"),
+            span=span,
+            edit=_edit(data.get("edit"), span, reading),
+            facts=_facts(parts, identity, reading),
+        )
     except ValidationError as fault:
-        reading.ledger.note("journal-181", "this line is not one event", span, label=str(fault.errors()[0]["msg"]))
+        reading.ledger.note(
+            "journal-181", "this line is not one event", span, label=str(fault.errors()[0]["msg"])
+        )
         return None
 
 
@@ -153,8 +186,13 @@ def _kind(node: Node | None, span: Span, reading: Reading) -> EventKind | None:
         return EventKind(text)
     except ValueError:
         kinds = [k.value for k in EventKind]
-        reading.ledger.note("value-133", f"'{text}' is not a kind of event", span, label=f"expected {listed(kinds)}",
-                            mend=try_closest(text, kinds, "noted"))
+        reading.ledger.note(
+            "value-133",
+            f"'{text}' is not a kind of event",
+            span,
+            label=f"expected {listed(kinds)}",
+            mend=try_closest(text, kinds, "noted"),
+        )
         return None
 
 
@@ -172,30 +210,34 @@ def _facts(parts: dict[str, Node], identity: str, reading: Reading) -> tuple[Fac
     subject = _subject(_text(parts, "subject"), reading)
     if subject is None:
         return ()
-    by = read_speaker(parts["by"], _silent(reading).ledger, Said.KEEPER) if "by" in parts else Said.KEEPER
-    told = Circumstances(on=read_date(parts["on"], reading.ledger), by=by, how=_text(parts, "how"), event=identity)
+    # Who wrote an event may be any name; only one that tells how sure a value is counts.
+    by = read_speaker(parts["by"], Ledger(), Said.KEEPER) if "by" in parts else Said.KEEPER
+    told = Circumstances(
+        on=read_date(parts["on"], reading.ledger), by=by, how=_text(parts, "how"), event=identity
+    )
     facts: list[Fact] = []
     values = parts.get("values")
     if isinstance(values, Keyed):
         for key, value in values.entries:
             found = read_facts(key_of(key.text), value, subject, reading, told)
             if found is None:
-                reading.ledger.note("key-121", f"I do not know the measure '{key.text[:60]}'", key.span,
-                                    mend=try_closest(key_of(key.text), reading.vocabulary.measures))
+                reading.ledger.note(
+                    "key-121",
+                    f"I do not know the measure '{key.text[:60]}'",
+                    key.span,
+                    mend=try_closest(key_of(key.text), reading.vocabulary.measures),
+                )
             facts += found or ()
     if _text(parts, "night") in ("yes", "true"):
         saw = parts.get("note", Scalar("", parts["on"].span))
-        look = Keyed(((Scalar("on", parts["on"].span), parts["on"]), (Scalar("saw", saw.span), saw)), parts["on"].span)
-        facts += [f.model_copy(update={"said": f.said.model_copy(update={"event": identity})})
-                  for f in night_looks(look, subject, reading)]
+        look = Keyed(
+            ((Scalar("on", parts["on"].span), parts["on"]), (Scalar("saw", saw.span), saw)), parts["on"].span
+        )
+        facts += [
+            f.model_copy(update={"said": f.said.model_copy(update={"event": identity})})
+            for f in night_looks(look, subject, reading)
+        ]
     return tuple(facts)
-
-
-def _silent(reading: Reading) -> Reading:
-    """A reading whose notes are dropped: who wrote an event may be any name."""
-    from advisor.tankfiles.ledger import Ledger
-
-    return Reading(reading.vocabulary, Ledger(), reading.names)
 
 
 def _subject(text: str, reading: Reading) -> Subject | None:

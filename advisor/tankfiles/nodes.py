@@ -67,7 +67,7 @@ class _Open:
     weight: int = 1
 
 
-class _Refused(Exception):
+class _RefusedError(Exception):
     """Reading stops here: noted already."""
 
 
@@ -90,21 +90,27 @@ def read_yaml(text: str, file: str, ledger: Ledger) -> Node | None:
     lines = text.splitlines()
     try:
         return _Builder(file, lines, ledger).build(YAML(typ="safe", pure=True).parse(text))
-    except _Refused:
+    except _RefusedError:
         return None
     except MarkedYAMLError as fault:
         _note_syntax(fault, file, lines, ledger)
     except ReaderError as fault:
         line = text.count("\n", 0, int(fault.position))
         column = int(fault.position) - (text.rfind("\n", 0, int(fault.position)) + 1)
-        ledger.note("file-106", "a control character stands in the text", _span(file, lines, line, column),
-                    mend="delete it")
+        ledger.note(
+            "file-106",
+            "a control character stands in the text",
+            _span(file, lines, line, column),
+            mend="delete it",
+        )
     except (YAMLError, ValueError, RecursionError) as fault:
         ledger.note("yaml-111", f"I cannot read this file as YAML ({type(fault).__name__})", Span(file))
     return None
 
 
-def _span(file: str, lines: list[str], line: int, column: int, end_line: int = -1, end_column: int = 0) -> Span:
+def _span(
+    file: str, lines: list[str], line: int, column: int, end_line: int = -1, end_column: int = 0
+) -> Span:
     shown = lines[line] if 0 <= line < len(lines) else ""
     if end_line < 0:
         end_line, end_column = line, column + 1
@@ -115,12 +121,17 @@ def _note_syntax(fault: Any, file: str, lines: list[str], ledger: Ledger) -> Non
     mark = fault.problem_mark or fault.context_mark
     line, column = (mark.line, mark.column) if mark is not None else (0, 0)
     span = _span(file, lines, line, column)
-    if "\t" in span.text[:column + 1]:
+    if "\t" in span.text[: column + 1]:
         ledger.note("yaml-112", "a tab stands where the layout needs spaces", span, mend="use spaces")
         return
     problem = str(fault.problem or fault.context or "not YAML").splitlines()[0]
-    ledger.note("yaml-111", "the layout of this file cannot be read here", span, label=problem,
-                mend="look at this line and the one above: a missing colon, quote or bracket, or uneven indent")
+    ledger.note(
+        "yaml-111",
+        "the layout of this file cannot be read here",
+        span,
+        label=problem,
+        mend="look at this line and the one above: a missing colon, quote or bracket, or uneven indent",
+    )
 
 
 class _Builder:
@@ -157,7 +168,7 @@ class _Builder:
 
     def _refuse(self, code: str, what: str, event: Any, mend: str = "") -> None:
         self._ledger.note(code, what, self._at(event.start_mark, event.end_mark), mend=mend)
-        raise _Refused
+        raise _RefusedError
 
     def _document(self, event: Any) -> None:
         self._documents += 1
@@ -166,7 +177,9 @@ class _Builder:
 
     def _check_tag(self, event: Any) -> None:
         if event.tag is not None and str(event.tag) not in ("!", ""):
-            self._refuse("yaml-115", f"the tag {str(event.tag)[:60]} is not plain data", event, "delete the tag")
+            self._refuse(
+                "yaml-115", f"the tag {str(event.tag)[:60]} is not plain data", event, "delete the tag"
+            )
 
     def _scalar(self, event: Any) -> None:
         node = Scalar(str(event.value), self._at(event.start_mark, event.end_mark), plain=not event.style)
@@ -201,17 +214,25 @@ class _Builder:
     def _alias(self, event: Any) -> None:
         found = self._anchors.get(event.anchor)
         if found is None:
-            self._refuse("yaml-111", f"*{event.anchor} refers to nothing complete above it", event,
-                         "write the value itself")
+            self._refuse(
+                "yaml-111",
+                f"*{event.anchor} refers to nothing complete above it",
+                event,
+                "write the value itself",
+            )
         else:
             self._done(found[0], "", found[1])
 
     def _done(self, node: Node, anchor: str, weight: int) -> None:
         self._total += weight
         if self._total > MAX_NODES:
-            self._ledger.note("yaml-114", f"this file holds more than {MAX_NODES} entries", node.span,
-                              mend="write values out instead of referring to them with *name")
-            raise _Refused
+            self._ledger.note(
+                "yaml-114",
+                f"this file holds more than {MAX_NODES} entries",
+                node.span,
+                mend="write values out instead of referring to them with *name",
+            )
+            raise _RefusedError
         if anchor:
             self._anchors[anchor] = (node, weight)
         if self._stack:

@@ -16,8 +16,8 @@ from advisor.units import (
     UNITS,
     Dimension,
     Quantity,
-    from_base,
     format_number,
+    from_base,
     parse_quantity,
 )
 
@@ -34,16 +34,27 @@ class Amount:
 
 
 _NUMBER = r"[+-]?\d+(?:\.\d+)?(?:[eE][+-]?\d+)?"
-_ERROR = re.compile(r"^(.+?)\s*(?:±|\+/-|\+-|\+/−|plus or minus)\s*(.+)$", re.IGNORECASE)  # noqa: RUF001
-_RANGE = re.compile(rf"^({_NUMBER})\s*([^\d]*?)\s*(?:-|–|—|\.\.|\bto\b)\s*({_NUMBER})\s*(.*)$")  # noqa: RUF001
+_ERROR = re.compile(r"^(.+?)\s*(?:±|\+/-|\+-|\+/−|plus or minus)\s*(.+)$", re.IGNORECASE)
+_RANGE = re.compile(rf"^({_NUMBER})\s*([^\d]*?)\s*(?:-|–|—|\.\.|\bto\b)\s*({_NUMBER})\s*(.*)$")
 _LEAST = re.compile(r"^(?:at least|more than|over|above|from|>=|>|≥)\s*(?=[\d.])(.+)$", re.IGNORECASE)
 _MOST = re.compile(r"^(?:at most|less than|under|below|up to|<=|<|≤)\s*(?=[\d.])(.+)$", re.IGNORECASE)
 _ABOUT = re.compile(r"^(?:about|around|roughly|circa|ca\.?|~|≈)\s*(?=[\d.])(.+)$", re.IGNORECASE)
 _SCALE = ("very low", "low", "medium", "moderate", "high", "very high")
-_SCALE_RANGE = re.compile(rf"^({'|'.join(_SCALE)})\s*(?:-|–|\bto\b|\bor\b)\s*({'|'.join(_SCALE)})$")  # noqa: RUF001
-_EVERY = {"hourly": 1 / 24.0, "daily": 1.0, "every day": 1.0, "every other day": 2.0, "every second day": 2.0,
-          "weekly": 7.0, "every week": 7.0, "fortnightly": 14.0, "every other week": 14.0, "monthly": DAYS_PER_MONTH,
-          "every month": DAYS_PER_MONTH, "yearly": 365.25}
+_SCALE_RANGE = re.compile(rf"^({'|'.join(_SCALE)})\s*(?:-|–|\bto\b|\bor\b)\s*({'|'.join(_SCALE)})$")
+_EVERY = {
+    "hourly": 1 / 24.0,
+    "daily": 1.0,
+    "every day": 1.0,
+    "every other day": 2.0,
+    "every second day": 2.0,
+    "weekly": 7.0,
+    "every week": 7.0,
+    "fortnightly": 14.0,
+    "every other week": 14.0,
+    "monthly": DAYS_PER_MONTH,
+    "every month": DAYS_PER_MONTH,
+    "yearly": 365.25,
+}
 _TIMES = {"once": 1.0, "twice": 2.0, "three times": 3.0, "four times": 4.0}
 _TIMES_A = re.compile(r"^(once|twice|three times|four times|(\d+) times) (?:a|per) (day|week|month|year)$")
 _SPAN_DAYS = {"day": 1.0, "week": 7.0, "month": DAYS_PER_MONTH, "year": 365.25}
@@ -70,7 +81,9 @@ def amount_text(text: str, kind: NumberType, of_value: float = 0.0) -> Amount:
     QuantityError
         If the text begins like a number and is not one, or has a wrong unit.
     """
-    cleaned = text.replace("−", "-").replace("\u00a0", " ").strip()  # noqa: RUF001
+    cleaned = text.replace("−", "-").replace("\u00a0", " ").strip()
+    if re.match(r"\d{4}-\d{2}-\d{2}", cleaned):
+        raise QuantityError(f"'{text}' is a date, but {kind.dimension.value} is expected")
     words = _words(cleaned, kind)
     if words is not None:
         return words
@@ -140,7 +153,9 @@ def _with_error(value_text: str, error_text: str, kind: NumberType, of_value: fl
 
 
 def _base(text: str, kind: NumberType) -> float:
-    quantity = parse_quantity(text.strip().rstrip(".") if not text.strip().endswith("..") else text, kind.unit)
+    quantity = parse_quantity(
+        text.strip().rstrip(".") if not text.strip().endswith("..") else text, kind.unit
+    )
     _require_fit(quantity, kind, text)
     return quantity.base
 
@@ -157,15 +172,27 @@ def read_amount(node: Scalar, measure: Measure, kind: NumberType, ledger: Ledger
     try:
         amount = amount_text(node.text, kind)
     except QuantityError as fault:
-        ledger.note("value-131", str(fault), node.span, label=f"expected {measure.name} {_forms(kind)}",
-                    mend=_mend(node.text, kind))
+        ledger.note(
+            "value-131",
+            str(fault),
+            node.span,
+            label=f"expected {measure.name} {_forms(kind)}",
+            mend=_mend(node.text, kind),
+        )
         return None
-    outside = [v for v in (amount.best, amount.low, amount.high) if v is not None and not
-               measure.low <= v <= measure.high]
+    outside = [
+        v
+        for v in (amount.best, amount.low, amount.high)
+        if v is not None and not measure.low <= v <= measure.high
+    ]
     if outside:
-        ledger.note("value-132", f"{measure.name} cannot be {_shown(outside[0], kind)}", node.span,
-                    label=f"expected {_shown(measure.low, kind)} to {_shown(measure.high, kind)}",
-                    mend="read it again, or write unknown")
+        ledger.note(
+            "value-132",
+            f"{measure.name} cannot be {_shown(outside[0], kind)}",
+            node.span,
+            label=f"expected {_shown(measure.low, kind)} to {_shown(measure.high, kind)}",
+            mend="read it again, or write unknown",
+        )
         return None
     if (amount.low is None) != (amount.high is None):
         low = measure.low if amount.low is None else amount.low

@@ -9,7 +9,7 @@ from advisor.errors import QuantityError, Span
 from advisor.tankfiles.ledger import Ledger
 from advisor.units import Dimension, parse_quantity
 
-_COPIES = re.compile(r"^(\d{1,2})\s*[x×]\s*(?=\D)|\s*[x×]\s*(\d{1,2})$")  # noqa: RUF001
+_COPIES = re.compile(r"^(\d{1,2})\s*[x×]\s*(?=\D)|\s*[x×]\s*(\d{1,2})$")
 _BULLET = re.compile(r"^\s*(?:[-*•]|\d{1,2}[.)])\s+")
 _AMOUNT = re.compile(r"^[~<>]?\s*\d")
 _UNSURE = frozenset({"?", "unknown", "don't know", "dont know"})
@@ -33,8 +33,9 @@ def parse_coral_line(text: str) -> PastedCoral:
 
     Examples
     --------
-    >>> parse_coral_line("torch, 8 cm, 110 PAR")
-    PastedCoral(called='torch', size='8 cm', comes_from='110 PAR', light_word='', flow_word='', note='', copies=1)
+    >>> coral = parse_coral_line("2x torch, 8 cm, 110 PAR")
+    >>> coral.called, coral.size, coral.comes_from, coral.copies
+    ('torch', '8 cm', '110 PAR', 2)
     """
     head, *parts = [p.strip() for p in re.split(r"\s*[,;\t|]\s*", _BULLET.sub("", text).strip())]
     copies = _COPIES.search(head)
@@ -44,14 +45,16 @@ def parse_coral_line(text: str) -> PastedCoral:
         if kind == "note" or kind in told:
             told["note"] = f"{told['note']}, {part}" if "note" in told else part
         else:
-            told[kind] = re.sub(r"\s*\b(?:light|flow)\b\s*", "", part, flags=re.IGNORECASE) if "word" in kind else part
+            told[kind] = (
+                re.sub(r"\s*\b(?:light|flow)\b\s*", "", part, flags=re.IGNORECASE) if "word" in kind else part
+            )
     number = int(copies.group(1) or copies.group(2)) if copies else 1
     return PastedCoral(**told, copies=max(1, number))
 
 
 def _kind_of(part: str) -> str:
     if _AMOUNT.match(part):
-        last = re.split(r"\s*(?:-|–|\bto\b|±)\s*", part.lstrip("~<> "))[-1]  # noqa: RUF001
+        last = re.split(r"\s*(?:-|–|\bto\b|±)\s*", part.lstrip("~<> "))[-1]
         try:
             dimension = parse_quantity(last).unit.dimension
         except QuantityError:
@@ -73,6 +76,10 @@ def parse_coral_list(text: str, ledger: Ledger, file: str = "list") -> tuple[Pas
         if coral.called and not _AMOUNT.match(coral.called):
             corals.append(coral)
         else:
-            ledger.note("key-123", "this line does not begin with what the coral is",
-                        Span(file, number, 1, number, len(line) + 1, line), mend="torch, 8 cm, 110 PAR")
+            ledger.note(
+                "key-123",
+                "this line does not begin with what the coral is",
+                Span(file, number, 1, number, len(line) + 1, line),
+                mend="torch, 8 cm, 110 PAR",
+            )
     return tuple(corals)

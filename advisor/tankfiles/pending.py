@@ -6,7 +6,7 @@ import json
 from dataclasses import dataclass
 
 from advisor.errors import Severity, Span
-from advisor.tankfiles.edits import CannotEdit, apply_edit
+from advisor.tankfiles.edits import EditError, apply_edit
 from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.nodes import Keyed, Scalar, key_of, read_yaml
 from advisor.tankfiles.sources import JOURNAL_FILE, TANK_FILE
@@ -32,7 +32,11 @@ def journal_edits(journal: str) -> tuple[JournalEdit, ...]:
         except (ValueError, RecursionError):
             continue
         edit = data.get("edit") if isinstance(data, dict) else None
-        if isinstance(edit, dict) and all(isinstance(v, str) for v in edit.values()) and isinstance(data.get("id"), str):
+        if (
+            isinstance(edit, dict)
+            and all(isinstance(v, str) for v in edit.values())
+            and isinstance(data.get("id"), str)
+        ):
             span = Span(JOURNAL_FILE, number, 1, number, len(line) + 1, line[:200])
             found.append(JournalEdit(data["id"], {str(k): str(v) for k, v in edit.items()}, span))
     return tuple(found)
@@ -62,12 +66,21 @@ def with_pending(text: str, root: Keyed, journal: str, ledger: Ledger) -> tuple[
     for edit in missing:
         try:
             text = apply_edit(text, edit.edit, edit.id)
-        except CannotEdit as fault:
-            ledger.note("journal-186", f"the edit of event {edit.id} cannot be made: {fault}", edit.span,
-                        mend=f"make it by hand, then write last-event: {edit.id} into {TANK_FILE}")
+        except EditError as fault:
+            ledger.note(
+                "journal-186",
+                f"the edit of event {edit.id} cannot be made: {fault}",
+                edit.span,
+                mend=f"make it by hand, then write last-event: {edit.id} into {TANK_FILE}",
+            )
             break
-        ledger.note("journal-185", f"event {edit.id} has not reached {TANK_FILE} yet; I read the tank as if it had",
-                    edit.span, severity=Severity.WARNING, mend="the next command that changes the tank writes it down")
+        ledger.note(
+            "journal-185",
+            f"event {edit.id} has not reached {TANK_FILE} yet; I read the tank as if it had",
+            edit.span,
+            severity=Severity.WARNING,
+            mend="the next command that changes the tank writes it down",
+        )
     changed = read_yaml(text, TANK_FILE, Ledger()) if missing else root
     return text, changed if isinstance(changed, Keyed) else root
 
@@ -78,9 +91,14 @@ def _missing(edits: tuple[JournalEdit, ...], last: Scalar | None, ledger: Ledger
     ids = [edit.id for edit in edits]
     name = last.text.strip()
     if name in ids:
-        return edits[len(ids) - ids[::-1].index(name):]
+        return edits[len(ids) - ids[::-1].index(name) :]
     if edits:
-        ledger.note("journal-184", f"{TANK_FILE} names the last event {name}, which the journal does not hold",
-                    last.span, severity=Severity.WARNING, label="I cannot tell which edits are missing; none is replayed",
-                    mend=f"last-event: {ids[-1]}, if everything in the journal is done")
+        ledger.note(
+            "journal-184",
+            f"{TANK_FILE} names the last event {name}, which the journal does not hold",
+            last.span,
+            severity=Severity.WARNING,
+            label="I cannot tell which edits are missing; none is replayed",
+            mend=f"last-event: {ids[-1]}, if everything in the journal is done",
+        )
     return ()

@@ -16,8 +16,15 @@ from advisor.units import UNITS, Dimension, format_number
 LENGTH_CM = NumberType(Dimension.LENGTH, UNITS["cm"])
 
 _THIRDS: dict[str, tuple[str, int]] = {
-    "left": ("x", 0), "right": ("x", 2), "front": ("y", 0), "back": ("y", 2), "rear": ("y", 2),
-    "low": ("z", 0), "bottom": ("z", 0), "high": ("z", 2), "top": ("z", 2),
+    "left": ("x", 0),
+    "right": ("x", 2),
+    "front": ("y", 0),
+    "back": ("y", 2),
+    "rear": ("y", 2),
+    "low": ("z", 0),
+    "bottom": ("z", 0),
+    "high": ("z", 2),
+    "top": ("z", 2),
 }
 _MIDDLE = frozenset({"middle", "mid", "centre", "center"})
 _AXES = ("x", "y", "z")
@@ -80,19 +87,31 @@ def _by_words(words: list[str], node: Node, glass: Glass | None, ledger: Ledger)
         if word in _MIDDLE:
             middles += 1
         elif word not in _THIRDS:
-            ledger.note("value-137", f"'{word}' is not a place word", node.span,
-                        label="expected left, middle or right · front, middle or back · low, middle or high",
-                        mend=try_closest(word, _THIRDS, "left, back, high; or a position such as 20, 35, 28 cm"))
+            ledger.note(
+                "value-137",
+                f"'{word}' is not a place word",
+                node.span,
+                label="expected left, middle or right · front, middle or back · low, middle or high",
+                mend=try_closest(word, _THIRDS, "left, back, high; or a position such as 20, 35, 28 cm"),
+            )
             return Place()
         elif thirds.setdefault(_THIRDS[word][0], _THIRDS[word][1]) != _THIRDS[word][1]:
-            ledger.note("value-137", f"the place words '{' '.join(words)}' contradict each other", node.span,
-                        mend="one word for each axis")
+            ledger.note(
+                "value-137",
+                f"the place words '{' '.join(words)}' contradict each other",
+                node.span,
+                mend="one word for each axis",
+            )
             return Place()
     free = [axis for axis in _AXES if axis not in thirds]
     if middles not in (0, len(free)):
-        ledger.note("value-137", "'middle' could mean more than one axis here", node.span,
-                    label="middle from left to right, from front to back, or of the height?",
-                    mend="name all three: left, middle, low")
+        ledger.note(
+            "value-137",
+            "'middle' could mean more than one axis here",
+            node.span,
+            label="middle from left to right, from front to back, or of the height?",
+            mend="name all three: left, middle, low",
+        )
         return Place()
     for axis in free[:middles]:
         thirds[axis] = 1
@@ -140,8 +159,13 @@ def _by_numbers(parts: list[str], node: Node, glass: Glass | None, ledger: Ledge
             raise QuantityError(f"a position has three numbers, x, y and z; here are {len(parts)}")
         ends = [read_range_cm(part) for part in parts]
     except QuantityError as fault:
-        ledger.note("value-137", str(fault), node.span, label="expected x, y, z from the inside front left bottom",
-                    mend="20, 35, 28 cm")
+        ledger.note(
+            "value-137",
+            str(fault),
+            node.span,
+            label="expected x, y, z from the inside front left bottom",
+            mend="20, 35, 28 cm",
+        )
         return Place()
     return _boxed(ends, node, glass, ledger, by_word=False, written=", ".join(parts))
 
@@ -153,8 +177,13 @@ def _by_axes(node: Keyed, glass: Glass | None, ledger: Ledger) -> Place:
     for key, value in node.entries:
         axis = _AXIS_KEYS.get(key_of(key.text))
         if axis is None or not isinstance(value, Scalar):
-            ledger.note("value-137", f"'{key.text}' is not an axis", key.span, label="expected x, y and z",
-                        mend="{x: 20 cm, y: 35 cm, z: 28 cm}")
+            ledger.note(
+                "value-137",
+                f"'{key.text}' is not an axis",
+                key.span,
+                label="expected x, y and z",
+                mend="{x: 20 cm, y: 35 cm, z: 28 cm}",
+            )
             return Place()
         if value.blank:
             continue
@@ -181,14 +210,21 @@ def _written(node: Keyed) -> str:
     return ", ".join(f"{k.text} {v.text}" for k, v in node.entries if isinstance(v, Scalar))
 
 
-def _boxed(ends: list[Range], node: Node, glass: Glass | None, ledger: Ledger, *, by_word: bool,
-           written: str) -> Place:
+def _boxed(
+    ends: list[Range], node: Node, glass: Glass | None, ledger: Ledger, *, by_word: bool, written: str
+) -> Place:
     if glass is not None:
         for axis, (low, high), size in zip(_AXES, ends, sizes_cm(glass), strict=True):
             if low < 0 or high > size:
-                given = format_number(low) if low == high else f"{format_number(low)} to {format_number(high)}"
-                ledger.note("place-151", f"{axis} is {given} cm, which is outside the glass", node.span,
-                            label=f"{axis} goes from 0 to {format_number(size)} cm",
-                            mend="measure from the inside front left bottom corner, or correct glass:")
+                given = (
+                    format_number(low) if low == high else f"{format_number(low)} to {format_number(high)}"
+                )
+                ledger.note(
+                    "place-151",
+                    f"{axis} is {given} cm, which is outside the glass",
+                    node.span,
+                    label=f"{axis} goes from 0 to {format_number(size)} cm",
+                    mend="measure from the inside front left bottom corner, or correct glass:",
+                )
                 return Place(written)
     return Place(written, Box(x=ends[0], y=ends[1], z=ends[2], by_word=by_word))

@@ -7,25 +7,61 @@ from dataclasses import dataclass
 from datetime import date
 from typing import assert_never
 
-from advisor.errors import QuantityError, Severity, Span
+from advisor.errors import QuantityError, Span
 from advisor.model.tank import Said, Statement
 from advisor.model.vocabulary import YES_NO, Measure, NumberType, SetType, TruthType, WordType
 from advisor.tankfiles.crumb import timed_crumb
 from advisor.tankfiles.ledger import Ledger, closest, listed, try_closest
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
 from advisor.tankfiles.numbers import Amount, amount_text, read_amount
-from advisor.units import from_base, format_number
 
-UNKNOWN = frozenset({"unknown", "don't know", "dont know", "don’t know", "do not know", "not known", "not told",
-                     "not measured", "no idea", "?"})
+UNKNOWN = frozenset(
+    {
+        "unknown",
+        "don't know",
+        "dont know",
+        "don’t know",
+        "do not know",
+        "not known",
+        "not told",
+        "not measured",
+        "no idea",
+        "?",
+    }
+)
 NONE = frozenset({"none", "nothing", "nobody", "no one"})
 _YES = {"yes": True, "true": True, "y": True, "no": False, "false": False, "n": False}
 _SINCE = re.compile(r"^(.*?)[,\s]+since\s+(\S+)$", re.IGNORECASE)
-_SPEAKERS = {"keeper": Said.KEEPER, "me": Said.KEEPER, "i": Said.KEEPER, "myself": Said.KEEPER,
-             "seller": Said.SELLER, "shop": Said.SHOP, "store": Said.SHOP,
-             "instrument": Said.INSTRUMENT, "meter": Said.INSTRUMENT, "probe": Said.INSTRUMENT}
-_ABOUT_IT = frozenset({"value", "word", "error", "on", "date", "by", "how", "instrument", "since", "note", "distance",
-                       "seconds", "repeats", "event"})
+_SPEAKERS = {
+    "keeper": Said.KEEPER,
+    "me": Said.KEEPER,
+    "i": Said.KEEPER,
+    "myself": Said.KEEPER,
+    "seller": Said.SELLER,
+    "shop": Said.SHOP,
+    "store": Said.SHOP,
+    "instrument": Said.INSTRUMENT,
+    "meter": Said.INSTRUMENT,
+    "probe": Said.INSTRUMENT,
+}
+_ABOUT_IT = frozenset(
+    {
+        "value",
+        "word",
+        "error",
+        "on",
+        "date",
+        "by",
+        "how",
+        "instrument",
+        "since",
+        "note",
+        "distance",
+        "seconds",
+        "repeats",
+        "event",
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +89,13 @@ def read_date(node: Node, ledger: Ledger) -> date | None:
                 return date.fromisoformat(head)
             except ValueError:
                 pass
-        ledger.note("value-134", f"'{node.text}' is not a date", node.span, label="expected year-month-day",
-                    mend=_date_mend(node.text))
+        ledger.note(
+            "value-134",
+            f"'{node.text}' is not a date",
+            node.span,
+            label="expected year-month-day",
+            mend=_date_mend(node.text),
+        )
     else:
         ledger.note("key-122", "a date is one value", node.span, mend="2026-10-24")
     return None
@@ -114,13 +155,19 @@ def read_speaker(node: Node, ledger: Ledger, otherwise: Said) -> Said:
         found = _SPEAKERS.get(node.text.strip().lower())
         if found is not None:
             return found
-    ledger.note("value-133", f"I do not know who '{_shown(node)}' is", node.span, label="expected who says it",
-                mend=try_closest(_shown(node).lower(), _SPEAKERS, "keeper, seller, shop or instrument"))
+    ledger.note(
+        "value-133",
+        f"I do not know who '{_shown(node)}' is",
+        node.span,
+        label="expected who says it",
+        mend=try_closest(_shown(node).lower(), _SPEAKERS, "keeper, seller, shop or instrument"),
+    )
     return otherwise
 
 
-def read_statements(node: Node, measure: Measure, ledger: Ledger,
-                    told: Circumstances = NOTHING_TOLD) -> tuple[Statement, ...]:
+def read_statements(
+    node: Node, measure: Measure, ledger: Ledger, told: Circumstances = NOTHING_TOLD
+) -> tuple[Statement, ...]:
     """Return every statement a value makes about one measure; faults are noted.
 
     Parameters
@@ -141,20 +188,30 @@ def read_statements(node: Node, measure: Measure, ledger: Ledger,
         case Keyed():
             return _read_mapping(node, measure, ledger, told)
         case Items(items=items):
-            if items and not isinstance(measure.type, NumberType) and all(isinstance(i, Scalar) for i in items):
+            if (
+                items
+                and not isinstance(measure.type, NumberType)
+                and all(isinstance(i, Scalar) for i in items)
+            ):
                 said = _read_word_list(node, measure, ledger, told)
                 return () if said is None else (said,)
             return tuple(s for item in items for s in read_statements(item, measure, ledger, told))
     assert_never(node)
 
 
-def _read_mapping(node: Keyed, measure: Measure, ledger: Ledger, told: Circumstances) -> tuple[Statement, ...]:
+def _read_mapping(
+    node: Keyed, measure: Measure, ledger: Ledger, told: Circumstances
+) -> tuple[Statement, ...]:
     parts = {key_of(key.text): value for key, value in node.entries}
     for key, _ in node.entries:
         if key_of(key.text) not in _ABOUT_IT:
-            ledger.note("key-121", f"I do not know '{key.text}' beside a value", key.span,
-                        label="expected " + listed(sorted(_ABOUT_IT)),
-                        mend=try_closest(key_of(key.text), _ABOUT_IT, "put it under note:"))
+            ledger.note(
+                "key-121",
+                f"I do not know '{key.text}' beside a value",
+                key.span,
+                label="expected " + listed(sorted(_ABOUT_IT)),
+                mend=try_closest(key_of(key.text), _ABOUT_IT, "put it under note:"),
+            )
     told = read_circumstances(parts, ledger, told)
     if "distance" in parts or "seconds" in parts:
         return timed_crumb(node, parts, measure, ledger, told)
@@ -178,7 +235,8 @@ def read_circumstances(parts: dict[str, Node], ledger: Ledger, told: Circumstanc
         since=(read_date(parts["since"], ledger) or told.since) if "since" in parts else told.since,
         by=read_speaker(parts["by"], ledger, told.by) if "by" in parts else told.by,
         how=(read_words(how, ledger) or told.how) if how is not None else told.how,
-        event=told.event)
+        event=told.event,
+    )
 
 
 def _with_error(said: Statement, node: Node, measure: Measure, ledger: Ledger) -> Statement:
@@ -197,8 +255,18 @@ def _with_error(said: Statement, node: Node, measure: Measure, ledger: Ledger) -
 
 def statement(told: Circumstances, written: str, span: Span, **form: object) -> Statement:
     """Return a statement with its circumstances filled in."""
-    return Statement.model_validate({"on": told.on, "since": told.since, "by": told.by, "how": told.how,
-                                     "event": told.event, "written": written, "span": span, **form})
+    return Statement.model_validate(
+        {
+            "on": told.on,
+            "since": told.since,
+            "by": told.by,
+            "how": told.how,
+            "event": told.event,
+            "written": written,
+            "span": span,
+            **form,
+        }
+    )
 
 
 def _read_scalar(node: Scalar, measure: Measure, ledger: Ledger, told: Circumstances) -> Statement | None:
@@ -222,12 +290,21 @@ def _read_scalar(node: Scalar, measure: Measure, ledger: Ledger, told: Circumsta
 
 
 def _amount_statement(amount: Amount, node: Scalar, told: Circumstances) -> Statement:
-    return statement(told, node.text.strip(), node.span, best=amount.best, error=amount.error, low=amount.low,
-                     high=amount.high, words=amount.words)
+    return statement(
+        told,
+        node.text.strip(),
+        node.span,
+        best=amount.best,
+        error=amount.error,
+        low=amount.low,
+        high=amount.high,
+        words=amount.words,
+    )
 
 
-def _read_word(node: Scalar, measure: Measure, words: tuple[str, ...], ledger: Ledger,
-               told: Circumstances) -> Statement | None:
+def _read_word(
+    node: Scalar, measure: Measure, words: tuple[str, ...], ledger: Ledger, told: Circumstances
+) -> Statement | None:
     text = node.text.strip()
     since = _SINCE.match(text)
     if since is not None:
@@ -243,14 +320,21 @@ def _read_word(node: Scalar, measure: Measure, words: tuple[str, ...], ledger: L
     return statement(told, node.text.strip(), node.span, words=tuple(w for w in found if w))
 
 
-def _known_word(text: str, node: Scalar, measure: Measure, words: tuple[str, ...], ledger: Ledger) -> str | None:
+def _known_word(
+    text: str, node: Scalar, measure: Measure, words: tuple[str, ...], ledger: Ledger
+) -> str | None:
     word = key_of(text)
     if words == YES_NO.words and word in _YES:
         return "yes" if _YES[word] else "no"
     if word in words:
         return word
-    ledger.note("value-133", f"'{text}' is not a word for {measure.name}", node.span,
-                label=f"expected {listed(words)}", mend=closest(word, words) or "unknown, or one of those")
+    ledger.note(
+        "value-133",
+        f"'{text}' is not a word for {measure.name}",
+        node.span,
+        label=f"expected {listed(words)}",
+        mend=closest(word, words) or "unknown, or one of those",
+    )
     return None
 
 
@@ -269,15 +353,3 @@ def _read_word_list(node: Items, measure: Measure, ledger: Ledger, told: Circums
 
 def _shown(node: Node) -> str:
     return node.text.strip() if isinstance(node, Scalar) else "this list"
-
-
-def number_shown(base_value: float, measure: Measure) -> str:
-    """Return a base-unit value in the unit of its measure, for messages."""
-    if not isinstance(measure.type, NumberType):
-        return format_number(base_value)
-    unit = measure.type.unit
-    return f"{format_number(from_base(base_value, unit))} {unit.name}".strip()
-
-
-__all__ = ["NOTHING_TOLD", "Circumstances", "Severity", "is_none", "is_unknown", "read_circumstances", "read_date",
-           "read_speaker", "read_statements", "read_words", "read_yes_no", "statement"]

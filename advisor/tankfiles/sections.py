@@ -33,8 +33,13 @@ def section_items(node: Node | None, what: str, ledger: Ledger) -> list[Node]:
         return list(node.items)
     if isinstance(node, Keyed):
         return [_with_id(key, value) for key, value in node.entries]
-    ledger.note("key-122", f"a list of {what} is expected here", node.span, label="each starts with a hyphen",
-                mend="- id: …")
+    ledger.note(
+        "key-122",
+        f"a list of {what} is expected here",
+        node.span,
+        label="each starts with a hyphen",
+        mend="- id: …",
+    )
     return []
 
 
@@ -43,14 +48,29 @@ def _with_id(key: Scalar, value: Node) -> Node:
     if isinstance(value, Keyed):
         if any(key_of(k.text) == "id" for k, _ in value.entries):
             return value
-        return Keyed(((id_key, key), *value.entries), Span(key.span.file, key.span.line, key.span.column,
-                                                           value.span.end_line, value.span.end_column,
-                                                           key.span.text))
+        return Keyed(
+            ((id_key, key), *value.entries),
+            Span(
+                key.span.file,
+                key.span.line,
+                key.span.column,
+                value.span.end_line,
+                value.span.end_column,
+                key.span.text,
+            ),
+        )
     return Keyed(((id_key, key),), key.span) if isinstance(value, Scalar) and value.blank else value
 
 
-def find_entries(nodes: list[Node], what: str, ids: dict[str, Span], reading: Reading, *,
-                 named_by: tuple[str, ...] = (), numbered: bool = False) -> list[Found]:
+def find_entries(
+    nodes: list[Node],
+    what: str,
+    ids: dict[str, Span],
+    reading: Reading,
+    *,
+    named_by: tuple[str, ...] = (),
+    numbered: bool = False,
+) -> list[Found]:
     """Return the entries of one section, ids registered; an id twice or missing is noted.
 
     Parameters
@@ -118,8 +138,14 @@ def _register(one: Found, what: str, ids: dict[str, Span], reading: Reading) -> 
     for others in shared:
         first = others.get(one.id)
         if first is not None:
-            reading.ledger.note("id-142", f"the id {one.id} stands twice", one.span, label=f"this {what}",
-                                related=(Related(first, "first here"),), mend=f"call one of them {one.id}-2")
+            reading.ledger.note(
+                "id-142",
+                f"the id {one.id} stands twice",
+                one.span,
+                label=f"this {what}",
+                related=(Related(first, "first here"),),
+                mend=f"call one of them {one.id}-2",
+            )
             return
     ids[one.id] = one.span
     if one.name:

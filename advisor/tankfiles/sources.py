@@ -37,7 +37,9 @@ def inside(folder: Path, name: str) -> Path | None:
         return None
 
 
-def read_text(folder: Path, name: str, ledger: Ledger, most_bytes: int, *, needed: bool = False) -> str | None:
+def read_text(
+    folder: Path, name: str, ledger: Ledger, most_bytes: int, *, needed: bool = False
+) -> str | None:
     """Return the text of one file of the folder, or None with the reason noted.
 
     A file that is not there is a fault only where it is `needed`. The size is
@@ -45,12 +47,18 @@ def read_text(folder: Path, name: str, ledger: Ledger, most_bytes: int, *, neede
     """
     path = inside(folder, name)
     if path is None:
-        ledger.note("file-105", f"{name} leads out of the tank folder", Span(name), mend="put the file itself here")
+        ledger.note(
+            "file-105", f"{name} leads out of the tank folder", Span(name), mend="put the file itself here"
+        )
         return None
     if not path.exists():
         if needed:
-            ledger.note("file-101", f"there is no {name} in this folder", Span(name),
-                        mend="advisor tank new DIR makes a tank folder")
+            ledger.note(
+                "file-101",
+                f"there is no {name} in this folder",
+                Span(name),
+                mend="advisor tank new DIR makes a tank folder",
+            )
         return None
     try:
         return _read(path, name, ledger, most_bytes)
@@ -62,18 +70,27 @@ def read_text(folder: Path, name: str, ledger: Ledger, most_bytes: int, *, neede
 def _read(path: Path, name: str, ledger: Ledger, most_bytes: int) -> str | None:
     size = path.stat().st_size
     if size > most_bytes:
-        ledger.note("file-103", f"{name} has {size / 1e6:.1f} MB, more than the {most_bytes / 1e6:.0f} MB I read",
-                    Span(name), mend="split it, or take out what is not about the tank")
+        ledger.note(
+            "file-103",
+            f"{name} has {size / 1e6:.1f} MB, more than the {most_bytes / 1e6:.0f} MB I read",
+            Span(name),
+            mend="split it, or take out what is not about the tank",
+        )
         return None
     with path.open("rb") as stream:
         raw = stream.read(most_bytes + 1)[:most_bytes]
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
-        before = raw[:fault.start]
+        before = raw[: fault.start]
         line = before.count(b"\n") + 1
-        ledger.note("file-104", f"{name} is not written in UTF-8", Span(name, line, fault.start - before.rfind(b"\n")),
-                    label="this byte cannot be read", mend="save the file again as UTF-8 text")
+        ledger.note(
+            "file-104",
+            f"{name} is not written in UTF-8",
+            Span(name, line, fault.start - before.rfind(b"\n")),
+            label="this byte cannot be read",
+            mend="save the file again as UTF-8 text",
+        )
         return None
 
 

@@ -19,7 +19,7 @@ _HEAD_KEYS = frozenset({"id", "name", "is", "taxon", "species", "coral", "animal
 _NOT_PLAIN = frozenset({"null", "~"})
 
 
-class CannotSplice(Exception):
+class SpliceError(Exception):
     """The layout is one this module does not know how to change."""
 
 
@@ -84,7 +84,7 @@ class Splicer:
                 self._clear(node)
                 self._line_after(key.span.line, f"  - {flow_text(entry)}")
             case _:
-                raise CannotSplice(f"{section} is not a list")
+                raise SpliceError(f"{section} is not a list")
 
     def change_entry(self, node: Keyed, sets: Mapping[str, str], drops: frozenset[str]) -> None:
         """Set keys of one entry and take others out; in block layout what is taken out stays as a comment."""
@@ -128,9 +128,9 @@ class Splicer:
         dropped = {key.text for key, _ in gone}
         lines = [k for k, v in node.entries if k.text not in dropped and self._last_line(v) == k.span.line]
         heads = [k for k in lines if key_of(k.text) in _HEAD_KEYS]
-        anchor = (heads[-1:] or lines[:1] or [None])[0]
+        anchor = next(iter(heads[-1:] or lines), None)
         if new and anchor is None:
-            raise CannotSplice("no line to put a key after")
+            raise SpliceError("no line to put a key after")
         if new and anchor is not None:
             indent = " " * (anchor.span.column - 1)
             told = self._newline.join(f"{indent}{k}: {flow_text(v)}" for k, v in new.items())
@@ -139,15 +139,15 @@ class Splicer:
     def _comment_out(self, key: Scalar, value: Node) -> None:
         for line in range(key.span.line, self._last_line(value) + 1):
             start = self._starts[line - 1]
-            shown = self._text[start:start + key.span.column - 1]
+            shown = self._text[start : start + key.span.column - 1]
             if shown.strip():
-                raise CannotSplice("the key does not stand on a line of its own")
+                raise SpliceError("the key does not stand on a line of its own")
             at = start + len(shown)
             self._cut(at, at, "# ")
 
     def _replace_scalar(self, key: Scalar, node: Node, value: str) -> None:
         if not isinstance(node, Scalar):
-            raise CannotSplice(f"{key.text} is not one value")
+            raise SpliceError(f"{key.text} is not one value")
         start, end = self._ends(node)
         if start == end:
             start = end = self._text.index(":", self._ends(key)[1]) + 1
@@ -161,15 +161,15 @@ class Splicer:
 
     def _require_block(self, node: Keyed) -> None:
         if node.flow or re.search(r"(?m)^(---|\.\.\.)", self._text):
-            raise CannotSplice("the file is not laid out key by key")
+            raise SpliceError("the file is not laid out key by key")
 
     def _dash(self, node: Items) -> str:
         line = node.items[0].span.line
         begin = self._starts[line - 1]
-        before = self._text[begin:begin + node.items[0].span.column - 1]
+        before = self._text[begin : begin + node.items[0].span.column - 1]
         found = re.fullmatch(r"(\s*)-\s+", before)
         if found is None:
-            raise CannotSplice("the list does not begin with a hyphen on its line")
+            raise SpliceError("the list does not begin with a hyphen on its line")
         return found.group(1)
 
     def _line_after(self, line: int, new: str) -> None:
@@ -183,13 +183,17 @@ class Splicer:
     def _last_line(self, node: Node) -> int:
         match node:
             case Keyed(entries=entries) if entries and not node.flow:
-                return max(k.span.line if isinstance(v, Scalar) and v.blank else self._last_line(v)
-                           for k, v in entries[-1:])
+                return max(
+                    k.span.line if isinstance(v, Scalar) and v.blank else self._last_line(v)
+                    for k, v in entries[-1:]
+                )
             case Items(items=items) if items and not node.flow:
                 return self._last_line(items[-1])
             case _:
                 span = node.span
-                return span.end_line - 1 if span.end_column == 1 and span.end_line > span.line else span.end_line
+                return (
+                    span.end_line - 1 if span.end_column == 1 and span.end_line > span.line else span.end_line
+                )
 
     def _ends(self, node: Node) -> tuple[int, int]:
         span = node.span
@@ -197,7 +201,7 @@ class Splicer:
 
     def _at(self, line: int, column: int) -> int:
         if not 0 < line <= len(self._starts):
-            raise CannotSplice("the line is not where it was read")
+            raise SpliceError("the line is not where it was read")
         return self._starts[line - 1] + column - 1
 
     def _cut(self, start: int, end: int, new: str) -> None:

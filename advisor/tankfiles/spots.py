@@ -13,15 +13,35 @@ from advisor.tankfiles.said import is_none, is_unknown, read_yes_no
 from advisor.tankfiles.sections import Found, find_entries
 from advisor.tankfiles.surroundings import NOTES, read_length_cm, read_rest, read_surroundings
 
-SPOT_KEYS = ("id", "name", "place", "at", "rock", "extent", "holds", "temporary", "gaps", "gaps complete",
-             "nothing else within", "below", "above", "note", "also")
+SPOT_KEYS = (
+    "id",
+    "name",
+    "place",
+    "at",
+    "rock",
+    "extent",
+    "holds",
+    "temporary",
+    "gaps",
+    "gaps complete",
+    "nothing else within",
+    "below",
+    "above",
+    "note",
+    "also",
+)
 ROCK_KEYS = ("id", "name", "lifts out", "touches", "note")
 
 
 def read_rocks(nodes: list[Node], spot_nodes: list[Node], reading: Reading) -> tuple[Rock, ...]:
     """Return the rocks of a tank: those listed, and those a spot describes in place (``rock: {id: …}``)."""
-    described = [value for node in spot_nodes if isinstance(node, Keyed) for key, value in node.entries
-                 if key_of(key.text) == "rock" and isinstance(value, Keyed)]
+    described = [
+        value
+        for node in spot_nodes
+        if isinstance(node, Keyed)
+        for key, value in node.entries
+        if key_of(key.text) == "rock" and isinstance(value, Keyed)
+    ]
     found = find_entries([*nodes, *described], "rock", reading.names.rocks, reading)
     return tuple(_rock(one, reading) for one in found)
 
@@ -32,8 +52,13 @@ def _rock(one: Found, reading: Reading) -> Rock:
     one.entry.take(*NOTES)
     for _, key, _ in one.entry.rest():
         note_unknown_key(key, "a rock", ROCK_KEYS, reading.ledger)
-    return Rock(id=one.id, name=one.name, span=one.span, touches=_touched(touches, one.id, reading),
-                lifts_out=read_yes_no(lifts, reading.ledger) if lifts is not None else None)
+    return Rock(
+        id=one.id,
+        name=one.name,
+        span=one.span,
+        touches=_touched(touches, one.id, reading),
+        lifts_out=read_yes_no(lifts, reading.ledger) if lifts is not None else None,
+    )
 
 
 def _touched(node: Node | None, own_id: str, reading: Reading) -> tuple[str, ...] | None:
@@ -72,10 +97,20 @@ def read_spot(one: Found, glass: Glass | None, reading: Reading) -> tuple[Spot, 
     holds = _holds(entry, reading)
     closes = _gaps_none(entry)
     facts = read_rest(entry, subject, reading, "a spot", SPOT_KEYS)
-    spot = Spot(id=one.id, name=one.name, box=where.box, place=where.place, rock=where.rock, extent_cm=extent,
-                holds=holds, nothing_else_within_cm=where.nothing_else_within_cm,
-                gaps_complete=where.gaps_complete or closes, closed_on=where.closed_on, span=one.span,
-                temporary=bool(read_yes_no(temporary, reading.ledger)) if temporary is not None else False)
+    spot = Spot(
+        id=one.id,
+        name=one.name,
+        box=where.box,
+        place=where.place,
+        rock=where.rock,
+        extent_cm=extent,
+        holds=holds,
+        nothing_else_within_cm=where.nothing_else_within_cm,
+        gaps_complete=where.gaps_complete or closes,
+        closed_on=where.closed_on,
+        span=one.span,
+        temporary=bool(read_yes_no(temporary, reading.ledger)) if temporary is not None else False,
+    )
     return spot, facts
 
 
@@ -92,6 +127,11 @@ def _holds(entry: Entry, reading: Reading) -> int:
     text = node.text.strip() if isinstance(node, Scalar) else ""
     if re.fullmatch(r"[1-9]\d{0,3}", text):
         return int(text)
-    reading.ledger.note("value-131", f"holds is how many animals a spot can hold, not '{text or 'a list'}'", node.span,
-                        label="expected a whole number from 1", mend="2")
+    reading.ledger.note(
+        "value-131",
+        f"holds is how many animals a spot can hold, not '{text or 'a list'}'",
+        node.span,
+        label="expected a whole number from 1",
+        mend="2",
+    )
     return 1

@@ -30,11 +30,20 @@ def locked(folder: Path, seconds: float = LOCK_SECONDS) -> Iterator[None]:
         with FileLock(str(folder / LOCK_FILE), timeout=seconds):
             yield
     except Timeout as fault:
-        raise unusable((Problem("file-107", f"another program is changing {folder.name}", Span(LOCK_FILE),
-                                mend="wait for it, then try again"),)) from fault
+        raise unusable(
+            (
+                Problem(
+                    "file-107",
+                    f"another program is changing {folder.name}",
+                    Span(LOCK_FILE),
+                    mend="wait for it, then try again",
+                ),
+            )
+        ) from fault
     except PermissionError as fault:
-        raise unusable((Problem("file-101", f"{folder.name} cannot be written to", mend="look at the permissions"),
-                        )) from fault
+        raise unusable(
+            (Problem("file-101", f"{folder.name} cannot be written to", mend="look at the permissions"),)
+        ) from fault
 
 
 def write_atomically(folder: Path, name: str, text: str) -> None:
@@ -80,8 +89,16 @@ def append_line(folder: Path, name: str, line: str) -> None:
 def _own(folder: Path, name: str) -> Path:
     path = inside(folder, name)
     if path is None:
-        raise unusable((Problem("file-105", f"{name} leads out of the tank folder", Span(name),
-                                mend="put the file itself here"),))
+        raise unusable(
+            (
+                Problem(
+                    "file-105",
+                    f"{name} leads out of the tank folder",
+                    Span(name),
+                    mend="put the file itself here",
+                ),
+            )
+        )
     return path
 
 

@@ -41,9 +41,13 @@ def read_surroundings(entry: Entry, glass: Glass | None, reading: Reading) -> Su
     complete_node, complete_on = _dated(entry.take("gaps-complete", "all-gaps-stated"), reading)
     complete = read_yes_no(complete_node, reading.ledger) if complete_node is not None else None
     return Surroundings(
-        box=place.box if place else None, place=place.written if place else "", rock=rock,
+        box=place.box if place else None,
+        place=place.written if place else "",
+        rock=rock,
         nothing_else_within_cm=read_length_cm(within_node, "nothing else within", reading),
-        gaps_complete=bool(complete), closed_on=within_on or complete_on)
+        gaps_complete=bool(complete),
+        closed_on=within_on or complete_on,
+    )
 
 
 def _dated(node: Node | None, reading: Reading) -> tuple[Node | None, date | None]:
@@ -71,8 +75,14 @@ def read_length_cm(node: Node | None, what: str, reading: Reading) -> float | No
         return None
 
 
-def read_rest(entry: Entry, subject: Subject, reading: Reading, what: str, own_keys: tuple[str, ...],
-              told: Circumstances = NOTHING_TOLD) -> tuple[Fact, ...]:
+def read_rest(
+    entry: Entry,
+    subject: Subject,
+    reading: Reading,
+    what: str,
+    own_keys: tuple[str, ...],
+    told: Circumstances = NOTHING_TOLD,
+) -> tuple[Fact, ...]:
     """Return the facts of every key left in an entry; keys nobody knows are noted."""
     entry.take(*NOTES)
     facts: list[Fact] = []
@@ -82,7 +92,9 @@ def read_rest(entry: Entry, subject: Subject, reading: Reading, what: str, own_k
             continue
         found = read_facts(name, node, subject, reading, told)
         if found is None:
-            note_unknown_key(key, what, (*own_keys, *known_keys(subject, reading), *OTHER_SPELLINGS), reading.ledger)
+            note_unknown_key(
+                key, what, (*own_keys, *known_keys(subject, reading), *OTHER_SPELLINGS), reading.ledger
+            )
         else:
             facts += found
     return tuple(facts)
@@ -92,7 +104,9 @@ def _also(node: Node, subject: Subject, reading: Reading, told: Circumstances) -
     if isinstance(node, Scalar) and node.blank:
         return ()
     if not isinstance(node, Keyed):
-        reading.ledger.note("key-122", "also: holds measures with their values", node.span, mend="my-measure: 3 cm")
+        reading.ledger.note(
+            "key-122", "also: holds measures with their values", node.span, mend="my-measure: 3 cm"
+        )
         return ()
     facts: list[Fact] = []
     for key, value in node.entries:

@@ -15,26 +15,99 @@ from advisor.units import UNITS
 MAX_ROWS = 50_000
 
 _COMMON = {
-    "date": "on", "day": "on", "when": "on", "measured": "on", "measured-on": "on", "on": "on", "date-measured": "on",
-    "instrument": "how", "meter": "how", "method": "how", "device": "how", "tool": "how", "how": "how",
-    "by": "by", "who": "by", "measured-by": "by", "person": "by",
-    "note": "note", "notes": "note", "comment": "note", "comments": "note", "remark": "note", "remarks": "note",
-    "id": "id", "name": "name", "rock": "rock", "place": "place", "position": "place",
-    "umol": "light", "µmol": "light", "light-level": "light", "light-par": "light",
-    "flow-speed": "flow", "speed": "flow", "velocity": "flow", "water-speed": "flow",
-    "x": "x", "y": "y", "z": "z", "height": "z",
+    "date": "on",
+    "day": "on",
+    "when": "on",
+    "measured": "on",
+    "measured-on": "on",
+    "on": "on",
+    "date-measured": "on",
+    "instrument": "how",
+    "meter": "how",
+    "method": "how",
+    "device": "how",
+    "tool": "how",
+    "how": "how",
+    "by": "by",
+    "who": "by",
+    "measured-by": "by",
+    "person": "by",
+    "note": "note",
+    "notes": "note",
+    "comment": "note",
+    "comments": "note",
+    "remark": "note",
+    "remarks": "note",
+    "id": "id",
+    "name": "name",
+    "rock": "rock",
+    "place": "place",
+    "position": "place",
+    "umol": "light",
+    "µmol": "light",
+    "light-level": "light",
+    "light-par": "light",
+    "flow-speed": "flow",
+    "speed": "flow",
+    "velocity": "flow",
+    "water-speed": "flow",
+    "x": "x",
+    "y": "y",
+    "z": "z",
+    "height": "z",
 }
-_READINGS = {"spot": "spot", "location": "spot", "place": "spot", "point": "spot", "where": "spot", "spot-id": "spot",
-             "name": "spot", "id": "spot", "position": "spot", "animal": "animal", "coral": "animal", "colony": "animal",
-             "tank": "tank", "height": "height"}
-_CORALS = {"coral": "is", "species": "is", "taxon": "is", "type": "is", "animal": "is", "what": "is", "is": "is",
-           "kind": "is", "spot": "spot", "location": "spot", "where": "spot", "placed-on": "placed",
-           "date-placed": "placed", "date": "placed", "added": "placed", "stage": "phase", "status": "phase",
-           "origin-par": "comes-from", "seller-par": "comes-from", "par-at-seller": "comes-from",
-           "par-at-shop": "comes-from", "shop-par": "comes-from", "comes-from": "comes-from", "origin": "comes-from",
-           "colony": "clone", "mother-colony": "clone", "diameter": "size", "width": "size"}
+_READINGS = {
+    "spot": "spot",
+    "location": "spot",
+    "place": "spot",
+    "point": "spot",
+    "where": "spot",
+    "spot-id": "spot",
+    "name": "spot",
+    "id": "spot",
+    "position": "spot",
+    "animal": "animal",
+    "coral": "animal",
+    "colony": "animal",
+    "tank": "tank",
+    "height": "height",
+}
+_CORALS = {
+    "coral": "is",
+    "species": "is",
+    "taxon": "is",
+    "type": "is",
+    "animal": "is",
+    "what": "is",
+    "is": "is",
+    "kind": "is",
+    "spot": "spot",
+    "location": "spot",
+    "where": "spot",
+    "placed-on": "placed",
+    "date-placed": "placed",
+    "date": "placed",
+    "added": "placed",
+    "stage": "phase",
+    "status": "phase",
+    "origin-par": "comes-from",
+    "seller-par": "comes-from",
+    "par-at-seller": "comes-from",
+    "par-at-shop": "comes-from",
+    "shop-par": "comes-from",
+    "comes-from": "comes-from",
+    "origin": "comes-from",
+    "colony": "clone",
+    "mother-colony": "clone",
+    "diameter": "size",
+    "width": "size",
+}
 _SPOTS = {"spot": "id", "spot-id": "id", "location": "place", "where": "place"}
-SPELLINGS = {"readings.csv": _COMMON | _READINGS, "corals.csv": _COMMON | _CORALS, "spots.csv": _COMMON | _SPOTS}
+SPELLINGS = {
+    "readings.csv": _COMMON | _READINGS,
+    "corals.csv": _COMMON | _CORALS,
+    "spots.csv": _COMMON | _SPOTS,
+}
 """Common headings of each file, in one spelling, and the keys they stand for."""
 
 _UNIT_IN_HEAD = re.compile(r"^(.*?)\s*[(\[]\s*([^)\]]+?)\s*[)\]]$")
@@ -62,14 +135,20 @@ def read_table(text: str, file: str, known: tuple[str, ...], ledger: Ledger) -> 
         ledger.note("csv-172", f"{file} cannot be read as a table: {fault}", Span(file))
         return []
     if not rows:
-        ledger.note("file-102", f"{file} is empty", Span(file), mend="a line of headings first, then a line for each")
+        ledger.note(
+            "file-102", f"{file} is empty", Span(file), mend="a line of headings first, then a line for each"
+        )
         return []
     if len(rows) > MAX_ROWS:
         ledger.note("yaml-114", f"{file} has more than {MAX_ROWS} rows", Span(file), mend="split it")
         return []
     heads = _heads(rows[0][1], file, known, parter, lines, ledger)
-    return [row for number, cells in rows[1:] if any(c.strip() for c in cells)
-            for row in _row(number, cells, heads, file, parter, lines, ledger)]
+    return [
+        row
+        for number, cells in rows[1:]
+        if any(c.strip() for c in cells)
+        for row in _row(number, cells, heads, file, parter, lines, ledger)
+    ]
 
 
 def _parter(head: str) -> str:
@@ -97,13 +176,14 @@ def _cell_span(file: str, number: int, index: int, parter: str, lines: list[str]
             starts.append(at + 1)
     if index >= len(starts):
         return Span(file, number, 1, number, 2, line)
-    begin = starts[index] + len(line[starts[index]:]) - len(line[starts[index]:].lstrip())
+    begin = starts[index] + len(line[starts[index] :]) - len(line[starts[index] :].lstrip())
     end = starts[index + 1] - 1 if index + 1 < len(starts) else len(line)
     return Span(file, number, begin + 1, number, max(end, begin + 1) + 1, line)
 
 
-def _heads(cells: list[str], file: str, known: tuple[str, ...], parter: str, lines: list[str],
-           ledger: Ledger) -> list[tuple[str, str] | None]:
+def _heads(
+    cells: list[str], file: str, known: tuple[str, ...], parter: str, lines: list[str], ledger: Ledger
+) -> list[tuple[str, str] | None]:
     """The key and unit of each column; None for one that is not known (noted) or has no heading."""
     spellings = SPELLINGS.get(file, _COMMON)
     first = next((n for n, line in enumerate(lines, start=1) if line.strip() and not line.startswith("#")), 1)
@@ -111,11 +191,17 @@ def _heads(cells: list[str], file: str, known: tuple[str, ...], parter: str, lin
     for index, cell in enumerate(cells):
         name, unit = _split_unit(cell.strip())
         key = key_of(name)
-        found = spellings.get(key) or (OTHER_SPELLINGS.get(key, key) if key in known or key in OTHER_SPELLINGS else "")
+        found = spellings.get(key) or (
+            OTHER_SPELLINGS.get(key, key) if key in known or key in OTHER_SPELLINGS else ""
+        )
         if not found and name:
-            ledger.note("csv-171", f"I do not know the heading '{cell.strip()}'",
-                        _cell_span(file, first, index, parter, lines), label=f"such as {listed(sorted(spellings), 8)}",
-                        mend=try_closest(key, (*spellings, *known), "call it note, or take the column out"))
+            ledger.note(
+                "csv-171",
+                f"I do not know the heading '{cell.strip()}'",
+                _cell_span(file, first, index, parter, lines),
+                label=f"such as {listed(sorted(spellings), 8)}",
+                mend=try_closest(key, (*spellings, *known), "call it note, or take the column out"),
+            )
         heads.append((found, unit) if found else None)
     return heads
 
@@ -132,12 +218,23 @@ def _split_unit(head: str) -> tuple[str, str]:
     return head, ""
 
 
-def _row(number: int, cells: list[str], heads: list[tuple[str, str] | None], file: str, parter: str,
-         lines: list[str], ledger: Ledger) -> list[Node]:
+def _row(
+    number: int,
+    cells: list[str],
+    heads: list[tuple[str, str] | None],
+    file: str,
+    parter: str,
+    lines: list[str],
+    ledger: Ledger,
+) -> list[Node]:
     line_span = Span(file, number, 1, number, 2, lines[number - 1] if number <= len(lines) else "")
-    if len(cells) > len(heads) and any(c.strip() for c in cells[len(heads):]):
-        ledger.note("csv-172", f"this row has {len(cells)} fields, the heading {len(heads)}", line_span,
-                    mend='put a text that holds the mark between fields in quotes: "meter, corrected"')
+    if len(cells) > len(heads) and any(c.strip() for c in cells[len(heads) :]):
+        ledger.note(
+            "csv-172",
+            f"this row has {len(cells)} fields, the heading {len(heads)}",
+            line_span,
+            mend='put a text that holds the mark between fields in quotes: "meter, corrected"',
+        )
         return []
     entries: list[tuple[Scalar, Node]] = []
     for index, (cell, head) in enumerate(zip(cells, heads, strict=False)):
@@ -145,7 +242,7 @@ def _row(number: int, cells: list[str], heads: list[tuple[str, str] | None], fil
             continue
         key, unit = head
         span = _cell_span(file, number, index, parter, lines)
-        bare = bool(unit) and re.fullmatch(r"[-+\d.,±\s–to]+", cell.strip()) is not None  # noqa: RUF001
+        bare = bool(unit) and re.fullmatch(r"[-+\d.,±\s–to]+", cell.strip()) is not None
         value = Scalar(f"{cell.strip()} {unit}" if bare else cell.strip(), span)
         check_text(value, ledger)
         entries.append((Scalar(key, span), value))

@@ -13,36 +13,67 @@ from advisor.tankfiles.ledger import try_closest
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
 from advisor.tankfiles.numbers import amount_text
 from advisor.tankfiles.places import LENGTH_CM
-from advisor.tankfiles.said import NOTHING_TOLD, is_none, is_unknown, read_circumstances, read_statements, read_words
+from advisor.tankfiles.said import (
+    NOTHING_TOLD,
+    is_none,
+    is_unknown,
+    read_circumstances,
+    read_statements,
+    read_words,
+)
 from advisor.tankfiles.sections import section_items
 from advisor.tankfiles.surroundings import read_length_cm, read_rest
 from advisor.units import UNITS, Dimension
 
-GLASS_KEYS = {"length": "length_cm", "width": "width_cm", "depth": "width_cm", "height": "height_cm",
-              "water": "water_cm", "water-height": "water_cm", "water-level": "water_cm"}
+GLASS_KEYS = {
+    "length": "length_cm",
+    "width": "width_cm",
+    "depth": "width_cm",
+    "height": "height_cm",
+    "water": "water_cm",
+    "water-height": "water_cm",
+    "water-level": "water_cm",
+}
 _WAYS = {"right": (1, 0), "left": (-1, 0), "back": (0, 1), "rear": (0, 1), "front": (0, -1)}
-_COMPASS = {(1, 0): 0.0, (1, 1): 45.0, (0, 1): 90.0, (-1, 1): 135.0, (-1, 0): 180.0, (-1, -1): 225.0, (0, -1): 270.0,
-            (1, -1): 315.0}
+_COMPASS = {
+    (1, 0): 0.0,
+    (1, 1): 45.0,
+    (0, 1): 90.0,
+    (-1, 1): 135.0,
+    (-1, 0): 180.0,
+    (-1, -1): 225.0,
+    (0, -1): 270.0,
+    (1, -1): 315.0,
+}
 
 
 def read_glass(node: Node | None, reading: Reading) -> Glass | None:
     """Return the inside measures, or None where they are not all told."""
     if node is None or is_unknown(node) or (isinstance(node, Scalar) and node.blank):
         return None
-    if isinstance(node, Keyed):
-        sizes = _glass_by_keys(node, reading)
-    else:
-        sizes = _glass_in_a_row(node, reading)
+    sizes = _glass_by_keys(node, reading) if isinstance(node, Keyed) else _glass_in_a_row(node, reading)
     if any(sizes.get(key, 0.0) <= 0 for key in ("length_cm", "width_cm", "height_cm")):
-        reading.ledger.note("key-123", "the glass needs length, width and height above zero", node.span,
-                            mend="{length: 120 cm, width: 60 cm, height: 50 cm}")
+        reading.ledger.note(
+            "key-123",
+            "the glass needs length, width and height above zero",
+            node.span,
+            mend="120 x 60 x 50 cm",
+        )
         return None
     if sizes.get("water_cm", 0.0) > sizes["height_cm"]:
-        reading.ledger.note("value-132", "the water stands higher than the glass", node.span,
-                            mend="water is measured from the bare glass up")
+        reading.ledger.note(
+            "value-132",
+            "the water stands higher than the glass",
+            node.span,
+            mend="water is measured from the bare glass up",
+        )
         return None
-    return Glass(length_cm=sizes["length_cm"], width_cm=sizes["width_cm"], height_cm=sizes["height_cm"],
-                 water_cm=sizes.get("water_cm"))
+    return Glass(
+        length_cm=sizes["length_cm"],
+        width_cm=sizes["width_cm"],
+        height_cm=sizes["height_cm"],
+        water_cm=sizes.get("water_cm"),
+    )
 
 
 def _glass_by_keys(node: Keyed, reading: Reading) -> dict[str, float]:
@@ -59,8 +90,11 @@ def _glass_by_keys(node: Keyed, reading: Reading) -> dict[str, float]:
 
 
 def _glass_in_a_row(node: Node, reading: Reading) -> dict[str, float]:
-    texts = re.split(r"\s*[x×*]\s*", node.text.strip()) if isinstance(node, Scalar) else [  # noqa: RUF001
-        i.text for i in as_list(node) if isinstance(i, Scalar)]
+    texts = (
+        re.split(r"\s*[x×*]\s*", node.text.strip())
+        if isinstance(node, Scalar)
+        else [i.text for i in as_list(node) if isinstance(i, Scalar)]
+    )
     unit = re.search(r"[A-Za-z\"]+$", texts[-1].strip()) if texts else None
     sizes = []
     try:
@@ -68,8 +102,13 @@ def _glass_in_a_row(node: Node, reading: Reading) -> dict[str, float]:
             whole = text if unit is None or re.search(r"[A-Za-z\"]\s*$", text) else f"{text} {unit.group()}"
             sizes.append(amount_text(whole, LENGTH_CM).best or 0.0)
     except QuantityError as fault:
-        reading.ledger.note("value-131", str(fault), node.span, label="expected length x width x height",
-                            mend="120 x 60 x 50 cm")
+        reading.ledger.note(
+            "value-131",
+            str(fault),
+            node.span,
+            label="expected length x width x height",
+            mend="120 x 60 x 50 cm",
+        )
     return dict(zip(("length_cm", "width_cm", "height_cm"), sizes, strict=False))
 
 
@@ -99,15 +138,25 @@ def _direction(node: Node, reading: Reading) -> Flow:
     degrees = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(?:°|deg|degrees)?", text)
     if degrees is not None and float(degrees.group(1)) <= 360:
         return Flow(direction_deg=float(degrees.group(1)) % 360.0, written=text, span=node.span)
-    goes_to = text.lower().rpartition(" to ")[2] if " to " in text.lower() else re.sub(r"^(?:to|the)\s+", "", text.lower())
+    goes_to = (
+        text.lower().rpartition(" to ")[2]
+        if " to " in text.lower()
+        else re.sub(r"^(?:to|the)\s+", "", text.lower())
+    )
     words = [w for w in re.split(r"[\s,-]+", goes_to) if w not in ("the", "and", "to", "")]
     ways = [_WAYS[w] for w in words if w in _WAYS]
-    found = _COMPASS.get((sum(w[0] for w in ways), sum(w[1] for w in ways))) if len(ways) == len(words) else None
+    found = (
+        _COMPASS.get((sum(w[0] for w in ways), sum(w[1] for w in ways))) if len(ways) == len(words) else None
+    )
     if found is None:
         likely = [try_closest(w, _WAYS) for w in words if w not in _WAYS]
-        reading.ledger.note("value-133", f"'{text}' is not a direction of the main flow", node.span,
-                            label="expected where it goes: right, left, back, front, or degrees from 0 (right) by 90 (back)",
-                            mend=next((w for w in likely if w), "left to right"))
+        reading.ledger.note(
+            "value-133",
+            f"'{text}' is not a direction of the main flow",
+            node.span,
+            label="expected where it goes: right, left, back, front, or degrees from 0 (right) by 90 (back)",
+            mend=next((w for w in likely if w), "left to right"),
+        )
     return Flow(direction_deg=found, written=text, span=node.span)
 
 
@@ -122,8 +171,9 @@ def read_horizon(node: Node | None, reading: Reading) -> int:
             raise QuantityError("the horizon is 0 to 120 months")
         return round(months)
     except QuantityError as fault:
-        reading.ledger.note("value-131", str(fault), node.span, label="expected how far ahead to look",
-                            mend="12 months")
+        reading.ledger.note(
+            "value-131", str(fault), node.span, label="expected how far ahead to look", mend="12 months"
+        )
         return 12
 
 
@@ -133,8 +183,12 @@ def read_water(node: Node | None, reading: Reading) -> tuple[Fact, ...]:
     items = [node] if isinstance(node, Keyed) else section_items(node, "water tests", reading.ledger)
     for item in items:
         if not isinstance(item, Keyed):
-            reading.ledger.note("key-122", "a water test is an entry with keys", item.span,
-                                mend="- {on: 2026-10-24, alkalinity: 8.2 dKH}")
+            reading.ledger.note(
+                "key-122",
+                "a water test is an entry with keys",
+                item.span,
+                mend="- {on: 2026-10-24, alkalinity: 8.2 dKH}",
+            )
             continue
         facts += _dated_entry(item, TANK, reading, "a water test")
     return tuple(facts)
@@ -142,8 +196,11 @@ def read_water(node: Node | None, reading: Reading) -> tuple[Fact, ...]:
 
 def _dated_entry(node: Keyed, subject: Subject, reading: Reading, what: str) -> tuple[Fact, ...]:
     entry = Entry(node, reading.ledger)
-    parts = {name: value for name in ("on", "date", "by", "how", "instrument")
-             if (value := entry.take(name)) is not None}
+    parts = {
+        name: value
+        for name in ("on", "date", "by", "how", "instrument")
+        if (value := entry.take(name)) is not None
+    }
     told = read_circumstances(parts, reading.ledger, NOTHING_TOLD)
     entry.take("event")
     return read_rest(entry, subject, reading, what, ("on", "by", "how", "note"), told)
@@ -154,8 +211,12 @@ def read_readings(nodes: list[Node], reading: Reading) -> tuple[Fact, ...]:
     facts: list[Fact] = []
     for node in nodes:
         if not isinstance(node, Keyed):
-            reading.ledger.note("key-122", "a reading is an entry with keys", node.span,
-                                mend="- {spot: left-ledge, on: 2026-10-24, light: 187 PAR}")
+            reading.ledger.note(
+                "key-122",
+                "a reading is an entry with keys",
+                node.span,
+                mend="- {spot: left-ledge, on: 2026-10-24, light: 187 PAR}",
+            )
             continue
         found = _reading_subject(node, reading)
         if found is not None:
@@ -174,12 +235,16 @@ def _reading_subject(node: Keyed, reading: Reading) -> tuple[Keyed, Subject] | N
         rest = Keyed(tuple(e for e in node.entries if e[0] is not key), node.span)
         if what == "tank" or (isinstance(value, Scalar) and value.text.strip() == "tank"):
             return rest, TANK
-        among = names.spots if what == "spot" else names.animals if what in ("animal", "coral") else names.things
+        among = (
+            names.spots if what == "spot" else names.animals if what in ("animal", "coral") else names.things
+        )
         identity = reading.refer(value, "spot or animal" if what == "of" else what, among)
         if not identity:
             return None
         return rest, Subject(Kind.PLACE if identity in names.spots else Kind.CORAL, identity)
-    reading.ledger.note("key-123", "this reading does not say where it was taken", node.span, mend="spot: left-ledge")
+    reading.ledger.note(
+        "key-123", "this reading does not say where it was taken", node.span, mend="spot: left-ledge"
+    )
     return None
 
 
@@ -192,21 +257,34 @@ def stated_gaps(nodes: list[Node], reading: Reading) -> tuple[Fact, ...]:
         between = entry.take("between") if entry is not None else None
         value = entry.take("gap", "value") if entry is not None else None
         if entry is None or between is None or value is None or measure is None:
-            reading.ledger.note("key-122", "a gap is between two things", node.span,
-                                mend="- {between: [torch-1, hammer-1], gap: 36 cm}")
+            reading.ledger.note(
+                "key-122",
+                "a gap is between two things",
+                node.span,
+                mend="- {between: [torch-1, hammer-1], gap: 36 cm}",
+            )
             continue
-        told = read_circumstances({n: v for n in ("on", "date", "by", "how", "instrument")
-                                   if (v := entry.take(n)) is not None}, reading.ledger, NOTHING_TOLD)
+        told = read_circumstances(
+            {n: v for n in ("on", "date", "by", "how", "instrument") if (v := entry.take(n)) is not None},
+            reading.ledger,
+            NOTHING_TOLD,
+        )
         error = entry.take("error")
         if error is not None and isinstance(value, Scalar):
-            value = Keyed(((Scalar("value", value.span), value), (Scalar("error", error.span), error)), value.span)
+            value = Keyed(
+                ((Scalar("value", value.span), value), (Scalar("error", error.span), error)), value.span
+            )
         entry.take("note", "notes")
         for _, key, _ in entry.rest():
-            note_unknown_key(key, "a gap", ("between", "gap", "error", "on", "by", "how", "note"), reading.ledger)
+            note_unknown_key(
+                key, "a gap", ("between", "gap", "error", "on", "by", "how", "note"), reading.ledger
+            )
         pair = _pair(between, reading)
         if pair:
-            facts += [Fact(measure="gap", subjects=pair, said=said)
-                      for said in read_statements(value, measure, reading.ledger, told)]
+            facts += [
+                Fact(measure="gap", subjects=pair, said=said)
+                for said in read_statements(value, measure, reading.ledger, told)
+            ]
     return tuple(facts)
 
 
@@ -215,8 +293,12 @@ def _pair(node: Node, reading: Reading) -> tuple[str, str] | None:
         node = Items(tuple(Scalar(p, node.span) for p in node.text.split(" and ")), node.span)
     named = as_list(node)
     if len(named) != 2:
-        reading.ledger.note("key-122", f"a gap is between two things, not {len(named)}", node.span,
-                            mend="between: [torch-1, hammer-1]")
+        reading.ledger.note(
+            "key-122",
+            f"a gap is between two things, not {len(named)}",
+            node.span,
+            mend="between: [torch-1, hammer-1]",
+        )
         return None
     first = reading.refer(named[0], "spot or animal", reading.names.things)
     second = other_thing(named[1], first, reading)

@@ -1,0 +1,309 @@
+"""JSON Schemas of tank.yaml and of the journal, for editors and other programs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from advisor.model.tank import EventKind
+from advisor.model.vocabulary import Kind, Measure, NumberType, Relation, SetType, Vocabulary, WordType
+from advisor.tankfiles.entries import Reading
+from advisor.tankfiles.facts import OTHER_SPELLINGS, TANK, Subject, known_keys
+from advisor.tankfiles.ledger import Ledger
+
+Schema = dict[str, object]
+DRAFT = "https://json-schema.org/draft/2020-12/schema"
+
+_ID: Schema = {"type": "string", "pattern": "^[a-z0-9][a-z0-9-]*$"}
+_TEXT: Schema = {"type": ["string", "number", "boolean", "null"]}
+_DAY: Schema = {"type": ["string", "null"], "description": "year-month-day, such as 2026-10-24; or unknown"}
+_YES_NO: Schema = {"type": ["string", "boolean", "null"], "description": "yes, no or unknown"}
+_LENGTH: Schema = {"type": ["string", "number", "null"], "description": "25 cm, or a bare number in cm"}
+_NAMES: Schema = {
+    "type": ["string", "array", "null"],
+    "items": {"type": "string"},
+    "description": "ids, none or unknown",
+}
+
+
+def _ref(name: str) -> Schema:
+    return {"$ref": f"#/$defs/{name}"}
+
+
+def tank_schema(vocabulary: Vocabulary) -> Schema:
+    """Return the JSON Schema (2020-12) of tank.yaml as a keeper writes it.
+
+    Keys are given with spaces; hyphens and underscores are accepted alike.
+    """
+    defs: Schema = {
+        "value": _value(),
+        "others": _others(),
+        "place": _place(),
+        "told": _told(),
+        "spot": _thing(
+            vocabulary, Subject(Kind.PLACE, ""), _spot_keys(), "A named place that can hold an animal."
+        ),
+        "coral": _thing(vocabulary, Subject(Kind.CORAL, ""), _coral_keys(), "A coral, clam or anemone."),
+        "rock": _object({"id": _ID, "name": _TEXT, "lifts out": _YES_NO, "touches": _NAMES, "note": _TEXT}),
+        "fish": _object({"id": _ID, "kind": _TEXT, "name": _TEXT, "note": _TEXT}),
+        "reading": _thing(
+            vocabulary, Subject(Kind.CORAL, ""), _reading_keys(vocabulary), "One dated reading."
+        ),
+        "gap": _object({"between": _NAMES, "gap": _ref("value"), "error": _TEXT, **_circumstances()}),
+        "water": _thing(vocabulary, TANK, _circumstances(), "One water test."),
+    }
+    top = _thing(vocabulary, TANK, _top_keys(), "What is now in one tank.")
+    return {"$schema": DRAFT, "title": "tank.yaml", **top, "$defs": defs}
+
+
+def event_schema() -> Schema:
+    """Return the JSON Schema (2020-12) of one line of journal.jsonl."""
+    keys: Schema = {
+        "id": _ID,
+        "on": {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}"},
+        "at": {"type": "string", "pattern": "^([01]?[0-9]|2[0-3]):[0-5][0-9]", "description": "time of day"},
+        "by": {"type": "string"},
+        "kind": {"enum": [kind.value for kind in EventKind]},
+        "subject": {"type": "string", "description": "id of a spot or animal, or tank"},
+        "spot": {"type": "string"},
+        "values": {"type": "object", "description": "measures with their values, as in tank.yaml"},
+        "how": {"type": "string"},
+        "night": {"type": "boolean", "description": "seen by night"},
+        "note": {"type": "string"},
+        "edit": {
+            "type": "object",
+            "additionalProperties": {"type": "string"},
+            "description": "the edit of tank.yaml this event stands for; written by the program",
+        },
+    }
+    return {
+        "$schema": DRAFT,
+        "title": "one line of journal.jsonl",
+        "type": "object",
+        "properties": keys,
+        "required": ["id", "on", "kind"],
+        "additionalProperties": False,
+    }
+
+
+def _value() -> Schema:
+    return {
+        "description": "118 PAR, 118 ±12 PAR, 100-140 PAR, at least 40 cm, a word, unknown, none, yes or no; "
+        "or a mapping with its circumstances; or a list of those",
+        "anyOf": [_TEXT, _ref("told"), {"type": "array", "items": {"anyOf": [_TEXT, _ref("told")]}}],
+    }
+
+
+def _told() -> Schema:
+    keys: Schema = {
+        "value": {"type": ["string", "number", "boolean", "null", "array"]},
+        "word": _TEXT,
+        "error": _TEXT,
+        "since": _DAY,
+        "distance": _LENGTH,
+        "repeats": _TEXT,
+        "seconds": {"type": ["string", "number", "array"]},
+        **_circumstances(),
+    }
+    return _object(keys)
+
+
+def _circumstances() -> Schema:
+    return {
+        "on": _DAY,
+        "date": _DAY,
+        "how": _TEXT,
+        "instrument": _TEXT,
+        "note": _TEXT,
+        "event": _TEXT,
+        "by": {"type": ["string", "null"], "description": "keeper, seller, shop, instrument or unknown"},
+    }
+
+
+def _others() -> Schema:
+    return {
+        "description": "names of others; none; or each with its value",
+        "anyOf": [_NAMES, {"type": "object", "additionalProperties": _ref("value")}],
+    }
+
+
+def _place() -> Schema:
+    axis = {"type": ["string", "number"]}
+    return {
+        "description": "left, back, high; or a position: 20, 35, 28 cm; or x, y and z",
+        "anyOf": [
+            {"type": ["string", "null"]},
+            {"type": "array", "items": axis},
+            _object({"x": axis, "y": axis, "z": axis, "across": axis, "depth": axis, "height": axis}),
+        ],
+    }
+
+
+def _where() -> Schema:
+    return {
+        "place": _ref("place"),
+        "at": _ref("place"),
+        "position": _ref("place"),
+        "nothing else within": {"anyOf": [_LENGTH, _ref("told")]},
+        "gaps complete": {"anyOf": [_YES_NO, _ref("told")]},
+        "below": _ref("others"),
+        "note": _TEXT,
+        "notes": _TEXT,
+        "also": _also(),
+    }
+
+
+def _also() -> Schema:
+    return {"type": ["object", "null"], "description": "measures of your own, declared in house.rules"}
+
+
+def _spot_keys() -> Schema:
+    rock = {"anyOf": [{"type": ["string", "null"]}, _ref("rock")]}
+    return {
+        "id": _ID,
+        "name": _TEXT,
+        **_where(),
+        "rock": rock,
+        "extent": _LENGTH,
+        "temporary": _YES_NO,
+        "holds": {"type": ["integer", "string", "null"], "minimum": 1},
+    }
+
+
+def _coral_keys() -> Schema:
+    looks = {
+        "anyOf": [_DAY, {"type": "array", "items": {"anyOf": [_DAY, {"type": "object"}]}}, {"type": "object"}]
+    }
+    comes = _object(
+        {
+            "light": _ref("value"),
+            "par": _ref("value"),
+            "stay": _ref("value"),
+            "measured by": _TEXT,
+            **_circumstances(),
+        }
+    )
+    says = _object({"light": _ref("value"), "flow": _ref("value"), "temper": _TEXT, **_circumstances()})
+    names = dict.fromkeys(
+        ("is", "taxon", "species", "coral", "animal", "name", "clone", "colony", "mother colony"), _TEXT
+    )
+    return {
+        "id": _ID,
+        **names,
+        **_where(),
+        "rock": {"type": ["string", "null"]},
+        "spot": {"type": ["string", "null"]},
+        "phase": {"enum": ["waiting", "trial", "placed", None]},
+        "stage": {"enum": ["waiting", "trial", "placed", None]},
+        "placed": {"type": ["string", "boolean", "null"], "description": "the date it was placed"},
+        "moved": _DAY,
+        "night looks": looks,
+        "comes from": {"anyOf": [_TEXT, comes]},
+        "seller says": {"anyOf": [_TEXT, says]},
+    }
+
+
+def _reading_keys(vocabulary: Vocabulary) -> Schema:
+    ids = {key: {"type": ["string", "boolean"]} for key in ("spot", "animal", "coral", "of", "tank")}
+    return {
+        **ids,
+        **_circumstances(),
+        **_measures(known_keys(TANK, Reading(vocabulary, Ledger())), vocabulary),
+    }
+
+
+def _top_keys() -> Schema:
+    size: Schema = dict.fromkeys(("length", "width", "depth", "height", "water"), _LENGTH)
+    glass = {
+        "anyOf": [{"type": ["string", "array", "null"]}, _object(size)],
+        "description": "inside: 120 x 60 x 50 cm, or length, width, height and water",
+    }
+    flow = {
+        "anyOf": [
+            {"type": ["string", "number", "null"]},
+            _object(
+                {
+                    "direction": {"type": ["string", "number"]},
+                    "pattern": _ref("value"),
+                    "drift": _TEXT,
+                    "note": _TEXT,
+                }
+            ),
+        ]
+    }
+    one_line: Schema = {"type": "string", "description": "torch, 8 cm, 110 PAR"}
+    return {
+        "edition": {"enum": [1, "1"]},
+        "id": _ID,
+        "tank": _ID,
+        "name": _TEXT,
+        "invented": _YES_NO,
+        "started": _DAY,
+        "horizon": {"type": ["string", "number", "null"], "description": "how far to look ahead: 12 months"},
+        "last event": {"type": ["string", "null"], "description": "written by the program"},
+        "glass": glass,
+        "flow": flow,
+        "water": {"anyOf": [_ref("water"), _list("water")]},
+        "rocks": _section("rock"),
+        "spots": _section("spot"),
+        "corals": _section("coral", one_line),
+        "animals": _section("coral", one_line),
+        "waiting": _section("coral", one_line),
+        "fish": _section("fish"),
+        "readings": _list("reading"),
+        "gaps": _list("gap"),
+        "also": _also(),
+        "house": _NAMES,
+        "note": _TEXT,
+        "notes": _TEXT,
+    }
+
+
+def _list(name: str) -> Schema:
+    return {"type": ["array", "null"], "items": _ref(name)}
+
+
+def _section(name: str, alone: Schema | None = None) -> Schema:
+    """A list of entries (or names alone), or a mapping of ids to entries."""
+    item = {"anyOf": [_ref(name), alone or {"type": "string"}]}
+    return {
+        "anyOf": [
+            {"type": "array", "items": item},
+            {"enum": ["none", None]},
+            {"type": "object", "additionalProperties": {"anyOf": [_ref(name), {"type": "null"}]}},
+        ]
+    }
+
+
+def _thing(vocabulary: Vocabulary, subject: Subject, own: Schema, description: str) -> Schema:
+    measures = _measures(known_keys(subject, Reading(vocabulary, Ledger())), vocabulary)
+    return {**_object({**measures, **own}), "description": description}
+
+
+def _measures(names: Iterable[str], vocabulary: Vocabulary) -> Schema:
+    stated: Schema = {}
+    for name in names:
+        of = vocabulary.measures.get(name) or vocabulary.relations[name]
+        schema = {**_ref("others" if len(of.params) == 2 else "value"), "description": _describe(of)}
+        for spelling in (name, *(k for k, v in OTHER_SPELLINGS.items() if v == name)):
+            stated[spelling.replace("-", " ")] = schema
+    return stated
+
+
+def _describe(of: Measure | Relation) -> str:
+    if isinstance(of, Relation):
+        return of.ask or of.say
+    match of.type:
+        case NumberType(unit=unit):
+            form = f"in {unit.name}" if unit.name else "a number"
+        case WordType(words=words) | SetType(words=words):
+            form = ", ".join(words) or "a name"
+        case _:
+            form = "yes or no"
+    return f"{of.ask or of.say} ({form})"
+
+
+def _object(keys: Mapping[str, object]) -> Schema:
+    """A closed mapping; keys of several words may be spelled with spaces, hyphens or underscores."""
+    spellings = {f"^{key.replace(' ', '[ _-]+')}$": schema for key, schema in keys.items() if " " in key}
+    closed: Schema = {"type": "object", "properties": dict(keys), "additionalProperties": False}
+    return {**closed, "patternProperties": spellings} if spellings else closed
