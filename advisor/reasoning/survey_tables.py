@@ -8,7 +8,7 @@ import numpy as np
 
 from advisor.model.cells import NumberCell
 from advisor.model.tank import ANYTHING, Fact, Statement
-from advisor.model.vocabulary import Measure, Relation
+from advisor.model.vocabulary import Kind, Measure, Relation
 from advisor.reasoning.columns import Bools, Floats, Ints, Numbers, Truths
 from advisor.reasoning.survey_bodies import Positions, Sizes, positions_of
 from advisor.reasoning.survey_computed import Context, rock_of
@@ -164,32 +164,44 @@ class PairTables:
     # --- relations
 
     def one(self, name: str) -> tuple[Bools, Bools]:
-        """Return for each animal row whether a relation of one animal surely holds, and surely not."""
+        """Return for each row of its kind whether a relation of one thing surely holds, and surely not."""
         found = self._ones.get(name)
         if found is None:
             relation = self._relations.get(name)
-            values = [self._one_of(name, row) for row in range(len(self.context.layout.animals))]
+            layout = self.context.layout
+            rows = len(layout.places if self._of_place(name) else layout.animals)
+            values = [self._one_of(name, row) for row in range(rows)]
             given = relation is None or relation.given
             yes = np.array([value is True for value in values], np.bool_)
             no = np.array([value is False or (value is None and given) for value in values], np.bool_)
             found = self._ones[name] = (yes, no)
         return found
 
+    def _of_place(self, name: str) -> bool:
+        """Whether a relation is about a place."""
+        relation = self._relations.get(name)
+        return relation is not None and relation.params[0].kind is Kind.PLACE
+
     def _one_of(self, name: str, row: int) -> bool | None:
-        """What is stated of one animal row."""
+        """What is stated of one row."""
         said = self.said_of_one(name, row)
         return truth_of(said) if said else None
 
     def said_of_one(self, name: str, row: int) -> Sequence[Statement]:
-        """Return the statements of a relation of one animal, a change before all others."""
+        """Return the statements of a relation of one thing, a change before all others."""
         layout = self.context.layout
-        animal, place = layout.animals[row], layout.places[layout.animals[row].place]
-        facts = (*layout.entities[animal.entity].facts, *place.facts)
+        if self._of_place(name):
+            place = layout.places[row]
+            keys, facts = (place.key,), place.facts
+        else:
+            animal = layout.animals[row]
+            place = layout.places[animal.place]
+            keys, facts = (animal.id, place.key), (*layout.entities[animal.entity].facts, *place.facts)
         by_change = [fact.said for fact in facts if fact.measure == name]
         if by_change:
             return by_change[-1:]
         table = self.context.facts.single.get(name, {})
-        return newest_first((*table.get(animal.id, ()), *table.get(place.key, ())))
+        return newest_first(tuple(said for key in keys for said in table.get(key, ())))
 
     def pair(self, relation: Relation) -> PairRelation:
         """Return a relation of two things, ready to be asked."""
