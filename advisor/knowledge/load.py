@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
-from importlib import resources
 from pathlib import Path
 
-from advisor.errors import Problem, Span, UnusableInput, unusable
+from advisor.errors import Problem, Span, unusable
 from advisor.knowledge.cache import Cache
 from advisor.language.library import Library
 
@@ -32,21 +32,12 @@ def shipped_rules() -> Path:
     UnusableInput
         If there are none: the installation is broken.
     """
-    inside = Path(str(resources.files("advisor.knowledge"))).parent / "_rules"
-    beside = inside.parent.parent / "rules"
-    for folder in (inside, beside):
+    package = Path(__file__).resolve().parent.parent
+    for folder in (package / "_rules", package.parent / "rules"):
         if folder.is_dir():
             return folder
-    raise unusable(
-        (
-            Problem(
-                "files-701",
-                "the rules that belong to this program are missing",
-                Span(str(inside)),
-                mend="install it again, or give a folder with --rules",
-            ),
-        )
-    )
+    what = "the rules that belong to this program are missing"
+    raise unusable((_fault(701, what, str(package), "install it again, or give a folder with --rules"),))
 
 
 def read_rules(folder: Path) -> tuple[Texts, tuple[Problem, ...]]:
@@ -55,47 +46,46 @@ def read_rules(folder: Path) -> tuple[Texts, tuple[Problem, ...]]:
     Hidden folders are left out. A file that is too long, or no UTF-8, is left
     out with a problem that says so.
     """
+    where = str(folder)
     if not folder.is_dir():
         return (), (
-            Problem(
-                "files-702",
-                f"there is no folder '{folder}'",
-                Span(str(folder)),
-                mend="give the folder that holds the rule files",
-            ),
+            _fault(702, f"there is no folder '{where}'", where, "give the folder that holds the rule files"),
         )
-    paths = sorted(
-        path
-        for path in folder.rglob("*.rules")
-        if not any(part.startswith(".") for part in path.relative_to(folder).parts)
-    )
-    if not paths:
-        return (), (
-            Problem(
-                "files-703",
-                f"the folder '{folder}' holds no rule files",
-                Span(str(folder)),
-                mend="give a folder with files named like light.rules",
-            ),
-        )
-    if len(paths) > MOST_FILES:
-        return (), (
-            Problem(
-                "files-704",
-                f"the folder '{folder}' holds more than {MOST_FILES} rule files",
-                Span(str(folder)),
-                mend="give a folder of rule files only",
-            ),
-        )
-    return _read([(path.relative_to(folder).as_posix(), path) for path in paths])
+    names = _rule_files(folder)
+    if not names:
+        what = f"the folder '{where}' holds no rule files"
+        return (), (_fault(703, what, where, "give a folder with files named like light.rules"),)
+    if len(names) > MOST_FILES:
+        what = f"the folder '{where}' holds more than {MOST_FILES} files and folders"
+        return (), (_fault(704, what, where, "give a folder of rule files only"),)
+    return _read([(name, os.path.join(where, name)) for name in names])
 
 
 def read_house(paths: Sequence[Path]) -> tuple[Texts, tuple[Problem, ...]]:
     """Return the house files at `paths`, each under its path as given."""
-    return _read([(path.as_posix(), path) for path in paths])
+    return _read([(path.as_posix(), str(path)) for path in paths])
 
 
-def _read(files: Sequence[tuple[str, Path]]) -> tuple[Texts, tuple[Problem, ...]]:
+def _fault(number: int, what: str, name: str, mend: str, line: int = 1) -> Problem:
+    """Return a problem about a file or folder as a whole."""
+    return Problem(f"files-{number}", what, Span(name, line), mend=mend)
+
+
+def _rule_files(folder: Path) -> list[str]:
+    """Return the paths of all rule files below `folder`, with slashes; stops where there are too many."""
+    found: list[str] = []
+    for folders, (parent, inner, files) in enumerate(os.walk(folder), start=1):
+        inner[:] = sorted(name for name in inner if not name.startswith("."))
+        within = os.path.relpath(parent, folder).replace(os.sep, "/")
+        start = "" if within == "." else f"{within}/"
+        found.extend(start + name for name in files if name.endswith(".rules") and not name.startswith("."))
+        if len(found) + folders > MOST_FILES:
+            return found + [""] * folders
+    return sorted(found)
+
+
+def _read(files: Sequence[tuple[str, str]]) -> tuple[Texts, tuple[Problem, ...]]:
+    """Return name and text of every file that can be read, within the bounds."""
     texts: list[tuple[str, str]] = []
     problems: list[Problem] = []
     together = 0
@@ -106,47 +96,33 @@ def _read(files: Sequence[tuple[str, Path]]) -> tuple[Texts, tuple[Problem, ...]
             continue
         together += len(text)
         if together > MOST_BYTES_TOGETHER:
+            most = MOST_BYTES_TOGETHER // 1_000_000
             problems.append(
-                Problem(
-                    "files-704",
-                    "the rule files are too long together",
-                    Span(name),
-                    mend=f"keep them under {MOST_BYTES_TOGETHER // 1_000_000} MB",
-                )
+                _fault(704, "the rule files are too long together", name, f"keep them under {most} MB")
             )
             break
         texts.append((name, text))
     return tuple(texts), tuple(problems)
 
 
-def _read_one(name: str, path: Path) -> str | Problem:
+def _read_one(name: str, path: str) -> str | Problem:
     """Return the text of one file, or what is wrong with it."""
     try:
-        with path.open("rb") as opened:
+        with open(path, "rb") as opened:
             raw = opened.read(MOST_BYTES + 1)
     except OSError as error:
-        return Problem(
-            "files-705",
-            f"I cannot read '{name}': {error.strerror or error}",
-            Span(name),
-            mend="check the name, and that you may read it",
-        )
+        what = f"I cannot read '{name}': {error.strerror or error}"
+        return _fault(705, what, name, "check the name, and that you may read it")
     if len(raw) > MOST_BYTES:
-        return Problem(
-            "files-706",
-            f"'{name}' is longer than {MOST_BYTES // 1000} kB",
-            Span(name),
-            mend="split it into several files",
+        return _fault(
+            706, f"'{name}' is longer than {MOST_BYTES // 1000} kB", name, "split it into several files"
         )
     try:
         return raw.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        return Problem(
-            "files-707",
-            f"'{name}' is not plain text in UTF-8",
-            Span(name, line),
-            mend="save it as UTF-8 in your editor",
+        return _fault(
+            707, f"'{name}' is not plain text in UTF-8", name, "save it as UTF-8 in your editor", line
         )
 
 
@@ -179,6 +155,3 @@ def load_library(
     cache = Cache(cache_dir)
     library, found = cache.library(texts, tuple(house), computed)
     return library, (*problems, *found)
-
-
-__all__ = ["Texts", "UnusableInput", "load_library", "read_house", "read_rules", "shipped_rules"]

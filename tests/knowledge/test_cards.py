@@ -12,7 +12,16 @@ from advisor.knowledge.load import read_rules, shipped_rules
 from advisor.language.library import Library
 from advisor.language.nodes import Card, CardValue
 from advisor.language.parse import parse_file
-from advisor.model.vocabulary import Grade, Measure, NumberType, Source, Supplier, Vocabulary, WordType
+from advisor.model.vocabulary import (
+    Grade,
+    Measure,
+    NumberType,
+    SetType,
+    Source,
+    Supplier,
+    Vocabulary,
+    WordType,
+)
 from advisor.units import unit_named
 from tests.outside.published import cards
 
@@ -113,10 +122,10 @@ def test_every_value_fits_the_measure_it_feeds(card: str) -> None:
             assert measure.low <= value.number <= measure.high, value
             if value.unit:
                 assert unit_named(value.unit).dimension is measure.type.dimension
-        elif isinstance(measure.type, WordType) and not measure.type.words:
-            assert len(value.words) == 1
-        else:
+        elif isinstance(measure.type, WordType | SetType) and measure.type.words:
             assert set(value.words) <= set(measure.type.words), value
+        else:
+            assert len(value.words) == 1
 
 
 def test_the_known_disagreements_are_carried_as_two_lines() -> None:

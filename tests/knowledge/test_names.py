@@ -6,7 +6,8 @@ from datetime import date
 
 import pytest
 
-from advisor.knowledge.names import CardMatch, choose_cards, find_card, plain_name
+from advisor.knowledge.nameindex import plain_name
+from advisor.knowledge.names import CardMatch, choose_cards, find_card
 from advisor.language.library import Library
 from advisor.model.tank import Animal, Phase
 from advisor.model.vocabulary import Vocabulary
