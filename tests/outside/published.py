@@ -22,8 +22,11 @@ def table(name: str) -> list[Row]:
 
 def known(check: str) -> dict[tuple[str, str], str]:
     """Return the contradictions a check is allowed, by the two cards, with their reasons."""
-    return {(row["stronger"], row["weaker"]): row["reason"] for row in table("contradictions")
-            if row["check"] == check}
+    return {
+        (row["stronger"], row["weaker"]): row["reason"]
+        for row in table("contradictions")
+        if row["check"] == check
+    }
 
 
 @cache
@@ -59,5 +62,9 @@ def first(card: str, key: str) -> float:
 
 def words(card: str, key: str) -> set[str]:
     """Return every word a card gives for `key`."""
-    return {word for value in cards()[card].values if value.key == key
-            for word in (*value.words, *((value.word,) if value.word else ()))}
+    return {
+        word
+        for value in cards()[card].values
+        if value.key == key
+        for word in (*value.words, *((value.word,) if value.word else ()))
+    }

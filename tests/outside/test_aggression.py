@@ -73,8 +73,11 @@ def standing(row: Row) -> float:
 
 def ranked(study: str, contests: int = 5) -> list[tuple[str, float]]:
     """Cards with their standing in a study that saw enough of them."""
-    return [(row["card"], standing(row)) for row in table("species_beaten")
-            if row["study"] == study and int(row["species_beaten"]) + int(row["species_lost_to"]) >= contests]
+    return [
+        (row["card"], standing(row))
+        for row in table("species_beaten")
+        if row["study"] == study and int(row["species_beaten"]) + int(row["species_lost_to"]) >= contests
+    ]
 
 
 def orders(study: str, apart: float) -> tuple[int, int, set[tuple[str, str]]]:
@@ -107,7 +110,7 @@ def test_strength_mostly_follows_the_order_found_at_eilat() -> None:
 
 @pytest.mark.parametrize("card", ["plate-coral", "galaxea", "long-goniopora", "isopora", "table-acropora"])
 def test_the_strongest_at_chagos_sting_hard_on_their_cards(card: str) -> None:
-    # Sheppard 1979, abstract: the most aggressive are Fungiidae, Galaxea, Goniopora, A. palifera, A. hyacinthus.
+    # Sheppard 1979, abstract: Fungiidae, Galaxea, Goniopora, A. palifera, A. hyacinthus lead.
     assert potency(card) >= 3
 
 
@@ -132,14 +135,16 @@ def test_agaricia_is_weak() -> None:
 
 @pytest.mark.parametrize("victim", ["staghorn-acropora", "pocillopora", "boulder-porites", "finger-porites"])
 def test_hairy_mushrooms_harm_small_polyp_corals(victim: str) -> None:
-    # Langmead and Chadwick-Furman 1999, Mar Biol: damages or overgrows Acroporidae, Pocilloporidae, Poritidae.
+    # Langmead and Chadwick-Furman 1999, Mar Biol: harms Acroporidae, Pocilloporidae, Poritidae.
     assert can_hurt("hairy-mushroom", victim)
 
 
 def test_mushroom_corals_may_touch_their_kin_and_harm_others() -> None:
-    # Chadwick-Furman and Loya 1992, Mar Biol 114:617: no damage among Fungiidae, one-sided damage to others.
+    # Chadwick-Furman and Loya 1992, Mar Biol 114:617: no damage among Fungiidae, to others yes.
     for card in ("plate-coral", "tongue-coral"):
-        rules = {word for value in cards()[card].values if value.key == "contact-rule" for word in value.words}
+        rules = {
+            word for value in cards()[card].values if value.key == "contact-rule" for word in value.words
+        }
         assert rules == {"touch-ok"}
         assert can_hurt(card, "pocillopora")
         assert edge(card, "pocillopora") > 0

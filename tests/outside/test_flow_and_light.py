@@ -28,8 +28,12 @@ class Band:
 
 
 def band(card: str, head: str) -> Band:
-    return Band(least(card, f"{head}-min"), first(card, f"{head}-best-low"), first(card, f"{head}-best-high"),
-                most(card, f"{head}-max"))
+    return Band(
+        least(card, f"{head}-min"),
+        first(card, f"{head}-best-low"),
+        first(card, f"{head}-best-high"),
+        most(card, f"{head}-max"),
+    )
 
 
 def agrees(found: Band, relation: str, low: float, high: float) -> bool:
@@ -63,18 +67,20 @@ def overlap(found: Band, low: float, high: float) -> float:
 
 @pytest.mark.parametrize("row", FLOW, ids=lambda row: f"{row['card']} {row['relation']} {row['low_cm_s']}")
 def test_flow_agrees_with_what_was_found(row: Row) -> None:
-    assert agrees(band(row["card"], "flow"), row["relation"], float(row["low_cm_s"]), float(row["high_cm_s"])), \
-        f"{row['finding']} ({row['source']})"
+    assert agrees(
+        band(row["card"], "flow"), row["relation"], float(row["low_cm_s"]), float(row["high_cm_s"])
+    ), f"{row['finding']} ({row['source']})"
 
 
 @pytest.mark.parametrize("row", LIGHT, ids=lambda row: f"{row['card']} {row['relation']} {row['low_par']}")
 def test_light_agrees_with_what_was_found(row: Row) -> None:
-    assert agrees(band(row["card"], "light"), row["relation"], float(row["low_par"]), float(row["high_par"])), \
-        f"{row['finding']} ({row['source']})"
+    assert agrees(
+        band(row["card"], "light"), row["relation"], float(row["low_par"]), float(row["high_par"])
+    ), f"{row['finding']} ({row['source']})"
 
 
 def test_deep_slope_plates_want_less_light_than_reef_top_corals() -> None:
-    # DiPerna et al. 2018, PLoS ONE 13:e0203882: Pachyseris speciosa is set back by bright days, Acropora is not.
+    # DiPerna et al. 2018, PLoS ONE 13:e0203882: bright days set Pachyseris back, not Acropora.
     assert first("pachyseris", "light-best-high") < first("bushy-acropora", "light-best-low")
     assert most("pachyseris", "light-max") < 200
 

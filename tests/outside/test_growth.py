@@ -60,8 +60,8 @@ def test_upward_growth_keeps_the_published_order() -> None:
 
 
 def test_a_gigas_clam_widens_as_fast_as_at_orpheus_island() -> None:
-    # Lucas et al. 1989, Aquaculture 80:45-61: young ones about 10 mm of shell length a month. A card gives one
-    # edge; half of the length counted at each edge is the least that agrees.
+    # Lucas et al. 1989, Aquaculture 80:45-61: young ones about 10 mm of shell length a month.
+    # A card gives one edge; half of the length at each edge is the least that agrees.
     assert 5 <= first("gigas-clam", "growth-out") <= 10
 
 

@@ -29,15 +29,21 @@ def test_a_card_plans_for_the_longest_reach_in_print(row: Row) -> None:
 
 
 def test_the_known_contradictions_still_occur() -> None:
-    short = {max(meant(row), key=lambda card: most(card, "weapon-at-most")) for row in ROWS
-             if max(most(card, "weapon-at-most") for card in meant(row)) < float(row["reach_cm"])}
+    short = {
+        max(meant(row), key=lambda card: most(card, "weapon-at-most"))
+        for row in ROWS
+        if max(most(card, "weapon-at-most") for card in meant(row)) < float(row["reach_cm"])
+    }
     assert {(card, "") for card in short} == set(known("reach"))
 
 
 def test_the_order_of_longest_reach_is_the_documented_one() -> None:
     # data/reach.csv: Galaxea 30 > Euphyllia 20 > Pavona 5 cm.
-    assert (most("galaxea", "weapon-at-most") > most("torch", "weapon-at-most")
-            > most("cactus-pavona", "weapon-at-most"))
+    assert (
+        most("galaxea", "weapon-at-most")
+        > most("torch", "weapon-at-most")
+        > most("cactus-pavona", "weapon-at-most")
+    )
 
 
 def test_hairy_mushrooms_reach_as_far_as_brains_keep_away() -> None:

@@ -9,7 +9,15 @@ from tests.outside.published import cards, first, least, most, words
 REEF_TOP = ("staghorn-acropora", "bushy-acropora", "table-acropora", "isopora")
 MIDDLE = ("long-goniopora", "short-goniopora", "torch", "branching-hammer", "frogspawn")
 SAND = ("plate-coral", "long-tentacle-plate", "tongue-coral", "open-brain", "elegance", "haddoni-carpet")
-MATS = ("green-star-polyps", "xenia", "anthelia", "clove-polyps", "palythoa", "zoanthus", "encrusting-gorgonian")
+MATS = (
+    "green-star-polyps",
+    "xenia",
+    "anthelia",
+    "clove-polyps",
+    "palythoa",
+    "zoanthus",
+    "encrusting-gorgonian",
+)
 
 
 @pytest.mark.parametrize("card", REEF_TOP)
@@ -63,7 +71,9 @@ def test_plates_and_tables_grow_wide() -> None:
 
 
 def test_long_sweepers_need_more_room_than_short_ones() -> None:
-    far = [most(card, "weapon-at-most") for card in ("galaxea", "torch", "wall-hammer", "frogspawn", "elegance")]
+    far = [
+        most(card, "weapon-at-most") for card in ("galaxea", "torch", "wall-hammer", "frogspawn", "elegance")
+    ]
     near = [most(card, "weapon-at-most") for card in cards() if words(card, "group") == {"small-polyp"}]
     assert min(far) > max(near)
 
@@ -74,7 +84,9 @@ def test_hammers_and_frogspawn_may_touch_and_torches_stand_apart() -> None:
     assert words("torch", "contact-group") != kin
 
 
-@pytest.mark.parametrize("card", ["open-brain", "cynarina", "scoly", "elegance", "blasto-wellsi", "fox-coral"])
+@pytest.mark.parametrize(
+    "card", ["open-brain", "cynarina", "scoly", "elegance", "blasto-wellsi", "fox-coral"]
+)
 def test_fleshy_corals_want_gentle_water_and_no_jet(card: str) -> None:
     assert most(card, "flow-max") <= 15
     assert "direct-jet" in words(card, "flow-avoid")
