@@ -104,7 +104,7 @@ class Exact(Op):
 
 
 def _decided(plain: Truths, always: Bools, never: Bools) -> Truths:
-    """`plain` with some open rows decided; a margin that only logic decides is unbounded."""
+    """`plain` with some open rows decided, their margins cut to the side that logic leaves."""
     yes, no = plain.yes | always, plain.no | never
     low = np.where(always, np.maximum(plain.low, 0.0), plain.low)
     high = np.where(never, np.minimum(plain.high, np.nextafter(0.0, -1.0)), plain.high)
@@ -124,7 +124,7 @@ def _kleene(op: Op, frame: Frame, fixed: dict[Op, Truths]) -> Truths:
             return truths.all_of([_kleene(item, frame, fixed) for item in items])
         case Some(items=items):
             return truths.any_of([_kleene(item, frame, fixed) for item in items])
-        case Defined(body=body):
+        case Defined(body=body) | Exact(formula=body):
             return _kleene(body, frame, fixed)
         case _:
             return truth(frame, op)
@@ -141,7 +141,7 @@ def with_exact_cases(formula: Op) -> Op:
 def _count_leaves(op: Op, counts: dict[Op, int]) -> None:
     """Count how often each leaf of a formula stands in it."""
     match op:
-        case Negation() | Every() | Some() | Defined():
+        case Negation() | Every() | Some() | Defined() | Exact():
             for item in op.inputs:
                 _count_leaves(item, counts)
         case _:
@@ -220,10 +220,12 @@ def _extreme(values: Numbers, member: Truths, segment: Ints, size: int,
     """Largest or smallest per segment; without members it is unbounded on the far side."""
     sign = 1.0 if most else -1.0
     near, far = (values.low, values.high) if most else (-values.high, -values.low)
-    low, best, high = (np.full(size, -np.inf) for _ in range(3))
+    low, best, without, high = (np.full(size, -np.inf) for _ in range(4))
     np.maximum.at(low, segment, np.where(member.yes, near, -np.inf))
     np.maximum.at(high, segment, np.where(member.no, -np.inf, far))
     np.maximum.at(best, segment, np.where(member.lean < 0, -np.inf, sign * values.best))
+    np.maximum.at(without, segment, np.where(member.lean <= 0, -np.inf, sign * values.best))
+    best = np.where(best == without, best, np.nan)  # a member nobody knows of makes the difference
     flags = np.zeros(size, np.uint8)
     np.bitwise_or.at(flags, segment, np.where(member.no, 0, values.flags | member.flags).astype(np.uint8))
     return Numbers(low, best, high, flags) if most else Numbers(-high, -best, -low, flags)
