@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 import csv
+from datetime import date
 from functools import cache
 from pathlib import Path
 
-from advisor.knowledge.load import read_rules, shipped_rules
+from advisor.errors import Severity
+from advisor.knowledge.load import load_library, read_rules, shipped_rules
+from advisor.knowledge.names import choose_cards
 from advisor.language.nodes import Card
 from advisor.language.parse import parse_file
+from advisor.model.tank import Animal, Phase, Tank
+from advisor.reasoning.bindings import population_of
+from advisor.reasoning.compile import compile_rule
+from advisor.reasoning.judge import HOLDS, judge
+from advisor.reasoning.survey import make_survey
 
 DATA = Path(__file__).resolve().parent / "data"
 Row = dict[str, str]
@@ -68,3 +76,26 @@ def words(card: str, key: str) -> set[str]:
         if value.key == key
         for word in (*value.words, *((value.word,) if value.word else ()))
     }
+
+
+@cache
+def pairs_that_can_hurt() -> set[tuple[str, str]]:
+    """Return every ordered pair of cards of the contests for which the shipped rules say `can-hurt`."""
+    asked = (
+        "edition 1\n\nrule asked\n  for animal a, neighbour b of a\n  expect can-hurt(a, b)\n  level advice\n"
+    )
+    asked += (
+        '  because "{a}"\n  matters "asked of every pair"\n  remedy "none"\n  source "contests" kind study\n'
+    )
+    library, problems = load_library(None, [("asked.rules", asked)])
+    assert [problem for problem in problems if problem.severity is Severity.ERROR] == []
+    names = sorted({row[side] for row in table("competition") for side in ("winner_card", "loser_card")})
+    animals = tuple(Animal(id=name, taxon=name, phase=Phase.PLACED) for name in names)
+    tank = Tank(id="contests", name="contests", animals=animals)
+    survey = make_survey(tank, library, date(2026, 1, 1), cards=choose_cards(animals, library))
+    plane = judge(
+        compile_rule(library.rules["asked"], library), survey, population_of(survey), everywhere=True
+    )
+    ids = [row.id for row in survey.animals]
+    judged = zip(plane.bindings.rows["a"], plane.bindings.rows["b"], plane.verdict, strict=True)
+    return {(ids[a], ids[b]) for a, b, verdict in judged if verdict == HOLDS}

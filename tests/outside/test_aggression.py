@@ -13,7 +13,7 @@ from itertools import combinations
 
 import pytest
 
-from tests.outside.published import Row, cards, known, least, most, table
+from tests.outside.published import Row, cards, known, least, most, pairs_that_can_hurt, table
 
 CONTESTS = table("competition")
 STUDIES = sorted({row["study"] for row in CONTESTS})
@@ -31,6 +31,13 @@ def defence(card: str) -> float:
 
 def can_hurt(winner: str, loser: str) -> bool:
     return potency(winner) >= defence(loser)
+
+
+def test_the_shipped_rules_say_the_same_of_each_contest() -> None:
+    # can-hurt of rules/spacing.rules, asked of every pair through survey, compiler and judge
+    told = pairs_that_can_hurt()
+    for row in CONTESTS:
+        assert (pair(row) in told) == can_hurt(*pair(row)), pair(row)
 
 
 def edge(winner: str, loser: str) -> float:
