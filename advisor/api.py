@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from advisor.language.library import Library
     from advisor.model.results import AuditAnswer, CardAnswer, ExampleResult, WhereAnswer, WhyAnswer
     from advisor.model.tank import Event, Tank
+    from advisor.model.vocabulary import Vocabulary
     from advisor.planning.desk import Desk
 
 
@@ -126,7 +127,7 @@ def _no_card(animal: str, taxon: str, note: str) -> Problem:
 
 def _folder(folder: Path | None) -> Path:
     """The tank folder asked for, or the nearest one."""
-    from advisor.tankfiles.folder import find_tank_folder
+    from advisor.tankfiles.sources import find_tank_folder
 
     if folder is not None:
         if (folder / "tank.yaml").is_file():
@@ -227,7 +228,7 @@ def schema(name: str) -> Mapping[str, object]:
         case "tank":
             from advisor.tankfiles.schema import tank_schema
 
-            return tank_schema(_usable(*_library(None, ())).vocabulary)
+            return tank_schema(_vocabulary())
         case "event":
             from advisor.tankfiles.schema import event_schema
 
@@ -239,3 +240,83 @@ def schema(name: str) -> Mapping[str, object]:
         case _:
             raise unusable((Problem("ask-401", f"there is no schema called '{name}'",
                                     mend="tank, event or answer"),))
+
+
+def tank_questions() -> Sequence[tuple[str, str]]:
+    """Return the plain questions a new tank is made from, key and text, in the order to ask them."""
+    from advisor.tankfiles.starter import tank_questions
+
+    return tank_questions()
+
+
+def new_tank(folder: Path, answers: Mapping[str, str], corals: str) -> Path:
+    """Make a tank folder from answers and a pasted list of corals, and return its tank.yaml.
+
+    Raises
+    ------
+    UnusableInput
+        If there is a tank already, or an answer cannot be read; nothing is written then.
+    """
+    from advisor.tankfiles.starter import new_tank
+
+    return new_tank(folder, _vocabulary(), answers, corals)
+
+
+def _vocabulary() -> Vocabulary:
+    """The shipped vocabulary."""
+    return _usable(*_library(None, ())).vocabulary
+
+
+def add_coral(folder: Path, called: str, *, on: date, id: str = "", spot: str = "",
+              facts: Mapping[str, str] | None = None) -> Event:
+    """Add a coral to a tank, waiting or on a spot, and return the event.
+
+    Raises
+    ------
+    UnusableInput
+        If what is told cannot be used; nothing is written then.
+    """
+    from advisor.tankfiles.changes import add_coral
+
+    return add_coral(folder, _vocabulary(), called, on=on, id=id, spot=spot, told=facts)
+
+
+def add_spot(folder: Path, name: str, *, on: date, at: str = "",
+             facts: Mapping[str, str] | None = None) -> Event:
+    """Add a spot to a tank, and return the event.
+
+    Raises
+    ------
+    UnusableInput
+        If what is told cannot be used; nothing is written then.
+    """
+    from advisor.tankfiles.changes import add_spot
+
+    return add_spot(folder, _vocabulary(), name, on=on, at=at, told=facts)
+
+
+def add_reading(folder: Path, subjects: Sequence[str], measure: str, value: str, *, on: date,
+                how: str = "") -> Event:
+    """Add a dated reading of a spot, an animal, a pair or the tank, and return the event.
+
+    Raises
+    ------
+    UnusableInput
+        If what is told cannot be used; nothing is written then.
+    """
+    from advisor.tankfiles.changes import add_reading
+
+    return add_reading(folder, _vocabulary(), subjects, measure, value, on=on, how=how)
+
+
+def move(folder: Path, animal: str, spot: str, *, on: date, note: str = "") -> Event:
+    """Move an animal to a spot, and return the event.
+
+    Raises
+    ------
+    UnusableInput
+        If the animal or the spot is not there, or it is full; nothing is written then.
+    """
+    from advisor.tankfiles.changes import move
+
+    return move(folder, _vocabulary(), animal, spot, on=on, note=note)

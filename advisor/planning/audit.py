@@ -8,14 +8,14 @@ import networkx as nx
 import numpy as np
 
 from advisor.language.nodes import Stage
-from advisor.model.results import AuditAnswer, Caution, Finding, Need, Reason, Verdict, Word
+from advisor.model.results import AuditAnswer, Caution, Finding, Reason, Verdict, Word
 from advisor.model.tank import Animal, Phase
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of
 from advisor.planning.fold import Table, speaks, table_of
-from advisor.planning.pick import needs_of, reason_order
+from advisor.planning.pick import explained, needs_of, reason_order, without_echoes
 from advisor.planning.where import free_spots, judged, survey_for
-from advisor.reasoning.judge import BY_EYE, NOT_COVERED
+from advisor.reasoning.judge import BY_EYE, FAILS, NOT_COVERED
 
 SHOWN_PER_RULE = 3
 """Bindings of one rule that an audit prints before it counts the rest."""
@@ -35,9 +35,12 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     sitting = desk.sit(survey)
     planes = sitting.judge(desk.bench.at((Stage.ALWAYS, Stage.SETTLED)))
     table = table_of(planes, sitting, everything=True)
-    rows = table.rows(speaks(table))
-    reasons = [sitting.reason(planes[int(table.plane[row])], int(table.at[row]), steps=level >= 2)
-               for row in rows]
+    keep = speaks(table)
+    if level < 2:
+        keep &= (table.level < 2) | (table.verdict == FAILS) | table.later
+    rows = table.rows(keep).tolist()
+    reasons = without_echoes([reason for _, reason in explained(rows, table, planes, sitting,
+                                                                steps=level >= 2)])
     now = [reason for reason in reasons if reason.verdict is Verdict.FAILS and reason.until is None]
     later = [reason for reason in reasons if reason.until is not None]
     still_open = [reason for reason in reasons
@@ -45,16 +48,14 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     movers = fewest_moves(now)
     cures = {animal: _better_place(desk, animal) for animal in movers}
     placed = [animal for animal in desk.tank.animals if animal.phase is not Phase.WAITING]
-    needs = needs_of(still_open)
     return AuditAnswer(
         question="audit", tank=desk.tank.name, on=desk.on, horizon_months=horizon,
-        cautions=_cautions(desk, placed), gates=gates_of(desk, sitting, about_world=False),
+        cautions=_cautions(desk, (*now, *later)), gates=gates_of(desk, sitting, about_world=False),
         animals=len(placed), harmed_now=len(_harmed(now)), harmed_later=len(_harmed(later) - _harmed(now)),
         now=_findings(now, 1, cures), later=_findings(later, len(_grouped(now)) + 1, cures),
-        open=tuple(sorted(still_open, key=reason_order)), by_eye=_by_eye(planes),
+        open=tuple(sorted(still_open, key=reason_order)), by_eye=_by_eye(planes, sitting),
         silent=_silent(placed, planes, sitting, table), move_first=movers,
-        needs=tuple(Need(measure=measure, subjects=(), ask=ask, settles=count)
-                    for measure, ask, count in needs))
+        needs=needs_of(still_open))
 
 
 def _harmed(reasons: Sequence[Reason]) -> set[str]:
@@ -140,10 +141,14 @@ def _do(reason: Reason, cures: dict[str, str]) -> str:
     return reason.remedy
 
 
-def _by_eye(planes: Sequence[RulePlane]) -> tuple[str, ...]:
+def _by_eye(planes: Sequence[RulePlane], sitting: Sitting) -> tuple[str, ...]:
     """What no rule can judge and a person must look at."""
-    return tuple(dict.fromkeys(plane.compiled.rule.by_eye for plane in planes
-                               if plane.compiled.expect is None and (plane.now.verdict == BY_EYE).any()))
+    found: dict[str, None] = {}
+    for plane in planes:
+        if plane.compiled.expect is None:
+            at = np.flatnonzero(plane.now.verdict == BY_EYE).tolist()
+            found.update((reason.sentence, None) for reason in sitting.reasons(plane, at, steps=False))
+    return tuple(found)
 
 
 def _silent(placed: Sequence[Animal], planes: Sequence[RulePlane], sitting: Sitting,
@@ -159,10 +164,11 @@ def _silent(placed: Sequence[Animal], planes: Sequence[RulePlane], sitting: Sitt
     return tuple(animal.id for animal in placed if rows.get(animal.id) not in spoken)
 
 
-def _cautions(desk: Desk, placed: Sequence[Animal]) -> tuple[Caution, ...]:
-    """What a person must mind in this tank, each caution once."""
+def _cautions(desk: Desk, reasons: Sequence[Reason]) -> tuple[Caution, ...]:
+    """What a person must mind with the animals that the findings send a hand to, each caution once."""
+    touched = {subject for reason in reasons if reason.level != "advice" for subject in reason.subjects}
     found: dict[str, Caution] = {}
-    for animal in placed:
-        for caution in cautions_for(desk, desk.cards[animal.id]):
+    for animal in sorted(touched & set(desk.cards)):
+        for caution in cautions_for(desk, desk.cards[animal]):
             found.setdefault(caution.text, caution)
     return tuple(found.values())

@@ -23,7 +23,7 @@ from advisor.reasoning.compile import (
 )
 from advisor.reasoning.cutoff import Reach, reach_of
 from advisor.reasoning.judge import FAILS, HOLDS, UNDECIDED, Plane, judge, judge_bindings
-from advisor.reasoning.reasons import Asked, reason_for
+from advisor.reasoning.reasons import Asked, reasons_for
 from advisor.reasoning.tables import Tables
 
 GROWTH_DOUBT = "growth-doubt"
@@ -96,16 +96,23 @@ class Sitting:
         found = reach_of(compiled, self.tables, self.population, months)
         return found if found.within_cm is not None else None
 
-    def reason(self, plane: RulePlane, at: int, about: str = "", *, steps: bool = True) -> Reason:
-        """Return one binding of a rule as a reason, dated where it holds now and fails later."""
-        binding = plane.now.bindings.take(np.array([at]))
-        if not comes_later(plane)[at]:
-            asked = Asked(about, month_name(self.on), steps)
-            return reason_for(plane.compiled, self.tables, self.population, binding, 0.0, asked)
-        month, when = self._first_month(plane, at)
-        asked = Asked(about, month_name(when.expected or self.on), steps)
-        found = reason_for(plane.compiled, self.tables, self.population, binding, month, asked)
-        return found.model_copy(update={"until": when})
+    def reasons(self, plane: RulePlane, at: Sequence[int], about: str = "", *,
+                steps: bool = True) -> list[Reason]:
+        """Return some bindings of a rule as reasons, dated where it holds now and fails later."""
+        later = comes_later(plane)
+        months = np.zeros(len(at))
+        asked, dates = [], []
+        for index, row in enumerate(at):
+            found = self._first_month(plane, row) if later[row] else None
+            if found is not None:
+                months[index] = found[0]
+            dates.append(None if found is None else found[1])
+            day = self.on if found is None else found[1].expected or self.on
+            asked.append(Asked(about, month_name(day), steps))
+        reasons = reasons_for(plane.compiled, self.tables, self.population,
+                              plane.now.bindings.take(np.array(at, np.int64)), months, asked)
+        return [reason if when is None else _dated(reason, when, int(month))
+                for reason, when, month in zip(reasons, dates, months, strict=True)]
 
     def _first_month(self, plane: RulePlane, at: int) -> tuple[float, Months]:
         """The month a rule first fails at one binding, with growth as planned, faster and slower."""
@@ -125,6 +132,11 @@ class Sitting:
                                months)
         failing = np.flatnonzero(found.verdict == FAILS)
         return int(failing[0]) + 1 if len(failing) else None
+
+
+def _dated(reason: Reason, when: Months, months_ahead: int) -> Reason:
+    """A reason that is to come."""
+    return reason.model_copy(update={"until": when, "months_ahead": months_ahead})
 
 
 def sitting_of(bench: Bench, tables: Tables, on: date, horizon_months: int) -> Sitting:
@@ -173,7 +185,9 @@ def differs_from_base(plane: RulePlane) -> Bools:
 
 def reaches(library: Library) -> tuple[tuple[str, str], ...]:
     """Return, for each rule, which pairs it must see, with the reach of the shipped cards."""
-    from advisor.reasoning.examples import Givens  # tables in which nothing is known: every measure at its widest
+    from advisor.reasoning.examples import (
+        Givens,  # tables in which nothing is known: every measure at its widest
+    )
 
     tables = Givens(library, ("a", "b"), {})
     population = population_of(tables)

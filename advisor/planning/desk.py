@@ -6,22 +6,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from advisor.model.cards import CardChoice
-from advisor.reasoning.survey import Survey, make_survey
-
 from advisor.errors import Problem, unusable
 from advisor.knowledge.cards import cautions
 from advisor.knowledge.names import CardMatch, find_card
 from advisor.language.library import Library
 from advisor.language.nodes import Stage
 from advisor.model.cells import CellKind, NumberCell
-from advisor.model.changes import Change
+from advisor.model.changes import CardChoice, Change
 from advisor.model.results import Caution, CoralSummary, Reason, Value
 from advisor.model.tank import Animal, Phase, Spot, Tank
 from advisor.planning.bench import Bench, Sitting, sitting_of
 from advisor.planning.fold import speaks, table_of
-from advisor.planning.pick import reason_order
+from advisor.planning.pick import explained, reason_order
 from advisor.reasoning.record import number_value
+from advisor.reasoning.survey import Survey, make_survey
 from advisor.units import UNITS, Unit
 
 
@@ -176,5 +174,9 @@ def gates_of(desk: Desk, sitting: Sitting, *, about_world: bool) -> tuple[Reason
                 for plane in planes]
         tank_wide = [once[int(index)] for index in table.plane]
         keep = speaks(table) & ((table.world == 1) | ((table.world == 0) & tank_wide))
-    found = [sitting.reason(planes[int(table.plane[row])], int(table.at[row])) for row in table.rows(keep)]
-    return tuple(sorted(found, key=reason_order))
+    found = [reason for _, reason in explained(table.rows(keep).tolist(), table, planes, sitting)]
+    worst: dict[tuple[str, str], Reason] = {}
+    for reason in sorted(found, key=reason_order):
+        # one animal's limit stands for all that ask the same of the same water
+        worst.setdefault((reason.quantity or reason.rule, reason.verdict.value), reason)
+    return tuple(worst.values())

@@ -188,7 +188,8 @@ def _comfort(margin: Floats, compiled: CompiledPrefer) -> Floats:
 def speaks(table: Table) -> Bools:
     """Return the rows that an answer must show: failing, open, or failing later."""
     shown: Bools = (table.verdict == FAILS) | (table.verdict == UNDECIDED) | table.later
-    return shown & (table.verdict != ACCEPTED)
+    found: Bools = shown & (table.verdict != ACCEPTED)
+    return found
 
 
 def holding(table: Table) -> Bools:

@@ -1,7 +1,9 @@
 """Which bindings an answer shows, and in which order.
 
-Failing first, then open (never told, out of date, too close), then holding
-narrowly; dangers before warnings before advice; then the smallest margin.
+Dangers that fail, then dangers that are open, then warnings that fail now or
+later; then the quantities that decide a place though all is well (light,
+flow, the nearest gap); then what is open or advised. Within each, never told
+before out of date before too close, and the smallest margin first.
 """
 
 from __future__ import annotations
@@ -10,25 +12,40 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from advisor.model.results import Reason, Verdict
+from advisor.language.nodes import Compare, CompareOp
+from advisor.model.results import Need, Reason, Verdict
 from advisor.model.vocabulary import Supplier
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.fold import Table, holding, speaks
 from advisor.reasoning.compile import CompiledRule
+from advisor.reasoning.judge import UNDECIDED
 from advisor.reasoning.ops import NumberCell, WordCell
 from advisor.reasoning.record import every_cell
 
-_VERDICT_ORDER = {Verdict.FAILS: 0, Verdict.UNDECIDED: 1, Verdict.HOLDS: 2}
+ALWAYS_SHOWN = ("light", "flow", "gap")
+"""Measures a keeper weighs a place by: shown also where they hold."""
+
 _CAUSE_ORDER = {"": 0, "missing": 1, "stale": 2, "too close": 3}
-_LEVEL_ORDER = {"danger": 0, "warning": 1, "advice": 2}
+_ADVICE = 2
 
 
-def reason_order(reason: Reason) -> tuple[int, int, int, float, str]:
+def reason_order(reason: Reason) -> tuple[int, int, float, str]:
     """Return the place of a reason in an explanation."""
-    verdict = 0 if reason.until else _VERDICT_ORDER.get(reason.verdict, 3)
-    margin = reason.margin_steps if reason.margin_steps is not None else 0.0
-    return (_LEVEL_ORDER[reason.level] if verdict < 2 else 3, verdict, _CAUSE_ORDER[reason.cause],
-            abs(margin), reason.id)
+    margin = abs(reason.margin_steps) if reason.margin_steps is not None else 0.0
+    return _standing(reason), _CAUSE_ORDER[reason.cause], margin, reason.id
+
+
+def _standing(reason: Reason) -> int:
+    """The first part of a reason's place: what it is and how it stands."""
+    fails = reason.verdict is Verdict.FAILS or reason.until is not None
+    still_open = reason.verdict is Verdict.UNDECIDED and not fails
+    match reason.level:
+        case "danger":
+            return 0 if fails else 1 if still_open else 3
+        case "warning":
+            return 2 if fails else 4 if still_open else 3
+        case _:
+            return 5 if fails else 6 if still_open else 3
 
 
 def main_measure(compiled: CompiledRule) -> str:
@@ -40,39 +57,110 @@ def main_measure(compiled: CompiledRule) -> str:
     return cells[0].name if cells else ""
 
 
-def reasons_in(world: int, table: Table, planes: Sequence[RulePlane], sitting: Sitting, about: str, *,
-               steps: bool = False, all_that_hold: bool = False) -> tuple[Reason, ...]:
-    """Return what decides one world's answer, in the order of explanation.
+def reasons_by_world(worlds: Sequence[int], table: Table, planes: Sequence[RulePlane], sitting: Sitting,
+                     about: str, level: int) -> dict[int, tuple[Reason, ...]]:
+    """Return what decides each world's answer, in the order of explanation.
 
-    Every failing or open binding, and for each measure the holding one that
-    holds most narrowly (`all_that_hold`: every one).
+    Parameters
+    ----------
+    level
+        How deep the answer is read. Below 2, open advice is left out; from 2
+        on reasons carry their steps; at 4 everything that holds is there.
     """
-    here = table.world == world
-    shown: list[int] = np.flatnonzero(here & speaks(table)).tolist()
-    held: list[int] = np.flatnonzero(here & holding(table)).tolist() if all_that_hold \
-        else _narrowest(here, table, planes)
-    found = [sitting.reason(planes[int(table.plane[row])], int(table.at[row]), about, steps=steps)
-             for row in (*shown, *held)]
-    return tuple(sorted(found, key=reason_order))
+    narrow = _narrowest(table, planes)
+    keep = (speaks(table) | np.isin(np.arange(len(table.at)), narrow)) if level < 4 \
+        else speaks(table) | holding(table)
+    if level < 2:
+        keep &= ~((table.level == _ADVICE) & (table.verdict == UNDECIDED) & ~table.later)
+    keep &= np.isin(table.world, np.array(worlds, np.int64))
+    rows = np.flatnonzero(keep).tolist()
+    found: dict[int, list[Reason]] = {world: [] for world in worlds}
+    for row, reason in explained(rows, table, planes, sitting, about, steps=level >= 2):
+        found[int(table.world[row])].append(reason)
+    return {world: tuple(sorted(_joined(reasons), key=reason_order)) for world, reasons in found.items()}
 
 
-def _narrowest(here: np.ndarray[tuple[int], np.dtype[np.bool_]], table: Table,
-               planes: Sequence[RulePlane]) -> list[int]:
-    """The holding row of least margin for each measure."""
-    best: dict[str, tuple[float, int]] = {}
-    for row in np.flatnonzero(here & holding(table)):
-        name = main_measure(planes[int(table.plane[row])].compiled)
+def explained(rows: Sequence[int], table: Table, planes: Sequence[RulePlane], sitting: Sitting,
+              about: str = "", *, steps: bool = False) -> list[tuple[int, Reason]]:
+    """Return some rows of a table as reasons, each rule run once over all of its own."""
+    by_plane: dict[int, list[int]] = {}
+    for row in rows:
+        by_plane.setdefault(int(table.plane[row]), []).append(row)
+    return [pair for index, own in by_plane.items()
+            for pair in zip(own, sitting.reasons(planes[index], [int(table.at[row]) for row in own], about,
+                                                 steps=steps), strict=True)]
+
+
+def _narrowest(table: Table, planes: Sequence[RulePlane]) -> list[int]:
+    """For each world and each weighed measure, the holding row of least margin to either end."""
+    names = [main_measure(plane.compiled) for plane in planes]
+    best: dict[tuple[int, str, int], tuple[float, int]] = {}
+    for row in np.flatnonzero(holding(table)).tolist():
+        plane = int(table.plane[row])
+        if names[plane] not in ALWAYS_SHOWN:
+            continue
+        key = (int(table.world[row]), names[plane], upper_end(planes[plane].compiled))
         margin = float(table.steps[row])
-        if name and (name not in best or margin < best[name][0]):
-            best[name] = (margin, int(row))
-    return [row for _, row in sorted(best.values())]
+        if key not in best or margin < best[key][0]:
+            best[key] = (margin, row)
+    return [row for _, row in best.values()]
 
 
-def needs_of(reasons: Iterable[Reason]) -> tuple[tuple[str, str, int], ...]:
-    """Return every question asked by open reasons: measure, text, and how many it settles."""
-    counts: dict[tuple[str, str], int] = {}
+def upper_end(compiled: CompiledRule) -> int:
+    """Return 1 for a rule that limits its measure from above, 0 for one that limits it from below."""
+    expect = compiled.rule.expect
+    return int(isinstance(expect, Compare) and expect.op in (CompareOp.AT_MOST, CompareOp.LESS))
+
+
+def _joined(reasons: Sequence[Reason]) -> list[Reason]:
+    """The two ends of one quantity that both hold, as one reason with both limits."""
+    held: dict[str, Reason] = {}
+    out: list[Reason] = []
+    for reason in sorted(reasons, key=reason_order):
+        if reason.verdict is not Verdict.HOLDS or reason.until is not None or not reason.quantity:
+            out.append(reason)
+            continue
+        first = held.get(reason.quantity)
+        if first is None:
+            held[reason.quantity] = reason
+        elif (first.wanted_low is None) != (reason.wanted_low is None):
+            held[reason.quantity] = first.model_copy(update={
+                "wanted_low": first.wanted_low or reason.wanted_low,
+                "wanted_high": first.wanted_high or reason.wanted_high})
+        else:
+            out.append(reason)
+    return out + list(held.values())
+
+
+def without_echoes(reasons: Sequence[Reason]) -> list[Reason]:
+    """Return reasons without those that say the same again.
+
+    A rule that reads the same both ways round is told once; a warning about
+    the quantity and animals of a danger that fails anyway is left out.
+    """
+    dangers = {(reason.quantity.split(" to ")[0], frozenset(reason.subjects)) for reason in reasons
+               if reason.level == "danger" and reason.verdict is Verdict.FAILS}
+    seen: set[tuple[str, frozenset[str]]] = set()
+    out = []
+    for reason in sorted(reasons, key=reason_order):
+        subjects = frozenset(reason.subjects)
+        echo = reason.level != "danger" and (reason.quantity.split(" to ")[0], subjects) in dangers
+        if not echo and (reason.rule, subjects) not in seen:
+            seen.add((reason.rule, subjects))
+            out.append(reason)
+    return out
+
+
+def needs_of(reasons: Iterable[Reason]) -> tuple[Need, ...]:
+    """Return every question asked by open reasons, the one that settles most first."""
+    worst: dict[str, int] = {}
+    counts: dict[str, int] = {}
+    first: dict[str, Need] = {}
     for reason in reasons:
         for need in reason.needs:
-            counts[need.measure, need.ask] = counts.get((need.measure, need.ask), 0) + 1
-    return tuple((measure, ask, count) for (measure, ask), count
-                 in sorted(counts.items(), key=lambda item: (-item[1], item[0])))
+            counts[need.ask] = counts.get(need.ask, 0) + 1
+            worst[need.ask] = min(worst.get(need.ask, 9), _standing(reason))
+            first.setdefault(need.ask, need)
+    order = sorted(first, key=lambda ask: (worst[ask], -counts[ask], ask))
+    return tuple(first[ask].model_copy(update={"settles": counts[ask]}) for ask in order)
+

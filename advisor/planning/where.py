@@ -7,21 +7,24 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from advisor.reasoning.survey import Survey
 
 from advisor.language.nodes import Stage
 from advisor.model.changes import Add, Change, Move
-from advisor.model.results import Comfort, Need, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
+from advisor.model.results import Comfort, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
 from advisor.model.tank import Spot
 from advisor.planning.bench import Bench, RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of, subject_named, summary_of
 from advisor.planning.fold import Standing, Table, comforts_of, holding, ranked, standings, table_of
-from advisor.planning.pick import needs_of, reasons_in
+from advisor.planning.pick import needs_of, reasons_by_world
 from advisor.reasoning.judge import FAILS
 from advisor.reasoning.record import every_cell
+from advisor.reasoning.survey import Survey
 
 EXPLAINED = 12
 """Places of a ranking that carry their reasons; the rest carry their word and rank."""
+
+ASKED_ABOUT = 4
+"""Best places whose open questions are asked: answers about the rest would change little."""
 
 NO_PLACE_TONIGHT = ("no place here is safe tonight: leave it in a breeding box or on a rack of its own, dim, "
                     "in moving tank water, and look again tomorrow")
@@ -98,12 +101,14 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     gates = gates_of(desk, sitting, about_world=True)
     comforts = comforts_of(desk.bench.prefers, sitting)
     order = [(rank, item) for rank, item in for_good.order if for_good.spot(item) in lasting]
-    places = [place_answer(desk, for_good, rank, item, comforts[item.world], subject, level,
-                     explain=index < EXPLAINED)
-              for index, (rank, item) in enumerate(order)]
+    told = [item.world for _, item in order[:EXPLAINED]]
+    reasons = reasons_by_world(told, for_good.table, for_good.planes, sitting, subject.animal.id, level)
+    places = [place_answer(desk, for_good, rank, item, comforts[item.world], subject,
+                           reasons.get(item.world, ())) for rank, item in order]
     tonight, note = (None, "") if subject.placed else _tonight(desk, free, sitting, subject, level, places)
     row = int(own[0]) if len(own) else 0
-    needs = needs_of(reason for place in places if place.word is not Word.NO for reason in place.reasons)
+    needs = needs_of(reason for place in places[:ASKED_ABOUT] if place.word is not Word.NO
+                     for reason in place.reasons)
     notes = (f"{full} of {len(desk.tank.spots)} spots are taken",) if full else ()
     weakest = next((reason.weakest for place in places[:1] for reason in place.reasons if reason.weakest), "")
     return WhereAnswer(
@@ -111,16 +116,13 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
         cautions=cautions_for(desk, subject.choice), gates=gates, weakest=weakest,
         coral=summary_of(desk, subject, survey, row), tonight=tonight, tonight_note=note,
         places=tuple(places), no_counts=_no_counts(for_good, places),
-        needs=tuple(Need(measure=measure, subjects=(), ask=ask, settles=count)
-                    for measure, ask, count in needs), notes=notes)
+        needs=needs, notes=notes)
 
 
 def place_answer(desk: Desk, found: Round, rank: int, item: Standing, comforts: Sequence[Comfort],
-           subject: Subject, level: int, *, explain: bool) -> PlaceAnswer:
-    """One place of a ranking with its reasons."""
+                 subject: Subject, reasons: tuple[Reason, ...]) -> PlaceAnswer:
+    """Return one place of a ranking with its reasons."""
     spot = found.spot(item)
-    reasons = reasons_in(item.world, found.table, found.planes, found.sitting, subject.animal.id,
-                         steps=level >= 2, all_that_hold=level >= 4) if explain else ()
     light_steps, word = getting_used(reasons, item.word, light_step_rules(desk.bench))
     duties = tuple(dict.fromkeys(duty for reason in reasons if _acts(reason) for duty in reason.duties))
     holds = int(np.count_nonzero(holding(found.table) & (found.table.world == item.world)))
@@ -167,7 +169,8 @@ def _tonight(desk: Desk, free: tuple[Spot, ...], sitting: Sitting, subject: Subj
     wanted = next((place.place for place in places if place.word is not Word.NO), "")
     rank, item = next((pair for pair in ties if found.spot(pair[1]).id == wanted), ties[0])
     comforts = comforts_of(desk.bench.prefers, sitting)
-    answer = place_answer(desk, found, rank, item, comforts[item.world], subject, level, explain=True)
+    reasons = reasons_by_world([item.world], found.table, found.planes, sitting, subject.animal.id, level)
+    answer = place_answer(desk, found, rank, item, comforts[item.world], subject, reasons[item.world])
     if item.word is Word.NO:
         return None, NO_PLACE_TONIGHT
     calm = item.word in (Word.YES, Word.LIKELY)

@@ -20,6 +20,7 @@ from advisor.planning.desk import (
     summary_of,
 )
 from advisor.planning.fold import comforts_of
+from advisor.planning.pick import reasons_by_world
 from advisor.planning.where import Round, change_for, free_spots, judged, place_answer, survey_for
 
 MOST_CURES = 3
@@ -44,8 +45,9 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
     sitting = desk.sit(survey)
     found = judged(desk, (spot,), sitting, (Stage.ALWAYS, Stage.SETTLED), ahead=True)
     rank, item = found.order[0]
-    place = place_answer(desk, found, rank, item, comforts_of(desk.bench.prefers, sitting)[1], subject, level,
-                         explain=True)
+    reasons = reasons_by_world([1], found.table, found.planes, sitting, subject.animal.id, max(level, 2))[1]
+    comforts = comforts_of(desk.bench.prefers, sitting)[1]
+    place = place_answer(desk, found, rank, item, comforts, subject, reasons)
     row = int(survey.animal_world.argmax())
     cures = _cures(desk, subject, spot, place.reasons) if place.word is not Word.YES else ()
     return WhyAnswer(
@@ -100,9 +102,9 @@ def _other_place(desk: Desk, subject: Subject, spot: Spot) -> Cure | None:
 
 def _warned(found: Round, desk: Desk, subject: Subject) -> tuple[str, ...]:
     """What the best place of a round still warns of."""
-    rank, item = found.order[0]
-    place = place_answer(desk, found, rank, item, (), subject, 1, explain=True)
-    return tuple(reason.sentence for reason in place.reasons
+    item = found.order[0][1]
+    reasons = reasons_by_world([item.world], found.table, found.planes, found.sitting, subject.animal.id, 1)
+    return tuple(reason.sentence for reason in reasons[item.world]
                  if reason.verdict is Verdict.FAILS and reason.level == "warning")[:2]
 
 

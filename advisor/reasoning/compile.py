@@ -7,6 +7,7 @@ they stand (they are acyclic), keeping a node of their own.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TypeVar, assert_never, cast
@@ -76,6 +77,8 @@ class CompiledRule:
     expect: Op | None
     unless: Op | None
     because: Template
+    by_eye: Template
+    """What a person must look for, where the requirement cannot be written."""
     remedy: Template
     duties: tuple[Template, ...]
     aggregates: bool
@@ -116,7 +119,7 @@ def compile_rule(rule: Rule, library: Library) -> CompiledRule:
     parts = [None if part is None else logic_ops.with_exact_cases(maker.expr(part, scope))
              for part in (rule.when, rule.expect, rule.unless)]
     return CompiledRule(rule, parts[0], parts[1], parts[2], maker.template(rule.because, scope),
-                        maker.template(rule.remedy, scope),
+                        _named(rule.by_eye, scope), maker.template(rule.remedy, scope),
                         tuple(maker.template(duty, scope) for duty in rule.duties), maker.aggregates)
 
 
@@ -132,6 +135,13 @@ def compile_prefer(prefer: Prefer, library: Library) -> CompiledPrefer:
 def _scope(binders: Sequence[Binder]) -> Scope:
     """The references that a rule's own variables stand for."""
     return {binder.name: Ref(binder.name, binder.kind) for binder in binders}
+
+
+def _named(text: str, scope: Scope) -> Template:
+    """A plain sentence whose ``{name}`` holes stand for a rule's own variables."""
+    pieces = re.split(r"\{([a-z][a-z0-9-]*)\}", text)
+    return Template(tuple(scope.get(piece, piece) if index % 2 else piece
+                          for index, piece in enumerate(pieces)))
 
 
 def open_words(library: Library) -> dict[str, tuple[str, ...]]:

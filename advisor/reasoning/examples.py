@@ -15,7 +15,7 @@ from advisor.model.vocabulary import Kind, Measure, NumberType, SetType, WordTyp
 from advisor.reasoning.bindings import Bindings, population_of
 from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Numbers, Sets, Truths, Words
 from advisor.reasoning.compile import CompiledRule, compile_rule
-from advisor.reasoning.reasons import Asked, reason_for
+from advisor.reasoning.reasons import Asked, reasons_for
 from advisor.reasoning.survey_values import reading_range
 from advisor.units import to_base, unit_named
 
@@ -263,8 +263,8 @@ def _outcome(example: Example, then: Then, compiled: CompiledRule, tables: Given
         rows[binder.name] = np.array([tables.names.index(entity) if known else 0], np.int64)
     for binder in compiled.binders:
         rows.setdefault(binder.name, np.zeros(1, np.int64))
-    reason = reason_for(compiled, tables, population_of(tables), Bindings(np.zeros(1, np.int64), rows), 0.0,
-                        Asked())
+    binding = Bindings(np.zeros(1, np.int64), rows)
+    reason = reasons_for(compiled, tables, population_of(tables), binding, np.zeros(1), (Asked(),))[0]
     expected, got = _expected(then), _got(reason, then)
     return Outcomes(example, then, expected == got, expected, got, reason)
 

@@ -75,15 +75,19 @@ def judge(compiled: CompiledRule, tables: Tables, population: Population, *, mon
 def judge_bindings(compiled: CompiledRule, tables: Tables, population: Population, bindings: Bindings,
                    months: Floats) -> Plane:
     """Return the verdicts of a rule over given bindings, each at its own month."""
-    frame = frame_of(compiled, tables, population, bindings, months)
-    if compiled.rule.level is not Level.DANGER:
-        return plane_of(compiled, frame, bindings)
+    return judge_frame(compiled, frame_of(compiled, tables, population, bindings, months), bindings)
+
+
+def judge_frame(compiled: CompiledRule, frame: Frame, bindings: Bindings) -> Plane:
+    """Return the verdicts of a rule over the bindings of a frame, leaving its columns in the frame."""
     sober = plane_of(compiled, frame, bindings)
-    hopeful = Frame(tables, population, bindings.worlds, bindings.rows, months, assume=True)
-    reckoned = plane_of(compiled, hopeful, bindings)
+    doubtful = (sober.verdict == UNDECIDED) & (sober.lean == 0)
+    if frame.assume or not doubtful.any():
+        return sober
+    hopeful = Frame(frame.tables, frame.population, frame.worlds, frame.rows, frame.months, assume=True)
     # an assumption never decides a danger; it only says which way an open one leans
-    lean = np.where((sober.verdict == UNDECIDED) & (sober.lean == 0), _leaning(reckoned), sober.lean)
-    return Plane(bindings, sober.verdict, lean.astype(np.int8), sober.low, sober.best, sober.high, sober.flags)
+    lean = np.where(doubtful, _leaning(plane_of(compiled, hopeful, bindings)), sober.lean).astype(np.int8)
+    return Plane(bindings, sober.verdict, lean, sober.low, sober.best, sober.high, sober.flags)
 
 
 def frame_of(compiled: CompiledRule, tables: Tables, population: Population, bindings: Bindings,

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from advisor.language.nodes import AggregateOp, CompareOp, HouseEdit, HouseVerb, Level
+from advisor.language.nodes import AggregateOp, Binder, CompareOp, HouseEdit, HouseVerb, Level
 from advisor.model.results import Ground, Need, Reason, Step, Value, Verdict
 from advisor.model.vocabulary import Kind, Source, Supplier
 from advisor.reasoning.bindings import Bindings, Population
-from advisor.reasoning.columns import Truths
+from advisor.reasoning.columns import Floats, Truths
 from advisor.reasoning.compile import CompiledRule
-from advisor.reasoning.judge import VERDICTS, frame_of, judge_bindings
+from advisor.reasoning.judge import UNDECIDED, VERDICTS, frame_of, judge_frame
 from advisor.reasoning.logic_ops import Every, Exact, Negation, Some, TruthAggregate
 from advisor.reasoning.ops import Compare, Constant, Defined, NumberCell, Op, Within, WordCell
 from advisor.reasoning.record import (
@@ -42,19 +43,24 @@ class Asked:
     steps: bool = True
 
 
-def reason_for(compiled: CompiledRule, tables: Tables, population: Population, binding: Bindings,
-               month: float, asked: Asked) -> Reason:
-    """Return the reason of a rule at one binding.
+def reasons_for(compiled: CompiledRule, tables: Tables, population: Population, bindings: Bindings,
+                months: Floats, asked: Sequence[Asked]) -> list[Reason]:
+    """Return the reasons of a rule at some bindings, one each, in their order.
 
-    The same compiled operations run on this single row; nothing is remembered
-    from the bulk run.
+    The same compiled operations run on these few rows with their columns
+    kept; nothing is remembered from the bulk run.
     """
-    months = np.full(1, month)
-    plane = judge_bindings(compiled, tables, population, binding, months)
-    frame = frame_of(compiled, tables, population, binding, months)
-    row = Row(frame, 0)
-    rule = compiled.rule
-    subjects = tuple(_label(tables, binder.kind, binding, binder.name) for binder in compiled.binders)
+    frame = frame_of(compiled, tables, population, bindings, months)
+    plane = judge_frame(compiled, frame, bindings)
+    causes = plane.causes()
+    return [_reason(compiled, Row(frame, at), int(plane.verdict[at]), causes[at], int(plane.lean[at]), ask)
+            for at, ask in enumerate(asked)]
+
+
+def _reason(compiled: CompiledRule, row: Row, verdict: int, cause: str, lean: int, asked: Asked) -> Reason:
+    """The reason of one row of a judged frame."""
+    rule, tables = compiled.rule, row.frame.tables
+    subjects = tuple(_label(row, binder) for binder in compiled.binders)
     node = f"{rule.name}({','.join(subjects)})"
     parts = [(name, op) for name, op in (("when", compiled.when), ("expect", compiled.expect),
                                          ("unless", compiled.unless)) if op is not None]
@@ -63,21 +69,20 @@ def reason_for(compiled: CompiledRule, tables: Tables, population: Population, b
     margin, steps = (None, None) if compiled.expect is None else margin_of(compiled.expect, row)
     here, low, high = _both_numbers(core, spot)
     source = _rule_ground(rule.source)
-    sentence = rule.by_eye if compiled.expect is None else fill(compiled.because, row, asked.month_text)
+    said = compiled.by_eye if compiled.expect is None else compiled.because
     return Reason(
         id=node, rule=rule.name, level=rule.level.value, stage=rule.stage.value,
-        verdict=VERDICTS[int(plane.verdict[0])], cause=plane.causes()[0], lean=LEANS[int(plane.lean[0])],
-        subjects=subjects, quantity=_quantity(core, spot, asked.about), here=here, wanted_low=low,
-        wanted_high=high, margin=margin, margin_steps=steps,
-        sentence=sentence,
+        verdict=VERDICTS[verdict], cause=cause, lean=LEANS[lean], subjects=subjects,
+        quantity=_quantity(core, spot, asked.about), here=here, wanted_low=low,
+        wanted_high=high, margin=margin, margin_steps=steps, sentence=fill(said, row, asked.month_text),
         matters=rule.matters, remedy=fill(compiled.remedy, row, asked.month_text),
         duties=tuple(fill(duty, row, asked.month_text) for duty in compiled.duties),
         source=rule.source.text if rule.source else "", grade=rule.source.grade.value if rule.source else "",
         weakest=weakest_of((*grounds, *source)), grounds=grounds,
-        needs=_needs(tables, [op for _, op in parts], row) if plane.verdict[0] == 2 else (),
+        needs=_needs(tables, [op for _, op in parts], row) if verdict == UNDECIDED else (),
         house=_house(tables.library.house, compiled, [op for _, op in parts]),
         disputed=any("disputed" in ground.text or "disputed" in ground.source for ground in grounds),
-        step=_tree(node, parts, row, plane.verdict[0]) if asked.steps else None)
+        step=_tree(node, parts, row, verdict) if asked.steps else None)
 
 
 def _tree(node: str, parts: list[tuple[str, Op]], row: Row, verdict: int) -> Step:
@@ -87,9 +92,10 @@ def _tree(node: str, parts: list[tuple[str, Op]], row: Row, verdict: int) -> Ste
                 inputs=tuple(step_of(op, row, f"{node}/{name}") for name, op in parts))
 
 
-def _label(tables: Tables, kind: Kind, binding: Bindings, name: str) -> str:
+def _label(row: Row, binder: Binder) -> str:
     """The id bound to a variable."""
-    return tables.label(Kind.ANIMAL if kind is Kind.CORAL else kind, int(binding.rows[name][0]))
+    kind = Kind.ANIMAL if binder.kind is Kind.CORAL else binder.kind
+    return row.frame.tables.label(kind, int(row.frame.rows[binder.name][row.at]))
 
 
 def _rule_ground(source: Source | None) -> tuple[Ground, ...]:

@@ -62,9 +62,10 @@ def make_survey(
     AdvisorError
         If a change names an animal or a spot that is not there.
     """
-    measures = library.vocabulary.measures
-    of_places = {name for name, measure in measures.items() if len(measure.params) == 1
-                 and measure.params[0].kind is Kind.PLACE}  # fmt: skip
+    words: dict[str, Measure | Relation] = {**library.vocabulary.measures, **library.vocabulary.relations}
+    of_places = {
+        name for name, word in words.items() if len(word.params) == 1 and word.params[0].kind is Kind.PLACE
+    }
     layout = lay_out(tank, worlds, cards, of_places)
     return Survey(
         tank, library, on, tank.horizon_months if horizon_months is None else horizon_months, layout
@@ -96,6 +97,7 @@ class Survey:
         )  # fmt: skip
         self._pairs = PairTables(self._context(layout, self._singles), self._singles, reader)
         self._teller = Teller(self._pairs, self._singles)
+        self._cells: dict[tuple[str, tuple[int, ...], float, bool], Cell] = {}
 
     def _context(self, layout: Layout, singles: Singles) -> Context:
         """What a supplier may look at."""
@@ -222,6 +224,14 @@ class Survey:
         month
             Months ahead, 0 for now. [months]
         """
+        key = (name, rows, month, assume)
+        found = self._cells.get(key)
+        if found is None:
+            found = self._cells[key] = self._cell(name, rows, month, assume)
+        return found
+
+    def _cell(self, name: str, rows: tuple[int, ...], month: float, assume: bool) -> Cell:
+        """One value with its grounds, worked out."""
         vocabulary = self.library.vocabulary
         if name in vocabulary.relations:
             relation = vocabulary.relations[name]

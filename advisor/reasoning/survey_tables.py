@@ -192,7 +192,8 @@ class PairTables:
         layout = self.context.layout
         if self._of_place(name):
             place = layout.places[row]
-            keys, facts = (place.key,), place.facts
+            keys: tuple[str, ...] = (place.key,)
+            facts = place.facts
         else:
             animal = layout.animals[row]
             place = layout.places[animal.place]
