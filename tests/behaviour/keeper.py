@@ -126,6 +126,7 @@ class Keeper:
     def answer(self) -> Answer:
         """Return the last answer as data: the same question with --json."""
         printed = self.run(*self.last.argv, "--json")
+        assert printed.out, printed.err
         first, *_ = printed.out.splitlines()
         found = json.loads(first)
         assert isinstance(found, dict)
