@@ -13,7 +13,8 @@ def test_a_change_is_an_ordered_tuple_that_can_be_compared_and_kept() -> None:
     said = SetFact(Fact(measure="gap", subjects=("torch-1", "zoa-1"), said=Statement(best=30.0)))
     change: Change = (Remove("zoa-1"), Add(torch, "ledge"), Move("acan-1", "foot"), said)
     assert change == (Remove("zoa-1"), Add(torch, "ledge"), Move("acan-1", "foot"), said)
-    assert change != (Add(torch, "ledge"), Remove("zoa-1"), Move("acan-1", "foot"), said)
+    turned: Change = (Add(torch, "ledge"), Remove("zoa-1"), Move("acan-1", "foot"), said)
+    assert change != turned
 
 
 def test_edits_cannot_be_changed_afterwards() -> None:

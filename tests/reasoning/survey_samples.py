@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
@@ -62,7 +62,11 @@ def library(extra: str = "", house: str = "") -> Library:
     """Return the vocabulary that is shipped, with invented cards."""
     measures = (RULES / "measures.rules").read_text(encoding="utf-8")
     texts = [("measures.rules", measures), ("cards.rules", CARDS)]
-    texts += [(name, f"edition 1\n\n{text}\n") for name, text in (("extra.rules", extra), ("house.rules", house)) if text]
+    texts += [
+        (name, f"edition 1\n\n{text}\n")
+        for name, text in (("extra.rules", extra), ("house.rules", house))
+        if text
+    ]
     return library_of(texts)
 
 
@@ -110,10 +114,14 @@ def spot(name: str, at: Box | None = None, **more: object) -> Spot:
     return Spot.model_validate({"id": name, "box": at, **more})
 
 
-def animal(name: str, taxon: str = "stinger", at: str = "", size_cm: float | None = 6.0, **more: object) -> Animal:
+def animal(
+    name: str, taxon: str = "stinger", at: str = "", size_cm: float | None = 6.0, **more: object
+) -> Animal:
     """Return an animal that is placed, on a spot or wherever its box says."""
     size = None if size_cm is None else Statement(best=size_cm, error=0.0, how="ruler")
-    return Animal.model_validate({"id": name, "taxon": taxon, "phase": Phase.PLACED, "spot": at, "size_cm": size, **more})
+    return Animal.model_validate(
+        {"id": name, "taxon": taxon, "phase": Phase.PLACED, "spot": at, "size_cm": size, **more}
+    )
 
 
 def waiting(name: str, taxon: str = "stinger", size_cm: float | None = 6.0) -> Animal:
@@ -141,11 +149,12 @@ def gap(one: str, other: str, best: float, on: date | None = None, error: float 
     return fact("gap", one, other, best=best, error=error, on=on, how="tape")
 
 
-def tank(spots: Sequence[Spot] = (), animals: Sequence[Animal] = (), facts: Sequence[Fact] = (), **more: object) -> Tank:
+def tank(
+    spots: Sequence[Spot] = (), animals: Sequence[Animal] = (), facts: Sequence[Fact] = (), **more: object
+) -> Tank:
     """Return a tank."""
-    told = {"id": "sample", "name": "sample", "invented": True, "spots": tuple(spots), "animals": tuple(animals),
-            "facts": tuple(facts), **more}  # fmt: skip
-    return Tank.model_validate(told)
+    told = {"spots": tuple(spots), "animals": tuple(animals), "facts": tuple(facts)}
+    return Tank.model_validate({"id": "sample", "name": "sample", "invented": True, **told, **more})
 
 
 def choices(of: Tank, names: Mapping[str, tuple[str, ...]] | None = None) -> dict[str, CardChoice]:
@@ -188,12 +197,14 @@ def number(of: Survey, name: str, *subjects: int, month: float = 0.0, assume: bo
     return cell
 
 
-def gap_of(of: Survey, one: str, other: str, *, world: int = 0, month: float = 0.0, assume: bool = True) -> NumberCell:
+def gap_of(
+    of: Survey, one: str, other: str, *, world: int = 0, month: float = 0.0, assume: bool = True
+) -> NumberCell:
     """Return the gap between two animals of one world."""
     return number(of, "gap", row(of, one, world), row(of, other, world), month=month, assume=assume)
 
 
-def words_of(cell: Cell) -> frozenset[str] | None:
+def words_of(cell: Cell) -> Set[str] | None:
     """Return the words of a cell."""
     assert isinstance(cell, (WordCell, SetCell))
     return cell.possible if isinstance(cell, WordCell) else cell.possibly
