@@ -119,6 +119,8 @@ def _span(
 
 def _note_syntax(fault: Any, file: str, lines: list[str], ledger: Ledger) -> None:
     mark = fault.problem_mark or fault.context_mark
+    if mark is not None and mark.line >= len(lines) and fault.context_mark is not None:
+        mark = fault.context_mark  # the file ended: what was begun and never closed tells more
     line, column = (mark.line, mark.column) if mark is not None else (0, 0)
     span = _span(file, lines, line, column)
     if "\t" in span.text[: column + 1]:

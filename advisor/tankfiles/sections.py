@@ -59,7 +59,8 @@ def _with_id(key: Scalar, value: Node) -> Node:
                 key.span.text,
             ),
         )
-    return Keyed(((id_key, key),), key.span) if isinstance(value, Scalar) and value.blank else value
+    blank = isinstance(value, Scalar) and value.blank
+    return Keyed(((id_key, key),), key.span) if blank else Items((value,), value.span)
 
 
 def find_entries(

@@ -1,0 +1,94 @@
+"""Text to amounts."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from advisor.errors import QuantityError
+from advisor.model.vocabulary import NumberType
+from advisor.tankfiles.numbers import Amount, amount_text
+from advisor.units import UNITS, Dimension
+
+LIGHT = NumberType(Dimension.LIGHT, UNITS["PAR"])
+LENGTH = NumberType(Dimension.LENGTH, UNITS["cm"])
+DAYS = NumberType(Dimension.TIME, UNITS["days"])
+WARMTH = NumberType(Dimension.TEMPERATURE, UNITS["°C"])
+SHARE = NumberType(Dimension.PERCENT, UNITS["%"])
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "amount"),
+    [
+        ("118 PAR", LIGHT, Amount(best=118)),
+        ("118", LIGHT, Amount(best=118)),
+        ("48 in", LENGTH, Amount(best=48 * 2.54)),
+        ("118 ±12 PAR", LIGHT, Amount(best=118, error=12)),
+        ("118 +- 12", LIGHT, Amount(best=118, error=12)),
+        ("118 PAR +/- 10 %", LIGHT, Amount(best=118, error=11.8)),
+        ("20 ± 5 mm", LENGTH, Amount(best=2, error=0.5)),
+        ("20 cm ± 5 mm", LENGTH, Amount(best=20, error=0.5)),
+        ("25 °C ± 0.5 K", WARMTH, Amount(best=25, error=0.5)),
+        ("10 ± 2 %", SHARE, Amount(best=10, error=2)),
+        ("100-140 PAR", LIGHT, Amount(low=100, high=140)),
+        ("100 – 140", LIGHT, Amount(low=100, high=140)),
+        ("100 PAR to 140 PAR", LIGHT, Amount(low=100, high=140)),
+        ("5 to 10 mm", LENGTH, Amount(low=0.5, high=1)),
+        ("at least 40 cm", LENGTH, Amount(low=40)),
+        ("more than 40", LENGTH, Amount(low=40)),
+        ("> 40 cm", LENGTH, Amount(low=40)),
+        ("less than 5 cm", LENGTH, Amount(high=5)),
+        ("medium", LIGHT, Amount(words=("medium",))),
+        ("Low to Medium", LIGHT, Amount(words=("low", "medium"))),
+        ("Food falls  straight down.", LIGHT, Amount(words=("food falls straight down",))),
+        ("fleshy polyps sway, come to rest now and then", LIGHT,
+         Amount(words=("fleshy polyps sway, come to rest now and then",))),
+        ("weekly", DAYS, Amount(best=7)),
+        ("every 2 weeks", DAYS, Amount(best=14)),
+        ("twice a week", DAYS, Amount(best=3.5)),
+        ("3 weeks", DAYS, Amount(best=21)),
+    ],
+)  # fmt: skip
+def test_what_a_text_says(text: str, kind: NumberType, amount: Amount) -> None:
+    found = amount_text(text, kind)
+    assert found.words == amount.words
+    for field in ("best", "error", "low", "high"):
+        got, wanted = getattr(found, field), getattr(amount, field)
+        assert got == (None if wanted is None else pytest.approx(wanted))
+
+
+@pytest.mark.parametrize(
+    ("text", "because"),
+    [
+        ("115 cm", "light is expected"),
+        ("117,5 PAR", "decimal point"),
+        ("140-100 PAR", "downward"),
+        ("about 120 PAR", "how sure"),
+        ("118 PARR", "unit"),
+        ("118 ± -3 PAR", "below zero"),
+        ("1e400 PAR", "finite"),
+        ("2026-10-24", "a date"),
+        ("12 PAR and more", "unit"),
+    ],
+)
+def test_what_is_not_an_amount_says_why(text: str, because: str) -> None:
+    with pytest.raises(QuantityError, match=because):
+        amount_text(text, LIGHT)
+
+
+@given(low=st.integers(0, 2000), more=st.integers(0, 400), error=st.integers(0, 90))
+def test_writing_and_reading_agree(low: int, more: int, error: int) -> None:
+    assert amount_text(f"{low}-{low + more} PAR", LIGHT) == Amount(low=low, high=low + more)
+    assert amount_text(f"{low} ±{error} PAR", LIGHT) == Amount(best=low, error=error)
+
+
+@given(text=st.text(max_size=60))
+def test_any_text_is_an_amount_or_a_quantity_error(text: str) -> None:
+    for kind in (LIGHT, DAYS, SHARE):
+        try:
+            amount = amount_text(text, kind)
+        except QuantityError:
+            continue
+        filled = [amount.best is not None, amount.low is not None or amount.high is not None, bool(amount.words)]
+        assert sum(filled) == 1
