@@ -8,7 +8,7 @@ from advisor.model.results import AuditAnswer, Finding, Reason
 from advisor.reports.detail import Seen, reason_blocks
 from advisor.reports.footer import caution_blocks, footer_blocks, gate_blocks, need_blocks, parted
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled, line
-from advisor.reports.rows import here_texts, reason_tone, remark, row_label
+from advisor.reports.rows import here_texts, limits_text, reason_tone, remark, row_label
 from advisor.reports.wording import counted, day_text, listed, month_text, months_text, sentence, wanted_text
 
 _CAPS = (3, 38, 13, 14)
@@ -78,7 +78,7 @@ def _section(title: str, findings: Sequence[Finding], level: int) -> list[Block]
     figures = here_texts(finding.reason for finding in shown)
     for finding, here in zip(shown, figures, strict=True):
         number, said = Part(str(finding.number)), Part(sentence(finding.reason.sentence))
-        figures_of = _later_cells(finding.reason, here) if later else _now_cells(finding.reason, here)
+        figures_of = _later_cells(finding.reason) if later else _now_cells(finding.reason, here)
         rows.append(Cells((number, said, *figures_of)))
         rows.extend(_under(finding, hidden.get(finding.number, 0)))
     return [Grid(tuple(rows), _LATER_CAPS if later else _CAPS, numbers=(0,))]
@@ -89,11 +89,9 @@ def _now_cells(reason: Reason, here: str) -> tuple[Part, ...]:
     return Part(here, reason_tone(reason)), Part(wanted), Part(remark(reason))
 
 
-def _later_cells(reason: Reason, here: str) -> tuple[Part, ...]:
+def _later_cells(reason: Reason) -> tuple[Part, ...]:
     when = months_text(reason.until) if reason.until is not None else "by then"
-    wanted = wanted_text(reason.wanted_low, reason.wanted_high)
-    numbers = ", ".join(filter(None, (here.strip(), f"wanted {wanted}" if wanted else "")))
-    return Part(when, Tone.OPEN), Part(numbers)
+    return Part(when, Tone.OPEN), Part(limits_text(reason, lead=""))
 
 
 def _under(finding: Finding, hidden: int) -> list[Cells]:
@@ -168,8 +166,9 @@ def _around(answer: AuditAnswer, level: int) -> list[Block]:
 def _open_text(reasons: Sequence[Reason]) -> str:
     causes: dict[str, list[str]] = {}
     for reason in reasons:
-        about = f" of {reason.subjects[0]}" if reason.subjects else ""
-        causes.setdefault(remark(reason).partition(",")[0], []).append(row_label(reason) + about)
+        label = row_label(reason)
+        about = next((subject for subject in reason.subjects if subject not in label), "")
+        causes.setdefault(remark(reason).partition(",")[0], []).append(f"{about} {label}".strip())
     groups = (f"{cause} ({len(names)}): {listed(names, _LISTED)}" for cause, names in causes.items())
     return sentence("; ".join(groups))
 

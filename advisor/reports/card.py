@@ -22,15 +22,20 @@ def card_page(answer: CardAnswer, level: int = 1) -> Page:
     head.extend(caution_blocks(answer.cautions, level))
     if level == 0:
         return tuple(head)
-    rows = tuple(_row(each, level) for each in answer.lines)
+    before = ("", *(each.label for each in answer.lines))
+    rows = tuple(
+        _row(each, label != each.label, level) for each, label in zip(answer.lines, before, strict=False)
+    )
     return (*head, Grid(rows, _CAPS))
 
 
-def _row(each: CardLine, level: int) -> Cells:
+def _row(each: CardLine, named: bool, level: int) -> Cells:
     pieces = [grade_text(each.grade)] if each.grade else []
     if each.disputed:
         pieces.append("sources disagree")
     if level >= 2 and each.source:
         pieces.append(each.source)
     tone = Tone.OPEN if each.disputed else Tone.QUIET
-    return Cells((Part(each.label, Tone.HEAD), Part(each.text), Part("; ".join(pieces), tone)))
+    return Cells(
+        (Part(each.label if named else "", Tone.HEAD), Part(each.text), Part("; ".join(pieces), tone))
+    )

@@ -11,7 +11,6 @@ from advisor.reports.wording import counted, grade_text, grades_in_words, senten
 
 _ONE_LINE = 78
 _NOT_TOLD = ("assumed", "unknown")
-_OPEN_GATES = frozenset({Verdict.FAILS, Verdict.UNDECIDED})
 
 
 def caution_blocks(cautions: Sequence[Caution], level: int) -> list[Block]:
@@ -25,19 +24,35 @@ def caution_blocks(cautions: Sequence[Caution], level: int) -> list[Block]:
 
 def gate_blocks(gates: Sequence[Reason], level: int) -> list[Block]:
     """Return what must be put right in the whole tank before places mean anything."""
+    fails = [gate for gate in gates if gate.verdict is Verdict.FAILS]
+    still_open = [gate for gate in gates if gate.verdict is Verdict.UNDECIDED]
+    return [
+        *_gate_group("FIX FIRST", Tone.BAD, [(gate, _to_fix(gate)) for gate in fails], level),
+        *_gate_group("TEST FIRST", Tone.OPEN, [(gate, _to_test(gate)) for gate in still_open], level),
+    ]
+
+
+def _gate_group(label: str, tone: Tone, told: Sequence[tuple[Reason, str]], level: int) -> list[Block]:
     blocks: list[Block] = []
-    for gate in gates:
-        if gate.verdict not in _OPEN_GATES:
-            continue
-        fails = gate.verdict is Verdict.FAILS
-        asks = tuple(need.ask for need in gate.needs[:2])
-        text = sentences((gate.sentence, gate.remedy) if fails else (gate.sentence, *asks))
-        limits = f" ({limits_text(gate)})" if limits_text(gate) and level >= 1 else ""
-        label = "FIX FIRST" if fails else "TEST FIRST"
-        blocks.append(Labelled(label, (Part(text + limits),), Tone.BAD if fails else Tone.OPEN, width=11))
+    for gate, text in told:
+        blocks.append(Labelled("" if blocks else label, (Part(text),), tone, width=11))
         if level >= 2:
-            blocks.append(labelled("", f"{gate.rule}: {support_text(gate)}", width=11))
+            blocks.append(labelled("", f"[{gate.rule}: {support_text(gate)}]", width=11))
     return blocks
+
+
+def _to_fix(gate: Reason) -> str:
+    limits = limits_text(gate)
+    return sentences((gate.sentence, gate.remedy)) + (f" ({limits})" if limits else "")
+
+
+def _to_test(gate: Reason) -> str:
+    """What to test and why; what it says of the tank only where it was ever measured."""
+    asks = [need.ask for need in gate.needs[:2]]
+    known = gate.here is not None and (gate.here.known or gate.here.best is not None)
+    told = (gate.sentence, *asks) if known or not asks else asks
+    limits = limits_text(gate, lead=f"{gate.quantity} " if gate.quantity else "here ")
+    return sentences(told) + (f" ({limits})" if limits else "")
 
 
 def coral_head(coral: CoralSummary) -> Block:

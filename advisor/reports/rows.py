@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
 from advisor.model.results import Ground, PlaceAnswer, Reason, Step, Value, Verdict, Word
 from advisor.reports.page import Cells, Part, Tone
@@ -11,9 +12,11 @@ from advisor.reports.wording import (
     figure,
     grade_text,
     ground_text,
+    listed,
     margin_text,
     months_text,
     sentence,
+    sentences,
     set_figures,
     value_text,
     wanted_text,
@@ -29,7 +32,8 @@ HEADING = Cells(
 SURE = frozenset({Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL})
 """The answers that promise a place."""
 
-_SPOKEN = frozenset({Verdict.FAILS, Verdict.UNDECIDED, Verdict.ACCEPTED, Verdict.EXCUSED})
+_NAMED = 8
+_SAYS_NOTHING = frozenset({"not told", "not measured", "not known", "unknown"})
 _WEAK = frozenset({"guess", "experience"})
 _GRADE_ORDER = {"study": 1, "maker": 2, "experience": 3, "guess": 4}
 
@@ -57,7 +61,11 @@ def word_tone(word: Word) -> Tone:
 
 def row_label(reason: Reason) -> str:
     """Return what a row is about: the quantity, else the rule's name as words."""
-    return reason.quantity or reason.rule.replace("-", " ")
+    return reason.quantity or _rule_words(reason)
+
+
+def _rule_words(reason: Reason) -> str:
+    return reason.rule.replace("-", " ")
 
 
 def reason_tone(reason: Reason) -> Tone:
@@ -71,24 +79,54 @@ def reason_tone(reason: Reason) -> Tone:
             return Tone.PLAIN
 
 
-def deciding(reasons: Sequence[Reason], most: int) -> list[Reason]:
-    """Return the reasons to show at a glance: all that speak, then the narrowest that hold.
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The reasons worth a row at a glance, and those only worth naming."""
 
-    One row is enough for one quantity: the first in the order of explanation
-    wins, unless a later one says something different of it.
+    shown: tuple[Reason, ...]
+    named: tuple[Reason, ...]
+
+
+def deciding(reasons: Sequence[Reason], most: int) -> Choice:
+    """Return what to show at a glance: what fails, open dangers, then the narrowest that hold.
+
+    Nothing that fails is left out. One row is enough for one quantity, the
+    first in the order of explanation. Open questions that cannot refuse the
+    place, and dangers beyond the first few, are only named.
     """
-    chosen: list[Reason] = []
-    seen: set[tuple[str, int, bool]] = set()
+    weighty, minor, held = [], [], []
     for reason in reasons:
-        speaks = reason.verdict in _SPOKEN
-        key = (row_label(reason), reason.months_ahead, speaks)
-        known = key in seen or (key[0], key[1], True) in seen
-        if known or reason.verdict is Verdict.NOT_COVERED:
-            continue
-        if speaks or len(chosen) < most:
-            chosen.append(reason)
-            seen.add(key)
-    return chosen
+        match reason.verdict:
+            case Verdict.FAILS:
+                weighty.append(reason)
+            case Verdict.UNDECIDED if reason.level == "danger":
+                weighty.append(reason)
+            case Verdict.NOT_COVERED:
+                continue
+            case Verdict.HOLDS if reason.until is None:
+                held.append(reason)
+            case _:
+                minor.append(reason)
+    shown = _one_each([each for each in weighty if each.verdict is Verdict.FAILS])
+    shown = _one_each([*shown, *weighty])[: max(most, len(shown))]
+    shown = _one_each([*shown, *held, *minor])[: max(most, len(shown))]
+    named = [each for each in (*weighty, *minor) if each not in shown]
+    return Choice(tuple(shown), tuple(named))
+
+
+def _one_each(reasons: Sequence[Reason]) -> list[Reason]:
+    """The first reason for each quantity and month."""
+    first: dict[tuple[str, int], Reason] = {}
+    for reason in reasons:
+        first.setdefault((row_label(reason), reason.months_ahead), reason)
+    return list(first.values())
+
+
+def named_text(choice: Choice) -> str:
+    """Return what is only named, each once; a quantity that has its row goes by the rule's name."""
+    shown = set(map(row_label, choice.shown))
+    names = (row_label(each) if row_label(each) not in shown else _rule_words(each) for each in choice.named)
+    return listed(dict.fromkeys(names), _NAMED)
 
 
 def here_texts(reasons: Iterable[Reason]) -> list[str]:
@@ -98,13 +136,16 @@ def here_texts(reasons: Iterable[Reason]) -> list[str]:
 
 def _worth_telling(reason: Reason) -> Value | None:
     """Return what was found; a bare yes or no tells nothing unless something else was wanted."""
-    bare = reason.here is not None and reason.here.truth is not None
-    return None if bare and reason.wanted_low is None and reason.wanted_high is None else reason.here
+    here = reason.here
+    if here is None or reason.wanted_low is not None or reason.wanted_high is not None:
+        return here
+    bare = here.truth is not None or (not here.known and not here.unit)
+    return None if bare else here
 
 
 def _missing(reason: Reason) -> str:
     unit = reason.here.unit if reason.here is not None else ""
-    return "not measured" if unit else "not known"
+    return "not measured" if unit else "not told"
 
 
 def grounds_of(reason: Reason) -> tuple[Ground, ...]:
@@ -135,6 +176,8 @@ def how_text(reason: Reason) -> str:
 
 def _short_grounds(reason: Reason) -> Iterator[str]:
     for ground in _telling(reason):
+        if ground.text in _SAYS_NOTHING:
+            continue
         weak = ground.grade in _WEAK
         yield ground_text(ground.model_copy(update={"grade": ground.grade if weak else ""}))
 
@@ -169,7 +212,8 @@ def reason_rows(reasons: Sequence[Reason], indent: int = 4) -> list[Cells]:
         if here.strip() or wanted:
             rows.append(Cells((label, Part(here, reason_tone(reason)), Part(wanted), Part(how_text(reason)))))
         else:
-            rows.append(Cells((label, Part(reason.sentence, reason_tone(reason)))))
+            asked = _asked(reason) if reason.verdict is Verdict.UNDECIDED else ""
+            rows.append(Cells((label, Part(sentences((reason.sentence, asked)), reason_tone(reason)))))
     return rows
 
 
@@ -202,8 +246,8 @@ def support_text(reason: Reason) -> str:
     return f"{reason.source} ({grade})" if reason.source and grade else reason.source or grade
 
 
-def limits_text(reason: Reason) -> str:
+def limits_text(reason: Reason, lead: str = "here ") -> str:
     """Return both numbers of a reason in one phrase: ``here 12 ±1 cm, wanted 20 cm or more``."""
-    here = value_text(reason.here, _missing(reason))
+    here = value_text(_worth_telling(reason), _missing(reason))
     wanted = wanted_text(reason.wanted_low, reason.wanted_high)
-    return ", ".join(filter(None, (f"here {here}" if here else "", f"wanted {wanted}" if wanted else "")))
+    return ", ".join(filter(None, (f"{lead}{here}" if here else "", f"wanted {wanted}" if wanted else "")))

@@ -16,7 +16,7 @@ from advisor.reports.footer import (
     parted,
 )
 from advisor.reports.page import Block, Cells, Grid, Labelled, Line, Page, Part, Tone, labelled, line
-from advisor.reports.rows import CAPS, HEADING, SURE, deciding, reason_rows, word_text, word_tone
+from advisor.reports.rows import CAPS, HEADING, SURE, deciding, named_text, reason_rows, word_text, word_tone
 from advisor.reports.wording import counted, listed, sentence, sentences
 
 _SHOWN = (0, 3, 3, 6)
@@ -125,7 +125,10 @@ def _place_rows(rank: int, place: PlaceAnswer, level: int) -> list[Cells]:
     title = Part(f"{rank}{tie} {place.place}", Tone.HEAD)
     named = f"  ({place.name})" if place.name and place.name != place.place else ""
     rows = [Cells((title, Part(word_text(place) + named, word_tone(place.word))))]
-    rows.extend(reason_rows(deciding(place.reasons, _ROWS if level < 4 else len(place.reasons))))
+    choice = deciding(place.reasons, _ROWS if level < 4 else len(place.reasons))
+    rows.extend(reason_rows(choice.shown))
+    if choice.named:
+        rows.append(Cells((Part("    also open"), Part(named_text(choice), Tone.QUIET))))
     if place.light_steps and rank > 1:
         rows.append(Cells((Part("    getting used to it"), Part(place.light_steps))))
     rows.extend(Cells((Part("    then"), Part(change, Tone.OPEN))) for change in place.changes)

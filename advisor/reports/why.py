@@ -79,10 +79,8 @@ def _tally(reasons: Sequence[Reason], holds: int) -> str:
 def _rows(answer: WhyAnswer) -> list[Block]:
     every = [reason for reason in answer.place.reasons if reason.verdict in _SPEAKS]
     shown = every[:_MOST]
-    held = deciding(
-        [reason for reason in answer.place.reasons if reason.verdict is Verdict.HOLDS],
-        _HELD if not shown else 2,
-    )
+    holding = [reason for reason in answer.place.reasons if reason.verdict is Verdict.HOLDS]
+    held = deciding(holding, _HELD if not shown else 2).shown
     rows: list[Cells] = [HEADING]
     for number, (reason, here) in enumerate(zip(shown, here_texts(shown), strict=True), 1):
         rows.extend(_reason_rows(number, reason, here))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -15,6 +15,7 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 _COUNTED = frozenset({"days", "hours", "minutes", "seconds", "weeks", "months", "years", "degrees"})
 _GRADES = {"study": "study", "maker": "maker's word", "experience": "keepers' word", "guess": "a guess"}
 _GRADED = re.compile(r"\((study|maker|experience|guess)\)")
+_FEW = 2
 _LOPSIDED = 1.6
 _UNIT_GAP = {"": "", "%": ""}
 
@@ -86,11 +87,24 @@ def with_error(best: float, error: float) -> tuple[str, str]:
 
 
 def span_text(low: float, high: float) -> str:
-    """Return a range such as ``20-35``; equal ends give one number, a negative end gets ``to``."""
-    first, last = format_number(low), format_number(high)
-    if first == last:
-        return first
+    """Return a range such as ``20-35``, rounded outward to what its width deserves.
+
+    >>> span_text(22.3, 89.7), span_text(0.5, 5.5), span_text(4.0, 4.0), span_text(-2, 5)
+    ('22-90', '0.5-5.5', '4', '-2 to 5')
+    """
+    places = error_digits((high - low) / 2)
+    first, last = _outward(low, places, math.floor), _outward(high, places, math.ceil)
+    if first == last or high <= low:
+        return format_number(low)
     return f"{first} to {last}" if low < 0 or high < 0 else f"{first}-{last}"
+
+
+def _outward(value: float, places: int, towards: Callable[[float], int]) -> str:
+    """An end of a range, rounded so that the range never shrinks."""
+    scale = 10.0**places
+    whole = round(value * scale)
+    near = math.isclose(value * scale, whole, abs_tol=1e-6)
+    return format_number((whole if near else towards(value * scale)) / scale, 6)
 
 
 def unit_text(unit: str, number: str) -> str:
@@ -107,6 +121,8 @@ def figure(value: Value | None, missing: str = "not known") -> Figure:
         return Figure("yes" if value.truth else "no", aligned=False)
     if not value.known:
         return _unknown_figure(value, missing)
+    if value.words and value.low is None and value.high is None:
+        return Figure(" or ".join(value.words), aligned=False)
     if value.low is None or value.high is None:
         return _open_figure(value, missing)
     if value.words:
@@ -119,15 +135,13 @@ def figure(value: Value | None, missing: str = "not known") -> Figure:
 
 def _unknown_figure(value: Value, missing: str) -> Figure:
     if value.best is None:
-        words = ", ".join(value.words)
-        return Figure(f'"{words}"?' if words else missing, aligned=False)
+        few = 0 < len(value.words) <= _FEW and value.kind != "unknown"
+        return Figure(" or ".join(value.words) if few else missing, aligned=False)
     number = format_number(value.best)
     return Figure(f"{number}{unit_text(value.unit, number)}, too old", aligned=False)
 
 
 def _open_figure(value: Value, missing: str) -> Figure:
-    if value.words:
-        return Figure(" or ".join(value.words), aligned=False)
     if value.best is not None:
         number = format_number(value.best)
         return Figure(number, rest=unit_text(value.unit, number))
@@ -260,7 +274,8 @@ def ground_text(ground: Ground, *, full: bool = False) -> str:
     """Return where a number comes from; `full` adds the date, the source and the file."""
     pieces = [ground.text]
     if ground.age_days is not None:
-        pieces.append(ago_text(ground.age_days))
+        told = f"{ground.age_days} days ago" in ground.text or ago_text(ground.age_days) in ground.text
+        pieces.append("" if told else ago_text(ground.age_days))
     elif ground.on is not None:
         pieces.append(day_text(ground.on))
     text = ", ".join(piece for piece in pieces if piece)
@@ -270,7 +285,7 @@ def ground_text(ground: Ground, *, full: bool = False) -> str:
 
 def _full_ground(ground: Ground) -> str:
     dated = f", {day_text(ground.on)}" if ground.on is not None and ground.age_days is not None else ""
-    source = f'; source "{ground.source}"' if ground.source and ground.source != ground.text else ""
+    source = f"; {ground.source}" if ground.source and ground.source != ground.text else ""
     place = f" [{ground.file}:{ground.line}]" if ground.file else ""
     return f"{dated}{source}{place}"
 

@@ -12,6 +12,7 @@ from advisor.reports.rows import (
     here_texts,
     how_text,
     limits_text,
+    named_text,
     reason_rows,
     reason_tone,
     remark,
@@ -46,25 +47,44 @@ def test_only_a_sure_yes_is_green() -> None:
 
 def test_every_reason_that_speaks_is_shown_and_one_row_per_quantity_of_the_rest() -> None:
     again = samples.LIGHT_OK.model_copy(update={"rule": "another"})
-    shown = deciding([samples.STUNG, samples.FLOW_STALE, samples.LIGHT_OK, again, samples.GAP_OK], most=3)
-    assert [reason.rule for reason in shown] == [
+    choice = deciding([samples.STUNG, samples.FLOW_STALE, samples.LIGHT_OK, again, samples.GAP_OK], most=4)
+    assert [reason.rule for reason in choice.shown] == [
+        "keep-clear-of-stingers",
+        "light-within-its-range",
         "keep-clear-of-stingers",
         "flow-for-big-polyps",
-        "light-within-its-range",
     ]
 
 
 def test_speaking_reasons_are_never_cut() -> None:
     speaking = [samples.STUNG.model_copy(update={"quantity": f"gap to zoa-{index}"}) for index in range(30)]
-    assert len(deciding(speaking, most=3)) == 30
+    assert len(deciding(speaking, most=3).shown) == 30
+
+
+def test_open_dangers_beyond_the_first_few_are_named() -> None:
+    still_open = [
+        samples.CANDY_GAP.model_copy(update={"quantity": f"gap to zoa-{index}", "id": f"k{index}"})
+        for index in range(5)
+    ]
+    choice = deciding([*still_open, samples.LIGHT_OK], most=3)
+    assert [row_label(each) for each in choice.shown] == ["gap to zoa-0", "gap to zoa-1", "gap to zoa-2"]
+    assert named_text(choice) == "gap to zoa-3, gap to zoa-4"
+
+
+def test_what_cannot_refuse_a_place_is_named_after_what_holds() -> None:
+    choice = deciding([samples.FLOW_STALE, samples.LIGHT_OK, samples.GAP_OK], most=2)
+    assert [row_label(each) for each in choice.shown] == ["light", "gap to hammer-1"]
+    assert named_text(choice) == "flow"
+
+
+def test_a_named_question_about_a_quantity_with_a_row_goes_by_its_rule() -> None:
+    other = samples.FLOW_STALE.model_copy(update={"quantity": "light", "rule": "bleached-goes-dim"})
+    assert named_text(deciding([other, samples.LIGHT_OK], most=1)) == "bleached goes dim"
 
 
 def test_a_failure_is_shown_though_the_same_quantity_holds_for_another_rule() -> None:
     fails = samples.LIGHT_OK.model_copy(update={"verdict": Verdict.FAILS, "rule": "other"})
-    assert [reason.rule for reason in deciding([samples.LIGHT_OK, fails], most=4)] == [
-        "light-within-its-range",
-        "other",
-    ]
+    assert [reason.rule for reason in deciding([samples.LIGHT_OK, fails], most=4).shown] == ["other"]
 
 
 def test_the_same_gap_in_a_year_has_its_own_row() -> None:
@@ -102,13 +122,16 @@ def test_a_disagreement_is_told() -> None:
 
 def test_a_reason_without_numbers_is_told_as_a_sentence() -> None:
     (row,) = reason_rows([samples.UP_FLOW])
-    assert [part.text for part in row.cells] == ["    side of the flow", "leather-1 stands up-flow of stag-1"]
+    assert [part.text for part in row.cells] == [
+        "    side of the flow",
+        "leather-1 stands up-flow of stag-1.",
+    ]
 
 
 def test_what_is_not_known_is_said_and_never_a_number() -> None:
     assert here_texts([samples.FLOW_MISSING]) == ["not measured"]
     word = samples.FLOW_MISSING.model_copy(update={"here": Value(known=False)})
-    assert here_texts([word]) == ["not known"]
+    assert here_texts([word]) == ["not told"]
 
 
 def test_grounds_come_from_the_steps_where_a_reason_has_none() -> None:

@@ -58,7 +58,11 @@ from tests.reports.samples import about, exact, span, unmeasured
         (Value(truth=False), "no"),
         (unmeasured("PAR"), "not known"),
         (Value(low=0, best=10, high=150, unit="cm/s", known=False), "10 cm/s, too old"),
-        (Value(words=("dim",), known=False), '"dim"?'),
+        (Value(words=("dim", "medium"), known=False), "dim or medium"),
+        (Value(words=("yes", "no"), known=False, kind="unknown"), "not known"),
+        (Value(words=("a", "b", "c"), known=False), "not known"),
+        (span(22.3, 89.7, "cm"), "22-90 cm"),
+        (span(0.042, 0.053, "mg/L"), "0.042-0.053 mg/L"),
         (Value(low=3, unit="cm"), "3 cm or more"),
         (Value(high=3, unit="cm"), "at most 3 cm"),
         (Value(), "not known"),
@@ -162,13 +166,14 @@ def test_times_to_come(months: float, text: str) -> None:
 
 def test_a_ground_tells_age_and_grade() -> None:
     assert ground_text(samples.TAPE) == "tape, 12 days ago"
+    assert ground_text(Ground(text="tape, 143 days ago", age_days=143)) == "tape, 143 days ago"
     assert ground_text(samples.REACH) == "reach: card torch (keepers' word)"
     assert ground_text(Ground(text="stated", on=date(2026, 11, 2))) == "stated, 2 Nov 2026"
 
 
 def test_a_full_ground_tells_date_source_and_file() -> None:
     ground = Ground(text="tape", on=date(2026, 10, 21), age_days=12, source="notes", file="tank.yaml", line=7)
-    assert ground_text(ground, full=True) == 'tape, 12 days ago, 21 Oct 2026; source "notes" [tank.yaml:7]'
+    assert ground_text(ground, full=True) == "tape, 12 days ago, 21 Oct 2026; notes [tank.yaml:7]"
 
 
 def test_grades_are_said_in_words() -> None:
