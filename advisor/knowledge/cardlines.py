@@ -8,6 +8,13 @@ from dataclasses import dataclass
 from advisor.language.nodes import CardValue
 from advisor.units import PLAIN, format_number, format_quantity, from_base, unit_named
 
+_KIN = {
+    "touch-ok": "may touch",
+    "touch-usually": "may usually touch",
+    "gap-only": "near, not touching",
+    "same-clone-only": "only pieces of one clone",
+}
+
 Statement = tuple[CardValue, ...]
 """Values written on one line of a card."""
 
@@ -93,7 +100,7 @@ def _weapon(statement: Statement) -> str:
     return (
         ""
         if reach_only
-        else _joined(name or in_words(statement[0].of), strength and f"strength {strength} of 5")
+        else _joined(name or in_words(statement[0].of), strength and f"sting {strength} of 5")
     )
 
 
@@ -128,7 +135,13 @@ def _footing(statement: Statement) -> str:
 
 
 def _kin(statement: Statement) -> str:
-    return _joined(_listed(statement, "contact-group"), _listed(statement, "contact-rule"))
+    rules = [
+        _KIN.get(word, in_words(word))
+        for value in statement
+        if value.key == "contact-rule"
+        for word in words_of(value)
+    ]
+    return ": ".join(part for part in (_listed(statement, "contact-group"), _joined(*rules)) if part)
 
 
 def _opens(statement: Statement) -> str:

@@ -164,7 +164,7 @@ def test_a_card_reads_as_a_note_card() -> None:
     assert lines["light it stands"].text == "50 to 250 PAR"
     assert lines["light it stands"].grade == "guess"
     assert lines["reach"].text == "12 cm, at most 25 cm"
-    assert lines["weapon"].text == "sweeper tentacles, strength 5 of 5"
+    assert lines["weapon"].text == "sweeper tentacles, sting 5 of 5"
     assert lines["grown size"].text == "30 cm wide, 20 cm high"
     assert lines["opens to"].text == "2.2 times its resting width"
 
