@@ -64,14 +64,16 @@ def reasons_by_world(worlds: Sequence[int], table: Table, planes: Sequence[RuleP
     Parameters
     ----------
     level
-        How deep the answer is read. Below 2, open advice is left out; from 2
-        on reasons carry their steps; at 4 everything that holds is there.
+        How deep the answer is read. Below 2, open advice is left out unless it
+        carries a duty; from 2 on reasons carry their steps; at 4 everything
+        that holds is there.
     """
     narrow = _narrowest(table, planes)
     keep = (speaks(table) | np.isin(np.arange(len(table.at)), narrow)) if level < 4 \
         else speaks(table) | holding(table)
     if level < 2:
-        keep &= ~((table.level == _ADVICE) & (table.verdict == UNDECIDED) & ~table.later)
+        idle = np.array([not plane.compiled.rule.duties for plane in planes], np.bool_)[table.plane]
+        keep &= ~((table.level == _ADVICE) & (table.verdict == UNDECIDED) & ~table.later & idle)
     keep &= np.isin(table.world, np.array(worlds, np.int64))
     rows = np.flatnonzero(keep).tolist()
     found: dict[int, list[Reason]] = {world: [] for world in worlds}
@@ -130,6 +132,22 @@ def _joined(reasons: Sequence[Reason]) -> list[Reason]:
         else:
             out.append(reason)
     return out + list(held.values())
+
+
+def duties_of(reasons: Iterable[Reason]) -> tuple[str, ...]:
+    """Return what must be done where an animal goes all the same: a yes with duties."""
+    return tuple(dict.fromkeys(duty for reason in reasons if _is_due(reason) for duty in reason.duties))
+
+
+def _is_due(reason: Reason) -> bool:
+    """Whether a requirement is not met, or not known to be."""
+    return reason.verdict is Verdict.FAILS or (reason.verdict is Verdict.UNDECIDED and reason.lean != "yes")
+
+
+def without_open_advice(reasons: Iterable[Reason]) -> tuple[Reason, ...]:
+    """Return reasons without the advice that is only open."""
+    return tuple(reason for reason in reasons
+                 if reason.level != "advice" or reason.verdict is not Verdict.UNDECIDED)
 
 
 def without_echoes(reasons: Sequence[Reason]) -> list[Reason]:

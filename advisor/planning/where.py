@@ -15,7 +15,7 @@ from advisor.model.tank import Spot
 from advisor.planning.bench import Bench, RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of, subject_named, summary_of
 from advisor.planning.fold import Standing, Table, comforts_of, holding, ranked, standings, table_of
-from advisor.planning.pick import needs_of, reasons_by_world
+from advisor.planning.pick import duties_of, needs_of, reasons_by_world, without_open_advice
 from advisor.reasoning.judge import FAILS
 from advisor.reasoning.record import every_cell
 from advisor.reasoning.survey import Survey
@@ -104,7 +104,7 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     told = [item.world for _, item in order[:EXPLAINED]]
     reasons = reasons_by_world(told, for_good.table, for_good.planes, sitting, subject.animal.id, level)
     places = [place_answer(desk, for_good, rank, item, comforts[item.world], subject,
-                           reasons.get(item.world, ())) for rank, item in order]
+                           reasons.get(item.world, ()), level) for rank, item in order]
     tonight, note = (None, "") if subject.placed else _tonight(desk, free, sitting, subject, level, places)
     row = int(own[0]) if len(own) else 0
     needs = needs_of(reason for place in places[:ASKED_ABOUT] if place.word is not Word.NO
@@ -120,20 +120,17 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
 
 
 def place_answer(desk: Desk, found: Round, rank: int, item: Standing, comforts: Sequence[Comfort],
-                 subject: Subject, reasons: tuple[Reason, ...]) -> PlaceAnswer:
+                 subject: Subject, reasons: tuple[Reason, ...], level: int) -> PlaceAnswer:
     """Return one place of a ranking with its reasons."""
     spot = found.spot(item)
-    light_steps, word = getting_used(reasons, item.word, light_step_rules(desk.bench))
-    duties = tuple(dict.fromkeys(duty for reason in reasons if _acts(reason) for duty in reason.duties))
+    rules = light_step_rules(desk.bench)
+    light_steps, word = getting_used(reasons, item.word, rules)
+    duties = duties_of(reason for reason in reasons if reason.rule not in rules)
     holds = int(np.count_nonzero(holding(found.table) & (found.table.world == item.world)))
-    return PlaceAnswer(place=spot.id, name=spot.name, word=word, rank=rank, reasons=reasons,
-                       comforts=tuple(comforts), duties=duties,
-                       changes=_changes(reasons, subject.animal.id), holds=holds, light_steps=light_steps)
-
-
-def _acts(reason: Reason) -> bool:
-    """Whether a reason's duties are due: its requirement is not met, or is being met by doing them."""
-    return reason.verdict in (Verdict.FAILS, Verdict.UNDECIDED)
+    shown = without_open_advice(reasons) if level < 2 else reasons
+    return PlaceAnswer(place=spot.id, name=spot.name, word=word, rank=rank, reasons=shown,
+                       comforts=tuple(comforts), duties=duties, changes=_changes(reasons, subject.animal.id),
+                       holds=holds, light_steps=light_steps)
 
 
 def light_step_rules(bench: Bench) -> frozenset[str]:
@@ -170,7 +167,8 @@ def _tonight(desk: Desk, free: tuple[Spot, ...], sitting: Sitting, subject: Subj
     rank, item = next((pair for pair in ties if found.spot(pair[1]).id == wanted), ties[0])
     comforts = comforts_of(desk.bench.prefers, sitting)
     reasons = reasons_by_world([item.world], found.table, found.planes, sitting, subject.animal.id, level)
-    answer = place_answer(desk, found, rank, item, comforts[item.world], subject, reasons[item.world])
+    answer = place_answer(desk, found, rank, item, comforts[item.world], subject, reasons[item.world],
+                          level)
     if item.word is Word.NO:
         return None, NO_PLACE_TONIGHT
     calm = item.word in (Word.YES, Word.LIKELY)
