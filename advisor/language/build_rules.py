@@ -145,7 +145,7 @@ def _given(site: Site, tree: Branch) -> list[Given]:
         kind = Kind(str(named(tree, "kind")[0].children[0]))
         facts = [Given(span, entity, kind)]
         for group in named(tree, "given_with"):
-            facts.extend(_attributes(site, entity, branches(group), site.span(tokens(tree, "NAME")[0])))
+            facts.extend(_attributes(site, entity, branches(group)))
         return facts
     call = expr(site, branches(tree)[0])
     if not isinstance(call, Call):
@@ -172,11 +172,10 @@ def _given_value(site: Site, value: Branch) -> tuple[Number | None, Number | Non
     if inner:
         number = amount(site, inner[0])
         return number, number, ""
-    names = words(value)
-    return None, None, names[0] if names else ""
+    return None, None, ", ".join(words(value))
 
 
-def _attributes(site: Site, entity: str, items: list[Branch], where: object) -> list[Given]:
+def _attributes(site: Site, entity: str, items: list[Branch]) -> list[Given]:
     """``with potency = 3, footing = rock, sand``; a bare word goes on with the value before it."""
     facts: list[Given] = []
     for item in items:
@@ -184,8 +183,7 @@ def _attributes(site: Site, entity: str, items: list[Branch], where: object) -> 
         values = named(item, "given_value")
         if values:
             span = site.span(key)
-            from advisor.language.nodes import Name as NameNode
-            call = Call(span, str(key), (NameNode(span, entity),), False, span)
+            call = Call(span, str(key), (Name(span, entity),), False, span)
             facts.append(_fact(site, call, values[0], item))
         elif facts and facts[-1].word:
             last = facts[-1]
