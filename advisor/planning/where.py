@@ -8,14 +8,23 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from advisor.language.nodes import Stage
+from advisor.language.nodes import Compare, Stage
 from advisor.model.changes import Add, Change, Move
 from advisor.model.results import Comfort, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
 from advisor.model.tank import Spot
 from advisor.planning.bench import Bench, RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of, subject_named, summary_of
 from advisor.planning.fold import Standing, Table, comforts_of, holding, ranked, standings, table_of
-from advisor.planning.pick import duties_of, needs_of, reasons_by_world, without_open_advice
+from advisor.planning.pick import (
+    duties_of,
+    main_measure,
+    needs_of,
+    reasons_by_world,
+    upper_end,
+    without_echoes,
+    without_open_advice,
+)
+from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.judge import FAILS
 from advisor.reasoning.record import every_cell
 from advisor.reasoning.survey import Survey
@@ -127,7 +136,7 @@ def place_answer(desk: Desk, found: Round, rank: int, item: Standing, comforts: 
     light_steps, word = getting_used(reasons, item.word, rules)
     duties = duties_of(reason for reason in reasons if reason.rule not in rules)
     holds = int(np.count_nonzero(holding(found.table) & (found.table.world == item.world)))
-    shown = without_open_advice(reasons) if level < 2 else reasons
+    shown = tuple(without_echoes(without_open_advice(reasons))) if level < 2 else reasons
     return PlaceAnswer(place=spot.id, name=spot.name, word=word, rank=rank, reasons=shown,
                        comforts=tuple(comforts), duties=duties, changes=_changes(reasons, subject.animal.id),
                        holds=holds, light_steps=light_steps)
@@ -185,6 +194,14 @@ def _no_counts(found: Round, places: Sequence[PlaceAnswer]) -> tuple[tuple[int, 
         here = (found.table.world == item.world) & (found.table.verdict == FAILS) & (found.table.level == 0)
         rows = np.flatnonzero(here)
         first = min(rows, key=lambda row: (float(found.table.steps[row]), int(found.table.plane[row])))
-        counts[found.planes[int(found.table.plane[first])].compiled.rule.name] += 1
+        counts[_short(found.planes[int(found.table.plane[first])].compiled)] += 1
     order = sorted(counts.items(), key=lambda pair: (-pair[1], pair[0]))
-    return tuple((count, f"by {name}") for name, count in order)
+    return tuple((count, text) for text, count in order)
+
+
+def _short(compiled: CompiledRule) -> str:
+    """Why a rule turns a place down, in three words."""
+    measure = main_measure(compiled)
+    if isinstance(compiled.rule.expect, Compare):
+        return f"for too {'much' if upper_end(compiled) else 'little'} {measure.replace('-', ' ')}"
+    return f"by {compiled.rule.name}"

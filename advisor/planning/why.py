@@ -45,9 +45,9 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
     sitting = desk.sit(survey)
     found = judged(desk, (spot,), sitting, (Stage.ALWAYS, Stage.SETTLED), ahead=True)
     rank, item = found.order[0]
-    reasons = reasons_by_world([1], found.table, found.planes, sitting, subject.animal.id, max(level, 2))[1]
+    reasons = reasons_by_world([1], found.table, found.planes, sitting, subject.animal.id, level)[1]
     comforts = comforts_of(desk.bench.prefers, sitting)[1]
-    place = place_answer(desk, found, rank, item, comforts, subject, reasons, max(level, 2))
+    place = place_answer(desk, found, rank, item, comforts, subject, reasons, level)
     row = int(survey.animal_world.argmax())
     cures = _cures(desk, subject, spot, place.reasons) if place.word is not Word.YES else ()
     return WhyAnswer(

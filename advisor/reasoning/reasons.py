@@ -64,8 +64,9 @@ def _reason(compiled: CompiledRule, row: Row, verdict: int, cause: str, lean: in
     node = f"{rule.name}({','.join(subjects)})"
     parts = [(name, op) for name, op in (("when", compiled.when), ("expect", compiled.expect),
                                          ("unless", compiled.unless)) if op is not None]
-    grounds = _grounds([op for _, op in parts], row)
     core, spot = (None, row) if compiled.expect is None else _deciding(compiled.expect, row)
+    deciding = [] if core is None else [(core, spot)]
+    grounds = _grounds([*deciding, *((op, row) for _, op in parts)])
     margin, steps = (None, None) if compiled.expect is None else margin_of(compiled.expect, row)
     here, low, high = _both_numbers(core, spot)
     source = _rule_ground(rule.source)
@@ -103,11 +104,11 @@ def _rule_ground(source: Source | None) -> tuple[Ground, ...]:
     return () if source is None else (Ground(text=source.text, grade=source.grade.value),)
 
 
-def _grounds(parts: list[Op], row: Row) -> tuple[Ground, ...]:
-    """Every ground of every cell, each once, in the order the rule names them."""
+def _grounds(parts: Sequence[tuple[Op, Row]]) -> tuple[Ground, ...]:
+    """Every ground of every cell, each once: what was found in the tank first, as the parts come."""
     found: dict[Ground, None] = {}
-    for part in parts:
-        for cell in every_cell(part):
+    for part, row in parts:
+        for cell in sorted(every_cell(part), key=lambda cell: not _is_asked(cell)):
             found.update((ground, None) for ground in grounds_of(row.cell(cell)))
     return tuple(found)
 
