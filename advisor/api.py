@@ -99,16 +99,16 @@ def open_tank(folder: Path | None, *, on: date, house: Sequence[Path] = (), rule
     from advisor.planning.bench import bench_of
     from advisor.planning.desk import Desk
     from advisor.tankfiles.folder import read_tank
+    from advisor.tankfiles.sources import house_files
 
     place = _folder(folder)
-    plain, found = _library(rules, ())
-    tank, tank_problems = read_tank(place, plain.vocabulary)
+    own = house_files(place)
+    library, found = _library(rules, (*(place / name for name in own), *house))
+    tank, tank_problems = read_tank(place, library.vocabulary)
     if tank is None:
         raise unusable((*found, *tank_problems))
-    houses = (*(place / name for name in tank.house_files), *house)
-    library = plain
-    if houses:
-        library, found = _library(rules, houses)
+    if tank.house_files != own:
+        library, found = _library(rules, (*(place / name for name in tank.house_files), *house))
     problems = (*found, *tank_problems)
     if any(problem.severity is Severity.ERROR for problem in problems):
         raise unusable(problems)
@@ -144,9 +144,10 @@ def _folder(folder: Path | None) -> Path:
 def _library(rules: Path | None, house: Sequence[Path]) -> tuple[Library, tuple[Problem, ...]]:
     """The rules with house files laid over, and every problem of either."""
     from advisor.knowledge.load import load_library, read_house
+    from advisor.reasoning.survey import COMPUTED
 
     texts, unread = read_house(house)
-    library, problems = load_library(rules, texts, cache_folder())
+    library, problems = load_library(rules, texts, cache_folder(), computed=COMPUTED)
     return library, (*unread, *problems)
 
 

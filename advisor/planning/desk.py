@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from difflib import get_close_matches
 
 from advisor.errors import Problem, unusable
 from advisor.knowledge.cards import cautions
@@ -97,9 +98,7 @@ def _unknown_coral(desk: Desk, text: str, match: CardMatch) -> Problem:
     """The problem of a coral nobody knows, with the nearest names."""
     near = [*match.candidates[:3]]
     ids = [animal.id for animal in desk.tank.animals]
-    import rapidfuzz.process  # only needed when a name is wrong
-
-    near += [found[0] for found in rapidfuzz.process.extract(text, ids, limit=2, score_cutoff=70)]
+    near += get_close_matches(text, ids, 2)
     mend = f"did you mean {', '.join(near)}?" if near else "name an animal of the tank, or a coral"
     return Problem("name-302", f"no animal of this tank and no card is called '{text}'", mend=mend)
 
@@ -115,10 +114,7 @@ def spot_named(desk: Desk, text: str) -> Spot:
     for spot in desk.tank.spots:
         if text in (spot.id, spot.name):
             return spot
-    import rapidfuzz.process  # only needed when a name is wrong
-
-    ids = [spot.id for spot in desk.tank.spots]
-    near = [found[0] for found in rapidfuzz.process.extract(text, ids, limit=3)]
+    near = get_close_matches(text, [spot.id for spot in desk.tank.spots], 3, 0.4)
     mend = f"did you mean {', '.join(near)}?" if near else "add one: advisor tank add spot"
     raise unusable((Problem("name-303", f"this tank has no spot called '{text}'", mend=mend),))
 

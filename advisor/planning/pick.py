@@ -14,7 +14,7 @@ import numpy as np
 
 from advisor.language.nodes import Compare, CompareOp
 from advisor.model.results import Need, Reason, Verdict
-from advisor.model.vocabulary import Supplier
+from advisor.model.vocabulary import Grade, Supplier
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.fold import Table, holding, speaks
 from advisor.reasoning.compile import CompiledRule
@@ -134,6 +134,16 @@ def _joined(reasons: Sequence[Reason]) -> list[Reason]:
     return out + list(held.values())
 
 
+def weakest_point(reasons: Iterable[Reason]) -> str:
+    """Return the weakest ground an answer rests on, with the quantity it is about."""
+    graded = [(max((Grade(ground.grade).rank for ground in reason.grounds if ground.grade), default=-1),
+               reason) for reason in reasons if reason.weakest and reason.quantity]
+    if not graded:
+        return ""
+    _, worst = max(graded, key=lambda pair: pair[0])
+    return f"{worst.quantity}: {worst.weakest}"
+
+
 def duties_of(reasons: Iterable[Reason]) -> tuple[str, ...]:
     """Return what must be done where an animal goes all the same: a yes with duties."""
     return tuple(dict.fromkeys(duty for reason in reasons if _is_due(reason) for duty in reason.duties))
@@ -150,11 +160,12 @@ def without_open_advice(reasons: Iterable[Reason]) -> tuple[Reason, ...]:
                  if reason.level != "advice" or reason.verdict is not Verdict.UNDECIDED)
 
 
-def without_echoes(reasons: Sequence[Reason]) -> list[Reason]:
+def without_echoes(reasons: Sequence[Reason], *, both_ways: bool = False) -> list[Reason]:
     """Return reasons without those that say the same again.
 
-    A rule that reads the same both ways round is told once; a warning about
-    the quantity and animals of a danger that fails anyway is left out.
+    A rule between two animals is told once, the worse way round (`both_ways`:
+    a danger in either direction); a warning about the quantity and animals of
+    a danger that fails anyway is left out.
     """
     dangers = {(reason.quantity.split(" to ")[0], frozenset(reason.subjects)) for reason in reasons
                if reason.level == "danger" and reason.verdict is Verdict.FAILS}
@@ -163,7 +174,8 @@ def without_echoes(reasons: Sequence[Reason]) -> list[Reason]:
     for reason in sorted(reasons, key=reason_order):
         subjects = frozenset(reason.subjects)
         echo = reason.level != "danger" and (reason.quantity.split(" to ")[0], subjects) in dangers
-        if not echo and (reason.rule, subjects) not in seen:
+        told = (reason.rule, subjects) in seen and not (both_ways and reason.level == "danger")
+        if not echo and not told:
             seen.add((reason.rule, subjects))
             out.append(reason)
     return out

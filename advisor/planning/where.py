@@ -21,6 +21,7 @@ from advisor.planning.pick import (
     needs_of,
     reasons_by_world,
     upper_end,
+    weakest_point,
     without_echoes,
     without_open_advice,
 )
@@ -119,7 +120,7 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     needs = needs_of(reason for place in places[:ASKED_ABOUT] if place.word is not Word.NO
                      for reason in place.reasons)
     notes = (f"{full} of {len(desk.tank.spots)} spots are taken",) if full else ()
-    weakest = next((reason.weakest for place in places[:1] for reason in place.reasons if reason.weakest), "")
+    weakest = weakest_point(places[0].reasons) if places else ""
     return WhereAnswer(
         question="where", tank=desk.tank.name, on=desk.on, horizon_months=desk.horizon_months,
         cautions=cautions_for(desk, subject.choice), gates=gates, weakest=weakest,
@@ -129,14 +130,15 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
 
 
 def place_answer(desk: Desk, found: Round, rank: int, item: Standing, comforts: Sequence[Comfort],
-                 subject: Subject, reasons: tuple[Reason, ...], level: int) -> PlaceAnswer:
+                 subject: Subject, reasons: tuple[Reason, ...], level: int, *,
+                 both_ways: bool = False) -> PlaceAnswer:
     """Return one place of a ranking with its reasons."""
     spot = found.spot(item)
     rules = light_step_rules(desk.bench)
     light_steps, word = getting_used(reasons, item.word, rules)
     duties = duties_of(reason for reason in reasons if reason.rule not in rules)
     holds = int(np.count_nonzero(holding(found.table) & (found.table.world == item.world)))
-    shown = tuple(without_echoes(without_open_advice(reasons))) if level < 2 else reasons
+    shown = tuple(without_echoes(without_open_advice(reasons), both_ways=both_ways)) if level < 2 else reasons
     return PlaceAnswer(place=spot.id, name=spot.name, word=word, rank=rank, reasons=shown,
                        comforts=tuple(comforts), duties=duties, changes=_changes(reasons, subject.animal.id),
                        holds=holds, light_steps=light_steps)

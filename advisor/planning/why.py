@@ -20,7 +20,7 @@ from advisor.planning.desk import (
     summary_of,
 )
 from advisor.planning.fold import comforts_of
-from advisor.planning.pick import reasons_by_world
+from advisor.planning.pick import reasons_by_world, weakest_point
 from advisor.planning.where import Round, change_for, free_spots, judged, place_answer, survey_for
 
 MOST_CURES = 3
@@ -47,13 +47,13 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
     rank, item = found.order[0]
     reasons = reasons_by_world([1], found.table, found.planes, sitting, subject.animal.id, level)[1]
     comforts = comforts_of(desk.bench.prefers, sitting)[1]
-    place = place_answer(desk, found, rank, item, comforts, subject, reasons, level)
+    place = place_answer(desk, found, rank, item, comforts, subject, reasons, level, both_ways=True)
     row = int(survey.animal_world.argmax())
     cures = _cures(desk, subject, spot, place.reasons) if place.word is not Word.YES else ()
     return WhyAnswer(
         question="why", tank=desk.tank.name, on=desk.on, horizon_months=desk.horizon_months,
         cautions=cautions_for(desk, subject.choice), gates=gates_of(desk, sitting, about_world=True),
-        weakest=next((reason.weakest for reason in place.reasons if reason.weakest), ""),
+        weakest=weakest_point(place.reasons),
         coral=summary_of(desk, subject, survey, row), place=place, cures=cures,
         notes=_full(desk, subject, spot))
 
