@@ -15,9 +15,11 @@ from advisor.model.vocabulary import Kind
 from advisor.reasoning.bindings import Bindings, Population
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.frame import Frame
-from advisor.reasoning.logic_ops import Every, Exact, Some
+from advisor.reasoning.logic_ops import Every, Exact, Negation, Some
 from advisor.reasoning.ops import Compare, Defined, NumberCell, Op, numbers
 from advisor.reasoning.tables import Tables
+
+_AT_LEAST = (CompareOp.AT_LEAST, CompareOp.MORE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +46,10 @@ def reach_of(compiled: CompiledRule, tables: Tables, population: Population,
         return Reach("each animal")
     if len(animals) > 2 or compiled.expect is None:
         return Reach("all pairs")
-    bounds = [limit for part, wanted in ((compiled.expect, True), (compiled.when, False), (compiled.unless, True))
-              if part is not None for limit in _limits(part, wanted=wanted)]
-    hull = Frame(tables, population, np.zeros(1, np.int64), {}, np.zeros(1), hull=True)
+    clauses = ((compiled.expect, True), (compiled.when, False), (compiled.unless, True))
+    bounds = [limit for part, wanted in clauses if part is not None for limit in _limits(part, wanted=wanted)]
+    # what is only assumed may be anything: a danger is judged without assumptions
+    hull = Frame(tables, population, np.zeros(1, np.int64), {}, np.zeros(1), assume=False, hull=True)
     found = [float(numbers(hull, limit).high[0]) for limit in bounds]
     finite = [value for value in found if np.isfinite(value)]
     return Reach("within", min(finite), horizon_months) if finite else Reach("all pairs")
@@ -63,12 +66,12 @@ def _limits(op: Op, *, wanted: bool) -> list[Op]:
             return [limit for item in items for limit in _limits(item, wanted=True)]
         case Every(items=items) if not wanted:
             return [limit for item in items for limit in _limits(item, wanted=False)]
-        case Compare(op=CompareOp.AT_LEAST | CompareOp.MORE, left=NumberCell(measure=measure), right=right) \
-                if wanted and measure.name == "gap":
-            return [right]
-        case Compare(op=CompareOp.AT_MOST | CompareOp.LESS, left=NumberCell(measure=measure), right=right) \
-                if not wanted and measure.name == "gap":
-            return [right]
+        case Negation(of=of):
+            return _limits(of, wanted=not wanted)
+        case Compare(op=kind, left=NumberCell(measure=measure), right=limit) if measure.name == "gap":
+            return [limit] if (kind in _AT_LEAST) is wanted else []
+        case Compare(op=kind, left=limit, right=NumberCell(measure=measure)) if measure.name == "gap":
+            return [limit] if (kind not in _AT_LEAST) is wanted else []
         case _:
             return []
 
