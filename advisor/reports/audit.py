@@ -14,6 +14,9 @@ from advisor.reports.wording import counted, day_text, listed, month_text, month
 _CAPS = (3, 38, 13, 14)
 _LATER_CAPS = (3, 36, 17)
 _ALIKE = 3
+_NOW, _POOR, _LATER = "NOW", "NOT GOOD EITHER", "LATER"
+_YES_NO = {"yes", "no"}
+_NO_NUMBERS = {"here": None, "wanted_low": None, "wanted_high": None}
 _LISTED = 3
 
 
@@ -28,13 +31,28 @@ def audit_page(answer: AuditAnswer, level: int = 1) -> Page:
         parted(
             [*head, *cautions],
             gate_blocks(answer.gates, level),
-            _section("NOW", answer.now, level),
-            _section("LATER", answer.later, level),
+            *_sections(answer, level),
             _details(answer, level),
             _around(answer, level),
             [*need_blocks(answer.needs, level), *footer_blocks(answer, level, _fallback(answer))],
         )
     )
+
+
+def _sections(answer: AuditAnswer, level: int) -> list[list[Block]]:
+    """Harm first, then what is not good, then what is to come; advice is only counted at a glance."""
+    if level >= 2:
+        every = len(answer.now) + len(answer.later)
+        return [_section(_NOW, answer.now, every), _section(_LATER, answer.later, every)]
+    harm = [finding for finding in answer.now if finding.reason.level == "danger"]
+    poor = [finding for finding in answer.now if finding.reason.level == "warning"]
+    later = [finding for finding in answer.later if finding.reason.level != "advice"]
+    small = [finding for finding in (*answer.now, *answer.later) if finding.reason.level == "advice"]
+    count = sum(1 + finding.others for finding in small)
+    rest: list[Block] = (
+        [line(f"and {counted(count, 'piece')} of smaller advice: --level 2", Tone.QUIET)] if small else []
+    )
+    return [_section(_NOW, harm, _ALIKE), _section(_POOR, poor, 1), _section(_LATER, later, _ALIKE - 1), rest]
 
 
 def _title(answer: AuditAnswer) -> str:
@@ -68,23 +86,46 @@ def _horizon(answer: AuditAnswer) -> str:
     return month_text(answer.on.replace(year=answer.on.year + month // 12, month=month % 12 + 1, day=1))
 
 
-def _section(title: str, findings: Sequence[Finding], level: int) -> list[Block]:
+def _section(title: str, findings: Sequence[Finding], alike: int) -> list[Block]:
+    """Return some findings; of one rule at most `alike` are shown, the rest counted."""
     if not findings:
         return []
-    later = title == "LATER"
+    later = title == _LATER
     names = ("when", "what it will be") if later else ("here", "needed", "")
     rows = [Cells((Part(""), Part(title, Tone.HEAD), *(Part(name, Tone.QUIET) for name in names)))]
-    shown, hidden = _grouped(findings, level)
-    figures = here_texts(finding.reason for finding in shown)
+    shown, hidden = _grouped(findings, alike)
+    figures = here_texts(map(_measured, shown))
     for finding, here in zip(shown, figures, strict=True):
         number, said = Part(str(finding.number)), Part(sentence(finding.reason.sentence))
-        figures_of = _later_cells(finding.reason) if later else _now_cells(finding.reason, here)
-        rows.append(Cells((number, said, *figures_of)))
+        cells = _later_cells(finding.reason) if later else _now_cells(finding, here)
+        rows.append(Cells((number, said, *cells)))
         rows.extend(_under(finding, hidden.get(finding.number, 0)))
     return [Grid(tuple(rows), _LATER_CAPS if later else _CAPS, numbers=(0,))]
 
 
-def _now_cells(reason: Reason, here: str) -> tuple[Part, ...]:
+def _grouped(findings: Sequence[Finding], alike: int) -> tuple[list[Finding], dict[int, int]]:
+    """Return what to show, and how many like it stand behind the last of each rule."""
+    by_rule: dict[str, list[Finding]] = {}
+    for finding in findings:
+        by_rule.setdefault(finding.reason.rule, []).append(finding)
+    shown = [finding for group in by_rule.values() for finding in group[:alike]]
+    hidden = {
+        group[alike - 1].number: len(group) - alike + sum(finding.others for finding in group[alike:])
+        for group in by_rule.values()
+        if len(group) > alike
+    }
+    return sorted(shown, key=lambda finding: finding.number), hidden
+
+
+def _measured(finding: Finding) -> Reason:
+    """The reason without a yes or no for a number: its sentence says that better."""
+    here = finding.reason.here
+    plain = here is not None and not here.unit and (here.truth is not None or set(here.words) <= _YES_NO)
+    return finding.reason.model_copy(update=_NO_NUMBERS) if plain else finding.reason
+
+
+def _now_cells(finding: Finding, here: str) -> tuple[Part, ...]:
+    reason = _measured(finding)
     wanted = wanted_text(reason.wanted_low, reason.wanted_high)
     return Part(here, reason_tone(reason)), Part(wanted), Part(remark(reason))
 
@@ -103,20 +144,6 @@ def _under(finding: Finding, hidden: int) -> list[Cells]:
     if behind:
         rows.append(Cells((Part(""), Part(f"and {behind} more like it: --level 2", Tone.QUIET))))
     return rows
-
-
-def _grouped(findings: Sequence[Finding], level: int) -> tuple[list[Finding], dict[int, int]]:
-    """Return what to show, and how many like it stand behind the last of each rule."""
-    if level >= 2:
-        return list(findings), {}
-    by_rule: dict[str, list[Finding]] = {}
-    for finding in findings:
-        by_rule.setdefault(finding.reason.rule, []).append(finding)
-    shown = [finding for finding in findings if finding in by_rule[finding.reason.rule][:_ALIKE]]
-    hidden = {
-        alike[_ALIKE - 1].number: len(alike) - _ALIKE for alike in by_rule.values() if len(alike) > _ALIKE
-    }
-    return shown, hidden
 
 
 def _details(answer: AuditAnswer, level: int) -> list[Block]:

@@ -18,9 +18,11 @@ from advisor.reports.page import Block, Cells, Grid, Labelled, Page, Part, Tone,
 from advisor.reports.rows import (
     CAPS,
     HEADING,
+    Choice,
     deciding,
     here_texts,
     how_text,
+    named_text,
     reason_rows,
     reason_tone,
     remark,
@@ -32,7 +34,7 @@ from advisor.reports.wording import counted, sentence, sentences, wanted_text
 
 _MOST = 12
 _HELD = 4
-_SPEAKS = frozenset({Verdict.FAILS, Verdict.UNDECIDED, Verdict.ACCEPTED, Verdict.EXCUSED})
+_OPEN = 6
 
 
 def why_page(answer: WhyAnswer, level: int = 1) -> Page:
@@ -77,18 +79,26 @@ def _tally(reasons: Sequence[Reason], holds: int) -> str:
 
 
 def _rows(answer: WhyAnswer) -> list[Block]:
-    every = [reason for reason in answer.place.reasons if reason.verdict in _SPEAKS]
-    shown = every[:_MOST]
-    holding = [reason for reason in answer.place.reasons if reason.verdict is Verdict.HOLDS]
-    held = deciding(holding, _HELD if not shown else 2).shown
+    """Every reason that fails in full, what is open with its question, what holds most narrowly."""
+    reasons = answer.place.reasons
+    fails = [reason for reason in reasons if reason.verdict is Verdict.FAILS or reason.until is not None]
+    others = [reason for reason in reasons if reason.verdict is not Verdict.HOLDS and reason not in fails]
+    still_open = deciding([reason for reason in others if reason.level != "advice"], _OPEN)
+    spoken = [*fails[:_MOST], *still_open.shown]
+    holding = [reason for reason in reasons if reason.verdict is Verdict.HOLDS and reason not in fails]
+    held = deciding(holding, _HELD if not fails else 2).shown
+    numbers = {id(reason): number for number, reason in enumerate(reasons, 1)}
     rows: list[Cells] = [HEADING]
-    for number, (reason, here) in enumerate(zip(shown, here_texts(shown), strict=True), 1):
-        rows.extend(_reason_rows(number, reason, here))
+    for reason, here in zip(spoken, here_texts(spoken), strict=True):
+        rows.extend(_reason_rows(numbers[id(reason)], reason, here))
     if held:
-        rows.append(Cells((Part("fine, narrowest first" if shown else "what decides", Tone.QUIET),)))
+        rows.append(Cells((Part("fine, narrowest first" if spoken else "what decides", Tone.QUIET),)))
         rows.extend(_held_rows(held))
+    named = Choice((*spoken, *held), tuple(reason for reason in others if reason not in spoken))
+    if named.named:
+        rows.append(Cells((Part("also open", Tone.OPEN), Part(f"{named_text(named)}: --level 2"))))
     blocks: list[Block] = [Grid(tuple(rows), CAPS)]
-    blocks.extend(_left_out(len(every) - len(shown), answer.place.holds - len(held)))
+    blocks.extend(_left_out(len(fails) - _MOST, answer.place.holds - len(held)))
     blocks.extend(labelled("THEN", sentence(change)) for change in answer.place.changes)
     return blocks
 
@@ -97,12 +107,12 @@ def _reason_rows(number: int, reason: Reason, here: str) -> list[Cells]:
     wanted = wanted_text(reason.wanted_low, reason.wanted_high)
     label = Part(f"{number} {row_label(reason)}", Tone.HEAD)
     rows = [Cells((label, Part(here, reason_tone(reason)), Part(wanted), Part(how_text(reason))))]
-    said = sentences((remark(reason), reason.sentence))
-    rows.append(Cells((Part(""), Part(said))))
-    if reason.matters:
-        rows.append(Cells((Part("    why it matters", Tone.QUIET), Part(sentence(reason.matters)))))
-    if reason.remedy and reason.verdict is Verdict.FAILS:
-        rows.append(Cells((Part("    what helps", Tone.QUIET), Part(sentence(reason.remedy)))))
+    rows.append(Cells((Part(""), Part(sentences((remark(reason), reason.sentence))))))
+    if reason.verdict is Verdict.FAILS:
+        if reason.matters:
+            rows.append(Cells((Part("    why it matters", Tone.QUIET), Part(sentence(reason.matters)))))
+        if reason.remedy:
+            rows.append(Cells((Part("    what helps", Tone.QUIET), Part(sentence(reason.remedy)))))
     return [*rows, *(Cells((Part(""), Part(f"your change: {change}"))) for change in reason.house)]
 
 

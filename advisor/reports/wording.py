@@ -30,26 +30,23 @@ class Figure:
     aligned: bool = True
     """False for ranges and words, which start at the left edge."""
 
-    def set_to(self, number_width: int, error_width: int) -> str:
-        """Return the text with number and error flush right in columns of these widths."""
+    def set_to(self, width: int) -> str:
+        """Return the text with the number flush right in a column of this width."""
         if not self.aligned:
             return self.number + self.rest
-        if not self.error:
-            return self.number.rjust(number_width) + self.rest
-        return f"{self.number.rjust(number_width)} {self.error.rjust(error_width)}{self.rest}"
+        error = f" {self.error}" if self.error else ""
+        return f"{self.number.rjust(width)}{error}{self.rest}"
 
     def __str__(self) -> str:
         """Return the text as it stands in a sentence."""
-        return self.set_to(0, 0)
+        return self.set_to(0)
 
 
 def set_figures(figures: Iterable[Figure]) -> list[str]:
-    """Return each figure as text, numbers and errors of all of them under each other."""
+    """Return each figure as text, the numbers of all of them under each other."""
     shown = list(figures)
-    aligned = [figure for figure in shown if figure.aligned]
-    number = max((len(figure.number) for figure in aligned), default=0)
-    error = max((len(figure.error) for figure in aligned), default=0)
-    return [figure.set_to(number, error) for figure in shown]
+    width = max((len(figure.number) for figure in shown if figure.aligned), default=0)
+    return [figure.set_to(width) for figure in shown]
 
 
 def error_digits(error: float) -> int:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from rich.cells import cell_len
 
-from advisor.model.results import AuditAnswer
+from advisor.model.results import AuditAnswer, Finding, Value
 from advisor.reports.audit import audit_page
 from advisor.reports.printer import Look, render
 from tests.reports import samples
@@ -69,3 +69,32 @@ def test_findings_behind_one_line_are_counted() -> None:
 def test_what_is_accepted_is_named_with_its_rule_from_level_two() -> None:
     assert "by you: torch-2 and hammer-1." in render(audit_page(samples.audit_lagoon()))
     assert "keep-clear-of-stingers(torch-2, hammer-1)" in render(audit_page(samples.audit_lagoon(), 2))
+
+
+def finding(number: int, level: str, rule: str = "", others: int = 0) -> Finding:
+    update = {"level": level, "rule": rule or f"{level}-rule", "id": f"{level}-{number}"}
+    return Finding(number=number, reason=samples.STUNG.model_copy(update=update), others=others)
+
+
+def test_harm_comes_first_then_what_is_not_good_and_advice_is_counted() -> None:
+    now = (finding(1, "danger"), finding(2, "warning"), finding(3, "advice", others=2), finding(4, "advice"))
+    shown = render(audit_page(samples.audit_lagoon().model_copy(update={"now": now, "later": ()})))
+    assert (
+        shown.index(" NOW ")
+        < shown.index(" NOT GOOD EITHER ")
+        < shown.index("and 4 pieces of smaller advice")
+    )
+
+
+def test_of_one_warning_the_first_is_shown_and_the_rest_counted() -> None:
+    now = (*(finding(number, "warning") for number in (1, 2)), finding(3, "warning", others=5))
+    shown = render(audit_page(samples.audit_lagoon().model_copy(update={"now": now, "later": ()})))
+    assert shown.count("8 cm short") == 1
+    assert "and 7 more like it: --level 2" in shown
+
+
+def test_a_yes_or_no_is_left_to_the_sentence() -> None:
+    told = {"here": Value(words=("yes",)), "wanted_low": Value(words=("no",)), "sentence": "disc-1 may roll"}
+    loose = Finding(number=1, reason=samples.STUNG.model_copy(update={**told, "margin": None}))
+    shown = render(audit_page(samples.audit_lagoon().model_copy(update={"now": (loose,), "later": ()})))
+    assert "1  disc-1 may roll.\n" in shown

@@ -8,6 +8,7 @@ import pytest
 from rich.cells import cell_len
 
 from advisor.model.results import WhyAnswer
+from advisor.reports.outline import find_node
 from advisor.reports.printer import Look, render
 from advisor.reports.why import why_page
 from tests.reports import samples
@@ -66,3 +67,26 @@ def test_what_held_comes_only_at_level_four() -> None:
     assert "5 other rules hold here." in render(why_page(answer, 2))
     assert render(why_page(answer, 4)).count("danger keep-clear") == 9
     assert "other rule" not in render(why_page(answer, 4))
+
+
+def test_reasons_keep_the_number_they_can_be_opened_by() -> None:
+    place = samples.why_not_torch().place.model_copy(update={"reasons": (samples.LIGHT_OK, samples.STUNG)})
+    answer = samples.why_not_torch().model_copy(update={"place": place})
+    assert "\n2 gap to zoa-2 " in render(why_page(answer))
+    node = find_node(answer, "2")
+    assert node is not None
+    assert node.content == samples.STUNG
+
+
+def test_smaller_questions_are_only_named() -> None:
+    small = samples.FLOW_STALE.model_copy(update={"level": "advice", "quantity": "headroom"})
+    place = samples.RIGHT_TERRACE.model_copy(update={"reasons": (*samples.RIGHT_TERRACE.reasons, small)})
+    shown = render(why_page(why_yes().model_copy(update={"place": place})))
+    assert "also open          headroom: --level 2" in shown
+    assert "143 days" not in shown
+
+
+def test_why_it_matters_is_told_of_what_fails() -> None:
+    shown = render(why_page(samples.why_not_torch()))
+    assert shown.count("why it matters") == 1
+    assert shown.count("what helps") == 1

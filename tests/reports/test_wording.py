@@ -89,7 +89,7 @@ def test_numbers_stand_under_each_other() -> None:
     values = (about(118, 12, "PAR"), about(10, 2, "cm/s"), span(20, 35, "cm"), exact(25, "cm"))
     assert set_figures(figure(value) for value in values) == [
         "118 ±12 PAR",
-        " 10  ±2 cm/s",
+        " 10 ±2 cm/s",
         "20-35 cm",
         " 25 cm",
     ]
