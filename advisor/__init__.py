@@ -10,9 +10,9 @@ from advisor.api import move as move
 from advisor.api import new_tank as new_tank
 from advisor.api import open_tank as open_tank
 from advisor.api import schema as schema
-from advisor.api import test_rules as test_rules
+from advisor.api import run_examples as run_examples
 from advisor.errors import AdvisorError as AdvisorError
 from advisor.errors import Problem as Problem
 
 __all__ = ["AdvisorError", "Problem", "Session", "add_coral", "add_reading", "add_spot", "card",
-           "check_rules", "move", "new_tank", "open_tank", "schema", "test_rules"]
+           "check_rules", "move", "new_tank", "open_tank", "schema", "run_examples"]

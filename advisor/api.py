@@ -199,7 +199,7 @@ def check_rules(files: Sequence[Path] | None = None, *, rules: Path | None = Non
     return problems, counts
 
 
-def test_rules(*, rules: Path | None = None, house: Sequence[Path] = ()) -> list[ExampleResult]:
+def run_examples(*, rules: Path | None = None, house: Sequence[Path] = ()) -> list[ExampleResult]:
     """Run every example of the rule files and return what came out.
 
     Raises
@@ -208,13 +208,13 @@ def test_rules(*, rules: Path | None = None, house: Sequence[Path] = ()) -> list
         If a rule file has an error.
     """
     from advisor.model.results import ExampleResult
-    from advisor.reasoning.examples import run_examples
+    from advisor.reasoning import examples
 
     library = _usable(*_library(rules, house))
     return [ExampleResult(title=item.example.title, rule=item.example.rule, ok=item.ok,
                           expected=item.expected, got=item.got, file=item.then.span.file,
                           line=item.then.span.line, reason=item.reason)
-            for item in run_examples(library)]
+            for item in examples.run_examples(library)]
 
 
 def schema(name: str) -> Mapping[str, object]:

@@ -32,7 +32,7 @@ def test(arguments: argparse.Namespace, out: Output) -> int:
     from advisor.reports.as_json import model_json
     from advisor.reports.examples import examples_page
 
-    results = api.test_rules(rules=arguments.rules, house=arguments.house)
+    results = api.run_examples(rules=arguments.rules, house=arguments.house)
     lines = "\n".join(model_json(result) for result in results)
     out.document(lines, examples_page(results, out.level, short=out.short))
     return 0 if results and all(result.ok for result in results) else 1

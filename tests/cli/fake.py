@@ -81,7 +81,7 @@ class FakeApi:
     ) -> tuple[tuple[Problem, ...], dict[str, int]]:
         return self.rule_problems, {"rule": 34, "card": 1}
 
-    def test_rules(
+    def run_examples(
         self, *, rules: Path | None = None, house: Sequence[Path] = ()
     ) -> tuple[ExampleResult, ...]:
         return self.results
