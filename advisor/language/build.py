@@ -25,7 +25,7 @@ MAX_DEPTH = 60
 """Deepest nesting of one expression; deeper is refused, never a crash."""
 
 
-class Refused(Exception):
+class Refused(Exception):  # noqa: N818  # a way out of the builder, not an error of the program
     """One piece cannot be used; the problem says why. Never leaves `parse_file`."""
 
     def __init__(self, problem: Problem) -> None:
@@ -52,8 +52,15 @@ class Site:
         text = self.shown[first - 1] if 0 < first <= len(self.shown) else ""
         return Span(self.file, first, column, end_line + self.first_line - 1, end_column, text)
 
-    def say(self, code: str, what: str, where: Leaf | Span, label: str = "", mend: str = "",
-            severity: Severity = Severity.ERROR) -> None:
+    def say(
+        self,
+        code: str,
+        what: str,
+        where: Leaf | Span,
+        label: str = "",
+        mend: str = "",
+        severity: Severity = Severity.ERROR,
+    ) -> None:
         """Record a problem that does not spoil the piece."""
         span = where if isinstance(where, Span) else self.span(where)
         self.problems.append(Problem(code, what, span, label, mend, severity))
@@ -163,11 +170,16 @@ def template(site: Site, tree: Branch) -> Text:
 def _add_string(site: Site, token: Token, pieces: list[str | Expr]) -> None:
     """Append the pieces of one string to a template."""
     text = unquoted(str(token))
-    if pieces and text and not text[0].isspace() and not (isinstance(pieces[-1], str) and pieces[-1][-1:].isspace()):
+    if (
+        pieces
+        and text
+        and not text[0].isspace()
+        and not (isinstance(pieces[-1], str) and pieces[-1][-1:].isspace())
+    ):
         _add_literal(pieces, " ")
     done = 0
     for match in _HOLE.finditer(text):
-        _add_literal(pieces, text[done:match.start()])
+        _add_literal(pieces, text[done : match.start()])
         done = match.end()
         span = _inside(site, token, match.start(), match.end())
         hole = site.read_hole(match.group(1), span)
@@ -210,7 +222,9 @@ def params(site: Site, tree: Branch) -> tuple[Param, ...]:
     found = []
     for part in named(tree, "param"):
         kinds = named(part, "kind")
-        found.append(Param(Kind(str(kinds[0].children[0])), name_of(part)) if kinds else Param(Kind.TANK, "tank"))
+        found.append(
+            Param(Kind(str(kinds[0].children[0])), name_of(part)) if kinds else Param(Kind.TANK, "tank")
+        )
     names = [param.name for param in found]
     if len(set(names)) < len(names):
         site.say("define-802", "two parameters have one name", tree, "each needs a name of its own")

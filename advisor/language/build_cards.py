@@ -40,12 +40,22 @@ def card(site: Site, tree: Branch) -> Card:
         else:
             values.extend(_values(site, str(head), line))
     for _, line in grounds[1:]:
-        site.say("card-903", "this card names its own source twice", line, "the first one counts",
-                 "indent it deeper to make it the source of the line above")
+        site.say(
+            "card-903",
+            "this card names its own source twice",
+            line,
+            "the first one counts",
+            "indent it deeper to make it the source of the line above",
+        )
     name = name_of(tree)
-    return Card(site.span(tree.children[0], tree.children[1]), name,
-                unquoted(str(titles[0])) if titles else name.replace("-", " "), tuple(also), tuple(values),
-                grounds[0][0] if grounds else None)
+    return Card(
+        site.span(tree.children[0], tree.children[1]),
+        name,
+        unquoted(str(titles[0])) if titles else name.replace("-", " "),
+        tuple(also),
+        tuple(values),
+        grounds[0][0] if grounds else None,
+    )
 
 
 def _values(site: Site, head: str, line: Branch) -> list[CardValue]:
@@ -53,8 +63,13 @@ def _values(site: Site, head: str, line: Branch) -> list[CardValue]:
     sources = named(line, "source")
     ground = source(site, sources[0]) if sources else None
     if len(sources) > 1:
-        site.say("card-904", "one line rests on one source", sources[1], "a second source",
-                 "write a line of its own for it")
+        site.say(
+            "card-904",
+            "one line rests on one source",
+            sources[1],
+            "a second source",
+            "write a line of its own for it",
+        )
     found = _leading(site, head, line, ground)
     of = found[0].words[0] if head == "weapon" and found and found[0].words else ""
     found = [CardValue(v.span, v.key, of, v.number, v.unit, v.word, v.words, v.text, v.source) for v in found]
@@ -110,4 +125,7 @@ def _value(site: Site, key: str, number: Number, tree: Branch, of: str, ground: 
 def _band(site: Site, key: str, tree: Branch, of: str, ground: Source | None) -> list[CardValue]:
     """Both ends of ``best 80 to 150 PAR``; one number is both."""
     low, high = band(site, tree) if tree.data == "band" else (amount(site, tree),) * 2
-    return [_value(site, f"{key}-low", low, tree, of, ground), _value(site, f"{key}-high", high, tree, of, ground)]
+    return [
+        _value(site, f"{key}-low", low, tree, of, ground),
+        _value(site, f"{key}-high", high, tree, of, ground),
+    ]

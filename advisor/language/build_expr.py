@@ -31,11 +31,23 @@ from advisor.model.vocabulary import Kind
 if TYPE_CHECKING:
     from advisor.language.build import Branch
 
-_COMPARE = {">=": CompareOp.AT_LEAST, "≥": CompareOp.AT_LEAST, "<=": CompareOp.AT_MOST, "≤": CompareOp.AT_MOST,
-            ">": CompareOp.MORE, "<": CompareOp.LESS}
+_COMPARE = {
+    ">=": CompareOp.AT_LEAST,
+    "≥": CompareOp.AT_LEAST,
+    "<=": CompareOp.AT_MOST,
+    "≤": CompareOp.AT_MOST,
+    ">": CompareOp.MORE,
+    "<": CompareOp.LESS,
+}
 _ARITH = {"+": ArithOp.ADD, "*": ArithOp.MULTIPLY, "/": ArithOp.DIVIDE}
-_AGGREGATE = {"any": AggregateOp.ANY, "every": AggregateOp.EVERY, "count": AggregateOp.COUNT,
-              "sum": AggregateOp.SUM, "least": AggregateOp.LEAST, "most": AggregateOp.MOST}
+_AGGREGATE = {
+    "any": AggregateOp.ANY,
+    "every": AggregateOp.EVERY,
+    "count": AggregateOp.COUNT,
+    "sum": AggregateOp.SUM,
+    "least": AggregateOp.LEAST,
+    "most": AggregateOp.MOST,
+}
 _TRUTHS = (Compare, Between, Is, Not, And, Or)
 
 
@@ -101,7 +113,9 @@ def _is(site: Site, tree: Branch) -> Expr:
         call = Call(span, str(token), (expr(site, left), expr(site, right)), False, site.span(token))
         return Not(span, call) if negated else call
     if tree.data == "is_one_of":
-        return Is(span, IsOp.ONE_OF, expr(site, left), tuple(expr(site, part) for part in branches(right)), negated)
+        return Is(
+            span, IsOp.ONE_OF, expr(site, left), tuple(expr(site, part) for part in branches(right)), negated
+        )
     op = IsOp.HAS if tree.data == "has_word" else IsOp.IS
     return Is(span, op, expr(site, left), (expr(site, right),), negated)
 
@@ -111,13 +125,26 @@ def _arithmetic(site: Site, tree: Branch) -> Expr:
     parts = branches(tree)
     signs = [child for child in tree.children if isinstance(child, str)]
     if len(parts) > MAX_DEPTH:
-        raise Refused(Problem("size-123", "this expression is too long", site.span(tree),
-                              f"at most {MAX_DEPTH} terms", "name a part of it with define"))
+        raise Refused(
+            Problem(
+                "size-123",
+                "this expression is too long",
+                site.span(tree),
+                f"at most {MAX_DEPTH} terms",
+                "name a part of it with define",
+            )
+        )
     result = expr(site, parts[0])
     for index, (sign, part) in enumerate(zip(signs, parts[1:], strict=True)):
         if parts[index].data == "extreme":
-            site.say("word-112", f"this is read as ({parts[index].children[0]} …) {sign} …", parts[index],
-                     "the list ends before the sign", "put brackets around what belongs together", Severity.WARNING)
+            site.say(
+                "word-112",
+                f"this is read as ({parts[index].children[0]} …) {sign} …",
+                parts[index],
+                "the list ends before the sign",
+                "put brackets around what belongs together",
+                Severity.WARNING,
+            )
         op = _ARITH.get(str(sign), ArithOp.SUBTRACT)
         result = Arith(site.span(parts[0], part), op, result, expr(site, part))
     return result
@@ -135,7 +162,7 @@ def binder(site: Site, tree: Branch) -> Binder:
 
 
 def _aggregate(site: Site, tree: Branch) -> Expr:
-    """``any …``, ``count of …``, ``sum of … for …``; a comparison after a bracketed `where` is of the whole."""
+    """``any …``, ``count of …``, ``sum of … for …``; what follows a bracketed `where` compares the whole."""
     op = _AGGREGATE[str(tree.children[0]).split()[0]]
     values = [part for part in branches(tree) if part.data not in ("binder", "where")]
     value = expr(site, values[0]) if values else None

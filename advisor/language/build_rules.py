@@ -53,9 +53,15 @@ def _need(tree: Branch, site: Site, found: dict[str, Branch], what: str, *keys: 
     if not any(key in found for key in keys):
         words_for = {"by_eye": "expect-by-eye", "level_clause": "level"}
         asked = " or ".join(words_for.get(key, key) for key in keys)
-        raise Refused(Problem("word-114", f"{what} '{name_of(tree)}' has no '{asked}'",
-                              site.span(tree.children[0], tree.children[1]),
-                              f"{what} needs: {asked}", f"add a line: {asked.split(' or ')[0]} …"))
+        raise Refused(
+            Problem(
+                "word-114",
+                f"{what} '{name_of(tree)}' has no '{asked}'",
+                site.span(tree.children[0], tree.children[1]),
+                f"{what} needs: {asked}",
+                f"add a line: {asked.split(' or ')[0]} …",
+            )
+        )
 
 
 def _inner(site: Site, clause: Branch | None) -> Expr | None:
@@ -88,22 +94,32 @@ def rule(site: Site, tree: Branch) -> Rule:
     _need(tree, site, found, "a rule", "level_clause")
     _need(tree, site, found, "a rule", "because")
     if "expect" in found and "by_eye" in found:
-        site.say("word-113", "a rule is either computed or checked by eye", found["by_eye"], "the other one counts",
-                 "make two rules of it")
+        site.say(
+            "word-113",
+            "a rule is either computed or checked by eye",
+            found["by_eye"],
+            "the other one counts",
+            "make two rules of it",
+        )
     expected = found.get("expect")
     stage = str(found["stage"].children[1]) if "stage" in found else "always"
     return Rule(
-        span=site.span(tree.children[0], tree.children[1]), name=name_of(tree),
+        span=site.span(tree.children[0], tree.children[1]),
+        name=name_of(tree),
         binders=tuple(binder(site, part) for part in branches(named(tree, "binders")[0])),
-        when=_inner(site, found.get("when")), expect=_inner(site, expected),
+        when=_inner(site, found.get("when")),
+        expect=_inner(site, expected),
         by_eye=_plain(found.get("by_eye")) if expected is None else "",
         until_horizon=expected is not None and bool(named(expected, "until_horizon")),
         unless=_inner(site, found.get("unless")),
-        level=Level(str(branches(found["level_clause"])[0].children[0])), stage=Stage(stage),
-        because=_template(site, found.get("because"), tree), matters=_plain(found.get("matters")),
+        level=Level(str(branches(found["level_clause"])[0].children[0])),
+        stage=Stage(stage),
+        because=_template(site, found.get("because"), tree),
+        matters=_plain(found.get("matters")),
         remedy=_template(site, found.get("remedy"), tree),
         duties=tuple(template(site, named(part, "texts")[0]) for part in named(tree, "duty")),
-        source=_source(site, found.get("source")))
+        source=_source(site, found.get("source")),
+    )
 
 
 def prefer(site: Site, tree: Branch) -> Prefer:
@@ -118,22 +134,38 @@ def prefer(site: Site, tree: Branch) -> Prefer:
         if not 0 < value <= 1000:
             site.say("units-205", f"{key} must lie above 0 and at most at 1000", found[key])
     wanted = expr(site, branches(found["want"])[0])
-    return Prefer(site.span(tree.children[0], tree.children[1]), name_of(tree),
-                  tuple(binder(site, part) for part in branches(named(tree, "binders")[0])),
-                  _inner(site, found.get("when")), wanted, weight, fade,
-                  _template(site, found.get("because"), tree), _source(site, found.get("source")))
+    return Prefer(
+        site.span(tree.children[0], tree.children[1]),
+        name_of(tree),
+        tuple(binder(site, part) for part in branches(named(tree, "binders")[0])),
+        _inner(site, found.get("when")),
+        wanted,
+        weight,
+        fade,
+        _template(site, found.get("because"), tree),
+        _source(site, found.get("source")),
+    )
 
 
 def example(site: Site, tree: Branch) -> Example:
     """Return one case."""
     title = unquoted(str(tokens(tree, "STRING")[0]))
-    givens = tuple(fact for group in named(tree, "givens") for part in branches(group) for fact in _given(site, part))
+    givens = tuple(
+        fact for group in named(tree, "givens") for part in branches(group) for fact in _given(site, part)
+    )
     thens = tuple(_then(site, part) for group in named(tree, "outcomes") for part in branches(group))
     span = site.span(tree.children[0], tree.children[3])
     if not givens or not thens:
         missing = "given" if not givens else "then"
-        raise Refused(Problem("word-114", f"this example has no '{missing}'", span,
-                              "an example needs given and then", f"add a line: {missing} …"))
+        raise Refused(
+            Problem(
+                "word-114",
+                f"this example has no '{missing}'",
+                span,
+                "an example needs given and then",
+                f"add a line: {missing} …",
+            )
+        )
     return Example(span, title, name_of(tree), givens, thens)
 
 
@@ -149,8 +181,15 @@ def _given(site: Site, tree: Branch) -> list[Given]:
         return facts
     call = expr(site, branches(tree)[0])
     if not isinstance(call, Call):
-        raise Refused(Problem("test-702", "an example states facts", span, "a measure or relation is expected",
-                              "gap(torch-1, zoa-2) = 12 cm"))
+        raise Refused(
+            Problem(
+                "test-702",
+                "an example states facts",
+                span,
+                "a measure or relation is expected",
+                "gap(torch-1, zoa-2) = 12 cm",
+            )
+        )
     if tree.data == "given_bare":
         unknown = bool([child for child in tree.children if str(child) == "unknown"])
         return [Given(span, fact=call, word="" if unknown else "yes")]
@@ -189,8 +228,11 @@ def _attributes(site: Site, entity: str, items: list[Branch]) -> list[Given]:
             last = facts[-1]
             facts[-1] = Given(last.span, fact=last.fact, word=f"{last.word}, {key}")
         else:
-            raise Refused(Problem("test-703", f"'{key}' has no value", site.span(key), "a value is expected",
-                                  f"{key} = yes"))
+            raise Refused(
+                Problem(
+                    "test-703", f"'{key}' has no value", site.span(key), "a value is expected", f"{key} = yes"
+                )
+            )
     return facts
 
 
@@ -203,14 +245,28 @@ def _then(site: Site, tree: Branch) -> Then:
         for term in branches(branches(part)[0]):
             call = expr(site, term)
             if not isinstance(call, Call):
-                raise Refused(Problem("test-702", "only a reading can be needed", site.span(term),
-                                      "a measure is expected", "gap(torch-1, zoa-2)"))
+                raise Refused(
+                    Problem(
+                        "test-702",
+                        "only a reading can be needed",
+                        site.span(term),
+                        "a measure is expected",
+                        "gap(torch-1, zoa-2)",
+                    )
+                )
             needs.append(call)
     leaning = [str(child) for part in named(result, "leans") for child in part.children[1:]]
     months = [float(tokens(part, "NUMBER")[0]) for part in named(tree, "at_month")]
-    return Then(site.span(tree), words(tree), Outcome(str(result.data).replace("_", " ")),
-                amount(site, branches(amounts[0])[0]) if amounts else None, tuple(needs),
-                bool(named(result, "too_close")), leaning[0] if leaning else "", months[0] if months else 0.0)
+    return Then(
+        site.span(tree),
+        words(tree),
+        Outcome(str(result.data).replace("_", " ")),
+        amount(site, branches(amounts[0])[0]) if amounts else None,
+        tuple(needs),
+        bool(named(result, "too_close")),
+        leaning[0] if leaning else "",
+        months[0] if months else 0.0,
+    )
 
 
 def house(site: Site, tree: Branch) -> list[HouseEdit]:
@@ -223,16 +279,22 @@ def _edit(site: Site, tree: Branch) -> HouseEdit:
     tails = once(site, named(tree, "because", "until_date", "edit_for"), "this line")
     because = _plain(tails.get("because"))
     until = str(tokens(tails["until_date"], "DATE")[0]) if "until_date" in tails else ""
-    names = tuple(str(part.children[0]) for part in branches(tails["edit_for"])) if "edit_for" in tails else ()
+    names = (
+        tuple(str(part.children[0]) for part in branches(tails["edit_for"])) if "edit_for" in tails else ()
+    )
     span = site.span(tree)
     match tree.data:
         case "change":
             return _change(site, tree, names, because)
         case "level_edit":
             old, new = (Level(str(part.children[0])) for part in named(tree, "level"))
-            return HouseEdit(span, HouseVerb.LEVEL, name_of(tree), old_level=old, new_level=new, because=because)
+            return HouseEdit(
+                span, HouseVerb.LEVEL, name_of(tree), old_level=old, new_level=new, because=because
+            )
         case "accept":
-            return HouseEdit(span, HouseVerb.ACCEPT, name_of(tree), entities=names, because=because, until=until)
+            return HouseEdit(
+                span, HouseVerb.ACCEPT, name_of(tree), entities=names, because=because, until=until
+            )
         case _:
             return HouseEdit(span, HouseVerb.SWITCH_OFF, name_of(tree), because=because)
 
@@ -247,13 +309,27 @@ def _change(site: Site, tree: Branch, animals: tuple[str, ...], because: str) ->
     if len(names) == 1:
         return HouseEdit(span, HouseVerb.CHANGE_LET, names[0], old=old, new=new, because=because)
     if len(animals) > 1:
-        site.say("house-507", "a card is changed for one animal at a time", span, "several are named",
-                 "write one line for each")
+        site.say(
+            "house-507",
+            "a card is changed for one animal at a time",
+            span,
+            "several are named",
+            "write one line for each",
+        )
     head, rest, of = names[1], names[2:], ""
     if head == "weapon" and len(rest) > 1:
         of, rest = rest[0], rest[1:]
-    return HouseEdit(span, HouseVerb.CHANGE_CARD, names[0], "-".join((head, *rest)), old, new,
-                     animal=animals[0] if animals else "", of=of, because=because)
+    return HouseEdit(
+        span,
+        HouseVerb.CHANGE_CARD,
+        names[0],
+        "-".join((head, *rest)),
+        old,
+        new,
+        animal=animals[0] if animals else "",
+        of=of,
+        because=because,
+    )
 
 
 __all__ = ["example", "house", "prefer", "rule"]

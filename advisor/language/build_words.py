@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from advisor.errors import Problem, Severity, Span
+from advisor.errors import Problem, Span
 from advisor.language.build import (
     Refused,
     Site,
@@ -38,21 +38,27 @@ from advisor.model.vocabulary import (
     ValueType,
     WordType,
 )
-from advisor.units import BASE_UNIT, DEFAULT_STEP, DIMENSIONLESS, UNITS, Dimension, to_base
+from advisor.units import BASE_UNIT, DEFAULT_STEP, DIMENSIONLESS, UNITS, Dimension
 
 if TYPE_CHECKING:
     from advisor.language.build import Branch
 
 
-def once(site: Site, clauses: Iterable[Branch], what: str, repeatable: frozenset[str] = frozenset()
-         ) -> dict[str, Branch]:
+def once(
+    site: Site, clauses: Iterable[Branch], what: str, repeatable: frozenset[str] = frozenset()
+) -> dict[str, Branch]:
     """Return the clauses by rule name; one said twice is reported and the first one kept."""
     found: dict[str, Branch] = {}
     for clause in clauses:
         key = str(clause.data)
         if key in found and key not in repeatable:
-            site.say("word-113", f"{what} says '{clause.children[0]}' twice", clause, "the first one counts",
-                     "remove one of them")
+            site.say(
+                "word-113",
+                f"{what} says '{clause.children[0]}' twice",
+                clause,
+                "the first one counts",
+                "remove one of them",
+            )
         found.setdefault(key, clause)
     return found
 
@@ -106,14 +112,25 @@ def _in_unit(site: Site, number: Number, wanted: Dimension | None) -> float:
     """A number of a measure's clause in base units; a bare one is refused where a unit is due."""
     dimension = UNITS[number.unit].dimension if number.unit in UNITS else None
     if wanted is None:
-        site.say("units-206", "a number says nothing about words", number.span, "this measure is not a number")
+        site.say(
+            "units-206", "a number says nothing about words", number.span, "this measure is not a number"
+        )
     elif dimension is None and number.value != 0 and wanted not in DIMENSIONLESS:
         unit = BASE_UNIT[wanted].name
-        site.say("units-202", "this number needs a unit", number.span, f"the measure is {wanted.value}",
-                 f"{number.value:g} {unit}")
+        site.say(
+            "units-202",
+            "this number needs a unit",
+            number.span,
+            f"the measure is {wanted.value}",
+            f"{number.value:g} {unit}",
+        )
     elif dimension is not None and dimension is not wanted:
-        site.say("units-201", f"{dimension.value} is given where {wanted.value} is meant", number.span,
-                 f"the measure is {wanted.value}, in {BASE_UNIT[wanted].name or 'plain numbers'}")
+        site.say(
+            "units-201",
+            f"{dimension.value} is given where {wanted.value} is meant",
+            number.span,
+            f"the measure is {wanted.value}, in {BASE_UNIT[wanted].name or 'plain numbers'}",
+        )
     return base(number)
 
 
@@ -132,10 +149,18 @@ def measure(site: Site, tree: Branch) -> Measure:
     kind = _value_type(named(tree, "value_type")[0])
     dimension = kind.dimension if isinstance(kind, NumberType) else None
     suppliers, card, computed = _suppliers(found.get("suppliers"))
-    result = Measure(name_of(tree), params(site, named(tree, "params")[0]), kind, suppliers, card,
-                     computed_by=computed, at_a_month="at_a_month" in found,
-                     stricter=str(found["stricter"].children[1]) if "stricter" in found else "",
-                     step=DEFAULT_STEP[dimension] if dimension else 1.0, span=_head_span(site, tree))
+    result = Measure(
+        name_of(tree),
+        params(site, named(tree, "params")[0]),
+        kind,
+        suppliers,
+        card,
+        computed_by=computed,
+        at_a_month="at_a_month" in found,
+        stricter=str(found["stricter"].children[1]) if "stricter" in found else "",
+        step=DEFAULT_STEP[dimension] if dimension else 1.0,
+        span=_head_span(site, tree),
+    )
     if "limits" in found:
         low, high = (amount(site, part) for part in branches(found["limits"]))
         if not low.unit and high.unit:
@@ -150,7 +175,9 @@ def measure(site: Site, tree: Branch) -> Measure:
     return _measure_texts(site, tree, found, _measure_error(site, found, result, dimension))
 
 
-def _measure_error(site: Site, found: dict[str, Branch], result: Measure, dimension: Dimension | None) -> Measure:
+def _measure_error(
+    site: Site, found: dict[str, Branch], result: Measure, dimension: Dimension | None
+) -> Measure:
     """The measure with its error and shelf life."""
     if "error" in found:
         number = amount(site, branches(found["error"])[0])
@@ -182,18 +209,29 @@ def _assumption(site: Site, tree: Branch, dimension: Dimension | None) -> Assump
     if low > high:
         site.say("units-205", "the range is empty", tree, "the lower end comes first")
     kinds = [Grade(str(part.children[0])) for group in named(tree, "assume_kind") for part in branches(group)]
-    groups = tuple(word for group in named(tree, "assume_for") for part in branches(group) for word in words(part))
+    groups = tuple(
+        word for group in named(tree, "assume_for") for part in branches(group) for word in words(part)
+    )
     reasons = named(tree, "because")
-    return Assumption(low, high, _text(reasons[0] if reasons else None), kinds[0] if kinds else Grade.GUESS, groups)
+    return Assumption(
+        low, high, _text(reasons[0] if reasons else None), kinds[0] if kinds else Grade.GUESS, groups
+    )
 
 
 def relation(site: Site, tree: Branch) -> Relation:
     """Return a declared relation."""
     found = once(site, branches(tree)[1:], "this relation")
     suppliers, _, computed = _suppliers(found.get("suppliers"))
-    return Relation(name_of(tree), params(site, named(tree, "params")[0]), suppliers, computed,
-                    "given_flag" in found, _text(found.get("say")), _text(found.get("ask")),
-                    _head_span(site, tree))
+    return Relation(
+        name_of(tree),
+        params(site, named(tree, "params")[0]),
+        suppliers,
+        computed,
+        "given_flag" in found,
+        _text(found.get("say")),
+        _text(found.get("ask")),
+        _head_span(site, tree),
+    )
 
 
 def word_meaning(site: Site, tree: Branch) -> WordMeaning:
@@ -204,15 +242,28 @@ def word_meaning(site: Site, tree: Branch) -> WordMeaning:
         site.say("units-205", "the range is empty", named(tree, "band")[0], "the lower end comes first")
     said = unquoted(str(tokens(tree, "STRING")[0]))
     found = named(tree, "source")
-    return WordMeaning(site.span(tree), said, name_of(tree), name_of(tree, 1), low, high,
-                       source(site, found[0]) if found else None, ends[1].unit)
+    return WordMeaning(
+        site.span(tree),
+        said,
+        name_of(tree),
+        name_of(tree, 1),
+        low,
+        high,
+        source(site, found[0]) if found else None,
+        ends[1].unit,
+    )
 
 
 def let(site: Site, tree: Branch) -> Let:
     """Return a named number."""
     found = once(site, branches(tree)[1:], "this let")
-    return Let(_head_span(site, tree), name_of(tree), amount(site, named(tree, "amount")[0]),
-               _text(found.get("because")), source(site, found["source"]) if "source" in found else None)
+    return Let(
+        _head_span(site, tree),
+        name_of(tree),
+        amount(site, named(tree, "amount")[0]),
+        _text(found.get("because")),
+        source(site, found["source"]) if "source" in found else None,
+    )
 
 
 def define(site: Site, tree: Branch) -> Define:
@@ -221,8 +272,14 @@ def define(site: Site, tree: Branch) -> Define:
     unit = str(units[0].children[1]) if units else None
     body = named(tree, "plain_case", "many_cases")[0]
     said = named(tree, "say")
-    return Define(_head_span(site, tree), name_of(tree), params(site, named(tree, "params")[0]), unit,
-                  _cases(site, body), template(site, branches(said[0])[0]) if said else None)
+    return Define(
+        _head_span(site, tree),
+        name_of(tree),
+        params(site, named(tree, "params")[0]),
+        unit,
+        _cases(site, body),
+        template(site, branches(said[0])[0]) if said else None,
+    )
 
 
 def _cases(site: Site, body: Branch) -> tuple[Case, ...]:
@@ -232,14 +289,28 @@ def _cases(site: Site, body: Branch) -> tuple[Case, ...]:
     found = []
     for part in branches(body):
         parts = branches(part)
-        found.append(Case(site.span(part), expr(site, parts[0]), expr(site, parts[1]) if len(parts) > 1 else None))
+        found.append(
+            Case(site.span(part), expr(site, parts[0]), expr(site, parts[1]) if len(parts) > 1 else None)
+        )
     if found[-1].when is not None:
-        raise Refused(Problem("define-803", "the last case must be 'otherwise'", found[-1].span,
-                              "what holds when no case fits?", "add a line: … otherwise"))
+        raise Refused(
+            Problem(
+                "define-803",
+                "the last case must be 'otherwise'",
+                found[-1].span,
+                "what holds when no case fits?",
+                "add a line: … otherwise",
+            )
+        )
     for case in found[:-1]:
         if case.when is None:
-            site.say("define-804", "cases after 'otherwise' are never reached", case.span, "this fits always",
-                     "put it last")
+            site.say(
+                "define-804",
+                "cases after 'otherwise' are never reached",
+                case.span,
+                "this fits always",
+                "put it last",
+            )
     return tuple(found)
 
 

@@ -1,4 +1,4 @@
-"""Files joined into one library: names, kinds, units, loops, texts and examples proved; house edits laid over.
+"""Files joined into one library: names, kinds, units, texts and examples proved; house edits laid over.
 
 The order of the files makes no difference. What is faulty, or rests on
 something faulty, is left out of the library, so that whatever is in it can be
@@ -31,7 +31,8 @@ from advisor.language.nodes import (
     WordMeaning,
 )
 from advisor.language.strata import loops
-from advisor.language.valuetypes import MONTH, SPOT, Typer
+from advisor.language.things import MONTH, SPOT
+from advisor.language.valuetypes import Typer
 from advisor.language.walk import bodies, conditions, names_used
 from advisor.model.vocabulary import Measure, Relation, Vocabulary
 
@@ -83,21 +84,43 @@ class _Draft:
 
     def _named(self, item: _Named, table: dict[str, _Named], space: str) -> None:
         """Take a named declaration in; a second one of the name is told and left out."""
-        span = item.span or Span("")
+        span = _place_of(item)
         first = self.places.get((space, item.name))
         if first is not None:
-            self.problems.append(Problem("word-126", f"two things are called '{item.name}'", span,
-                                         "the second one, left out", "give one of them another name",
-                                         related=(Related(first, "the first one"),)))
+            self.problems.append(
+                Problem(
+                    "word-126",
+                    f"two things are called '{item.name}'",
+                    span,
+                    "the second one, left out",
+                    "give one of them another name",
+                    related=(Related(first, "the first one"),),
+                )
+            )
         elif space == "word" and item.name in _BUILT_IN:
-            self.problems.append(Problem("word-127", f"'{item.name}' is built in and cannot be declared", span,
-                                         "a name of its own is expected", f"{item.name}-of-mine"))
+            self.problems.append(
+                Problem(
+                    "word-127",
+                    f"'{item.name}' is built in and cannot be declared",
+                    span,
+                    "a name of its own is expected",
+                    f"{item.name}-of-mine",
+                )
+            )
         else:
             self.places[space, item.name] = span
             table[item.name] = item
 
 
-def check(files: Sequence[RuleFile], computed: frozenset[str] | None = None) -> tuple[Library, tuple[Problem, ...]]:
+def _place_of(item: Measure | Relation | Let | Define | Rule | Prefer | Card) -> Span:
+    """Where a declaration begins."""
+    span: Span | None = item.span
+    return span if span is not None else Span("")
+
+
+def check(
+    files: Sequence[RuleFile], computed: frozenset[str] | None = None
+) -> tuple[Library, tuple[Problem, ...]]:
     """Join and prove rule files.
 
     Parameters
@@ -117,17 +140,27 @@ def check(files: Sequence[RuleFile], computed: frozenset[str] | None = None) -> 
             draft.add(item)
     faulty = _prove(draft, computed)
     _leave_out(draft, faulty)
-    library = Library(draft.vocabulary, draft.lets, draft.defines, draft.rules, draft.prefers, draft.cards,
-                      tuple(draft.words), tuple(draft.examples))
+    library = Library(
+        draft.vocabulary,
+        draft.lets,
+        draft.defines,
+        draft.rules,
+        draft.prefers,
+        draft.cards,
+        tuple(draft.words),
+        tuple(draft.examples),
+    )
     library, found = lay_over(library, draft.edits)
     return library, _ordered([*draft.problems, *found])
 
 
 def _ordered(problems: list[Problem]) -> tuple[Problem, ...]:
     """Problems in the order of files and lines, each once."""
+
     def place(problem: Problem) -> tuple[str, int, int, str]:
-        span = problem.span or Span("")
+        span = problem.span if problem.span is not None else Span("")
         return span.file, span.line, span.column, problem.code
+
     return tuple(sorted(dict.fromkeys(problems), key=place))
 
 
@@ -146,8 +179,8 @@ def _prove(draft: _Draft, computed: frozenset[str] | None) -> set[str]:
         draft.problems.extend(check_relation(relation, computed))
     for meaning in draft.words:
         note(f"meaning {id(meaning)}", list(check_meaning(meaning, draft.vocabulary.measures)))
-    found, looping = loops(draft.defines)
-    draft.problems.extend(found)
+    circles, looping = loops(draft.defines)
+    draft.problems.extend(circles)
     faulty.update(f"define {name}" for name in looping)
     typer = Typer(draft.vocabulary, draft.lets, draft.defines)
     for define in draft.defines.values():
@@ -157,8 +190,9 @@ def _prove(draft: _Draft, computed: frozenset[str] | None) -> set[str]:
     for prefer in draft.prefers.values():
         note(f"rule {prefer.name}", check_prefer(prefer, typer))
     lines = CardLines.of(draft.vocabulary)
-    for card in draft.cards.values():
-        draft.problems.extend(check_card(card, lines))
+    for name, card in draft.cards.items():
+        found, draft.cards[name] = check_card(card, lines)
+        draft.problems.extend(found)
     _prove_examples(draft, typer, faulty)
     return faulty
 
@@ -174,30 +208,43 @@ def _prove_examples(draft: _Draft, typer: Typer, faulty: set[str]) -> None:
         draft.problems.extend(found)
         first = seen.setdefault((example.rule, example.title), example.span)
         if first is not example.span:
-            draft.problems.append(Problem("test-711", f"two examples of '{example.rule}' are called "
-                                          f"\"{example.title}\"", example.span, "the second one",
-                                          "give it a title of its own", Severity.WARNING,
-                                          (Related(first, "the first one"),)))
+            draft.problems.append(
+                Problem(
+                    "test-711",
+                    f"two examples of '{example.rule}' are called \"{example.title}\"",
+                    example.span,
+                    "the second one",
+                    "give it a title of its own",
+                    Severity.WARNING,
+                    (Related(first, "the first one"),),
+                )
+            )
 
 
 def _leave_out(draft: _Draft, faulty: set[str]) -> None:
     """Drop what is faulty and what rests on it."""
     bad = {mark.split(" ", 1)[1] for mark in faulty if mark.startswith("define ")}
     while True:
-        more = {name for name, define in draft.defines.items()
-                if name not in bad and bad & names_used(bodies(define), draft.defines)}
+        more = {
+            name
+            for name, define in draft.defines.items()
+            if name not in bad and bad & names_used(bodies(define), draft.defines)
+        }
         if not more:
             break
         bad |= more
     out = {mark.split(" ", 1)[1] for mark in faulty if mark.startswith("rule ")}
-    for name, rule in (*draft.rules.items(), *draft.prefers.items()):
-        if bad & names_used(conditions(rule), draft.defines):
-            out.add(name)
+    both: tuple[Rule | Prefer, ...] = (*draft.rules.values(), *draft.prefers.values())
+    out |= {rule.name for rule in both if bad & names_used(conditions(rule), draft.defines)}
     for name in bad:
         draft.defines.pop(name, None)
     for name in out:
         draft.rules.pop(name, None)
         draft.prefers.pop(name, None)
-    draft.examples = [example for example in draft.examples if f"example {id(example)}" not in faulty
-                      and (example.rule in draft.rules or example.rule in draft.prefers)]
+    draft.examples = [
+        example
+        for example in draft.examples
+        if f"example {id(example)}" not in faulty
+        and (example.rule in draft.rules or example.rule in draft.prefers)
+    ]
     draft.words = [meaning for meaning in draft.words if f"meaning {id(meaning)}" not in faulty]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.errors import Problem, Related, Severity
 from advisor.language.dimensions import PHRASE, shown_base
@@ -14,8 +14,15 @@ from advisor.units import BASE_UNIT, DIMENSIONLESS, UNITS, Dimension
 
 TEXT_ENDING = "-text"
 """Keys of quoted texts end so; they are shown, never reckoned with."""
-_ORDERED = (("-min", "-best-low"), ("-best-low", "-best-high"), ("-best-high", "-max"), ("-min", "-max"),
-            ("-min", "-best-high"), ("-best-low", "-max"), ("-reach", "-at-most"))
+_ORDERED = (
+    ("-min", "-best-low"),
+    ("-best-low", "-best-high"),
+    ("-best-high", "-max"),
+    ("-min", "-max"),
+    ("-min", "-best-high"),
+    ("-best-low", "-max"),
+    ("-reach", "-at-most"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,20 +34,39 @@ class CardLines:
     @classmethod
     def of(cls, vocabulary: Vocabulary) -> CardLines:
         """Return the card lines of a vocabulary."""
-        return cls({measure.card_line: measure for measure in vocabulary.measures.values()
-                    if Supplier.CARD in measure.suppliers})
+        return cls(
+            {
+                measure.card_line: measure
+                for measure in vocabulary.measures.values()
+                if Supplier.CARD in measure.suppliers
+            }
+        )
 
 
-def check_card(card: Card, lines: CardLines) -> list[Problem]:
-    """Return what is wrong with one card."""
-    problems = [problem for value in card.values for problem in _value(card, value, lines)]
+def check_card(card: Card, lines: CardLines) -> tuple[list[Problem], Card]:
+    """Return what is wrong with one card, and the card without its faulty values."""
+    problems: list[Problem] = []
+    sound: list[CardValue] = []
+    for value in card.values:
+        found = list(_value(value, lines))
+        problems.extend(found)
+        if not found:
+            sound.append(value)
     problems.extend(_order(card))
     if card.source is None:
         bare = [value for value in card.values if value.source is None and not value.text]
         if bare:
-            problems.append(Problem("card-907", f"{_count(bare)} of card '{card.name}' without a source", bare[0].span,
-                                    "who says so?", 'source "…" kind experience', Severity.WARNING))
-    return problems
+            problems.append(
+                Problem(
+                    "card-907",
+                    f"{_count(bare)} of card '{card.name}' without a source",
+                    bare[0].span,
+                    "who says so?",
+                    'source "…" kind experience',
+                    Severity.WARNING,
+                )
+            )
+    return problems, card if len(sound) == len(card.values) else replace(card, values=tuple(sound))
 
 
 def _count(values: list[CardValue]) -> str:
@@ -48,7 +74,7 @@ def _count(values: list[CardValue]) -> str:
     return "a value" if len(values) == 1 else f"{len(values)} values"
 
 
-def _value(card: Card, value: CardValue, lines: CardLines) -> Iterable[Problem]:
+def _value(value: CardValue, lines: CardLines) -> Iterable[Problem]:
     """What is wrong with one value."""
     if value.text or value.key.endswith(TEXT_ENDING):
         return
@@ -56,8 +82,13 @@ def _value(card: Card, value: CardValue, lines: CardLines) -> Iterable[Problem]:
     if measure is None:
         if value.key != "note":
             guess = nearest(value.key, lines.by_key, 60.0)
-            yield Problem("card-901", f"no measure is read from a card line '{value.key.replace('-', ' ')}'",
-                          value.span, f"card lines are: {several(sorted(lines.by_key), 12)}", guess.replace("-", " "))
+            yield Problem(
+                "card-901",
+                f"no measure is read from a card line '{value.key.replace('-', ' ')}'",
+                value.span,
+                f"card lines are: {several(sorted(lines.by_key), 12)}",
+                guess.replace("-", " "),
+            )
         return
     if isinstance(measure.type, NumberType):
         yield from _number(value, measure, measure.type)
@@ -68,22 +99,40 @@ def _value(card: Card, value: CardValue, lines: CardLines) -> Iterable[Problem]:
 def _number(value: CardValue, measure: Measure, kind: NumberType) -> Iterable[Problem]:
     """A number of a card: its unit and its range."""
     if value.number is None:
-        yield Problem("card-902", f"'{value.key.replace('-', ' ')}' is a number", value.span, "a word stands here",
-                      f"{shown_base(measure.low, kind.unit)} to {shown_base(measure.high, kind.unit)}")
+        yield Problem(
+            "card-902",
+            f"'{value.key.replace('-', ' ')}' is a number",
+            value.span,
+            "a word stands here",
+            f"{shown_base(measure.low, kind.unit)} to {shown_base(measure.high, kind.unit)}",
+        )
         return
     given = UNITS[value.unit].dimension if value.unit in UNITS else None
     if given is None and kind.dimension not in DIMENSIONLESS:
         unit = kind.unit.name or BASE_UNIT[kind.dimension].name
-        yield Problem("units-202", "this number needs a unit", value.span, f"{measure.name} is measured in {unit}",
-                      f"{value.number:g} {unit}")
+        yield Problem(
+            "units-202",
+            "this number needs a unit",
+            value.span,
+            f"{measure.name} is measured in {unit}",
+            f"{value.number:g} {unit}",
+        )
     elif given is not None and given is not kind.dimension:
-        yield Problem("units-201", f"{PHRASE[given]} is given where {PHRASE[kind.dimension]} is meant", value.span,
-                      f"{measure.name} is measured in {kind.unit.name or 'plain numbers'}")
+        yield Problem(
+            "units-201",
+            f"{PHRASE[given]} is given where {PHRASE[kind.dimension]} is meant",
+            value.span,
+            f"{measure.name} is measured in {kind.unit.name or 'plain numbers'}",
+        )
     elif not measure.low <= value.number <= measure.high:
-        yield Problem("card-908", f"{shown_base(value.number, kind.unit)} is not possible for {measure.name}",
-                      value.span, f"between {shown_base(measure.low, kind.unit)} and "
-                      f"{shown_base(measure.high, kind.unit)}", "is it the right unit?",
-                      related=_declared(measure))
+        yield Problem(
+            "card-908",
+            f"{shown_base(value.number, kind.unit)} is not possible for {measure.name}",
+            value.span,
+            f"between {shown_base(measure.low, kind.unit)} and {shown_base(measure.high, kind.unit)}",
+            "is it the right unit?",
+            related=_declared(measure),
+        )
 
 
 def _declared(measure: Measure) -> tuple[Related, ...]:
@@ -95,15 +144,30 @@ def _words(value: CardValue, measure: Measure, kind: WordType | SetType) -> Iter
     """The words of a card, against those of the measure."""
     found = value.words or ((value.word,) if value.word else ())
     if not found:
-        yield Problem("card-902", f"'{value.key.replace('-', ' ')}' is a word", value.span, "a number stands here",
-                      several(kind.words, 12))
+        yield Problem(
+            "card-902",
+            f"'{value.key.replace('-', ' ')}' is a word",
+            value.span,
+            "a number stands here",
+            several(kind.words, 12),
+        )
     if isinstance(kind, WordType) and len(found) > 1:
-        yield Problem("card-909", f"{measure.name} is one word", value.span, f"{len(found)} are given",
-                      f"keep one of: {several(found)}")
+        yield Problem(
+            "card-909",
+            f"{measure.name} is one word",
+            value.span,
+            f"{len(found)} are given",
+            f"keep one of: {several(found)}",
+        )
     for word in found if kind.words else ():
         if word not in kind.words:
-            yield Problem("word-119", f"'{word}' is not a word of {measure.name}", value.span,
-                          f"{measure.name} is one of: {several(kind.words, 12)}", nearest(word, kind.words, 50.0))
+            yield Problem(
+                "word-119",
+                f"'{word}' is not a word of {measure.name}",
+                value.span,
+                f"{measure.name} is one of: {several(kind.words, 12)}",
+                nearest(word, kind.words, 50.0),
+            )
 
 
 def _order(card: Card) -> Iterable[Problem]:
@@ -121,10 +185,14 @@ def _order(card: Card) -> Iterable[Problem]:
             if last is None or (first.number or 0.0) <= (last.number or 0.0) or first.span.line in seen:
                 continue
             seen.add(first.span.line)
-            yield Problem("card-910", f"'{key.replace('-', ' ')}' of card '{card.name}' is above "
-                          f"'{last.key.replace('-', ' ')}'", first.span,
-                          f"{_shown(first)} here", "exchange the two, or correct one",
-                          related=(Related(last.span, f"{_shown(last)} here"),))
+            yield Problem(
+                "card-910",
+                f"'{key.replace('-', ' ')}' of card '{card.name}' is above '{last.key.replace('-', ' ')}'",
+                first.span,
+                f"{_shown(first)} here",
+                "exchange the two, or correct one",
+                related=(Related(last.span, f"{_shown(last)} here"),),
+            )
 
 
 def _shown(value: CardValue) -> str:

@@ -17,8 +17,15 @@ def check_example(example: Example, rules: Mapping[str, Rule | Prefer], typer: T
     """Return what is wrong with one example; `typer` knows the vocabulary."""
     rule = rules.get(example.rule)
     if rule is None:
-        return [Problem("test-704", f"example \"{example.title}\" is for '{example.rule}', which does not exist",
-                        example.span, "a rule or preference is expected", nearest(example.rule, rules, 55.0))]
+        return [
+            Problem(
+                "test-704",
+                f"example \"{example.title}\" is for '{example.rule}', which does not exist",
+                example.span,
+                "a rule or preference is expected",
+                nearest(example.rule, rules, 55.0),
+            )
+        ]
     fresh = Typer(typer.vocabulary, {}, typer.defines)
     scope = {given.entity: given.kind for given in example.givens if given.kind is not None}
     _introduced_once(example, fresh)
@@ -44,17 +51,27 @@ def _known(example: Example, call: Call, scope: Mapping[str, Kind], typer: Typer
     params = typer.params(call.name)
     if params is None:
         known = (*typer.vocabulary.measures, *typer.vocabulary.relations)
-        typer.say("word-104", f"I do not know '{call.name}'", call.name_span or call.span, "not in the vocabulary",
-                  nearest(call.name, known, 55.0))
+        typer.say(
+            "word-104",
+            f"I do not know '{call.name}'",
+            call.name_span or call.span,
+            "not in the vocabulary",
+            nearest(call.name, known, 55.0),
+        )
         return False
     before = len(typer.problems)
     good = typer.arguments(call, params, scope)
     for index in range(before, len(typer.problems)):
         found = typer.problems[index]
         if found.code == "word-123":
-            what = found.what.replace("nothing here is called ", f"example \"{example.title}\" names ")
-            typer.problems[index] = Problem("test-701", f"{what}, which is not in its given", found.span,
-                                            f"given are: {several(scope)}", found.mend)
+            what = found.what.replace("nothing here is called ", f'example "{example.title}" names ')
+            typer.problems[index] = Problem(
+                "test-701",
+                f"{what}, which is not in its given",
+                found.span,
+                f"given are: {several(scope)}",
+                found.mend,
+            )
     return good
 
 
@@ -63,8 +80,12 @@ def _fact(example: Example, given: Given, call: Call, scope: Mapping[str, Kind],
     if not _known(example, call, scope, typer):
         return
     if call.name in typer.defines:
-        typer.say("test-706", f"'{call.name}' is defined, so it is reckoned and cannot be given", call.span,
-                  "give what it is made of")
+        typer.say(
+            "test-706",
+            f"'{call.name}' is defined, so it is reckoned and cannot be given",
+            call.span,
+            "give what it is made of",
+        )
         return
     kind = typer.value_of(call.name)
     if given.low is not None and given.high is not None:
@@ -82,16 +103,29 @@ def _number(number: Number, call: Call, kind: ValueType, typer: Typer) -> None:
         typer.say("test-707", f"'{call.name}' is not a number", number.span, _wanted(kind))
     elif not number.unit and kind.dimension not in DIMENSIONLESS:
         unit = kind.unit.name or BASE_UNIT[kind.dimension].name
-        typer.say("units-202", "this number needs a unit", number.span, f"{call.name} is measured in {unit}",
-                  f"{number.value:g} {unit}")
+        typer.say(
+            "units-202",
+            "this number needs a unit",
+            number.span,
+            f"{call.name} is measured in {unit}",
+            f"{number.value:g} {unit}",
+        )
     elif number.unit and found.dimension is not kind.dimension:
-        typer.say("units-201", f"{PHRASE[found.dimension]} is given where {PHRASE[kind.dimension]} is meant",
-                  number.span, f"{call.name} is measured in {kind.unit.name or 'plain numbers'}")
+        typer.say(
+            "units-201",
+            f"{PHRASE[found.dimension]} is given where {PHRASE[kind.dimension]} is meant",
+            number.span,
+            f"{call.name} is measured in {kind.unit.name or 'plain numbers'}",
+        )
     else:
         value = number.value * found.unit.factor + found.unit.offset
         if not measure.low <= value <= measure.high:
-            typer.say("test-708", f"{call.name} cannot be {number.value:g} {number.unit}".rstrip(), number.span,
-                      "outside the range the measure declares")
+            typer.say(
+                "test-708",
+                f"{call.name} cannot be {number.value:g} {number.unit}".rstrip(),
+                number.span,
+                "outside the range the measure declares",
+            )
 
 
 def _wanted(kind: ValueType) -> str:
@@ -108,7 +142,9 @@ def _wanted(kind: ValueType) -> str:
 def _word(given: Given, call: Call, kind: ValueType, typer: Typer) -> None:
     """A given word, or several."""
     words = given.word.split(", ")
-    allowed = ("yes", "no") if isinstance(kind, TruthType) else () if isinstance(kind, NumberType) else kind.words
+    allowed = (
+        ("yes", "no") if isinstance(kind, TruthType) else () if isinstance(kind, NumberType) else kind.words
+    )
     if isinstance(kind, NumberType):
         typer.say("test-707", f"'{call.name}' is a number", given.span, "a word stands here", "")
         return
@@ -116,28 +152,47 @@ def _word(given: Given, call: Call, kind: ValueType, typer: Typer) -> None:
         typer.say("test-707", f"'{call.name}' is one word", given.span, f"{len(words)} are given", words[0])
     for word in words if allowed else ():
         if word not in allowed:
-            typer.say("word-119", f"'{word}' is not a word of {call.name}", given.span,
-                      f"{call.name} is one of: {several(allowed, 12)}", nearest(word, allowed, 50.0))
+            typer.say(
+                "word-119",
+                f"'{word}' is not a word of {call.name}",
+                given.span,
+                f"{call.name} is one of: {several(allowed, 12)}",
+                nearest(word, allowed, 50.0),
+            )
 
 
 def _then(example: Example, then: Then, rule: Rule | Prefer, scope: Mapping[str, Kind], typer: Typer) -> None:
     """One expected outcome: the right number of known things, and readings that can be needed."""
     if len(then.entities) != len(rule.binders):
         wanted = ", ".join(binder.name for binder in rule.binders)
-        typer.say("test-709", f"'{rule.name}' is about {len(rule.binders)} things, {len(then.entities)} are named",
-                  then.span, f"in the order of the rule: {wanted}", "")
+        typer.say(
+            "test-709",
+            f"'{rule.name}' is about {len(rule.binders)} things, {len(then.entities)} are named",
+            then.span,
+            f"in the order of the rule: {wanted}",
+            "",
+        )
         return
     for name, binder in zip(then.entities, rule.binders, strict=True):
         if binder.kind is Kind.TANK:
             if name != "tank":
-                typer.say("test-709", "this rule is about the tank", then.span, f"'{name}' is named", "tank holds")
+                typer.say(
+                    "test-709", "this rule is about the tank", then.span, f"'{name}' is named", "tank holds"
+                )
         elif name not in scope:
-            typer.say("test-701", f"example \"{example.title}\" names {name}, which is not in its given", then.span,
-                      f"given are: {several(scope)}", nearest(name, scope, 50.0))
+            typer.say(
+                "test-701",
+                f'example "{example.title}" names {name}, which is not in its given',
+                then.span,
+                f"given are: {several(scope)}",
+                nearest(name, scope, 50.0),
+            )
     for call in then.needs:
         _known(example, call, scope, typer)
     if then.by is not None and then.by.value < 0:
-        typer.say("test-710", "an amount is never negative", then.by.span, "'fails by' already says which way", "")
+        typer.say(
+            "test-710", "an amount is never negative", then.by.span, "'fails by' already says which way", ""
+        )
     if then.by is not None:
         _amount(then, then.by, rule, scope, typer)
 
@@ -154,8 +209,12 @@ def _amount(then: Then, by: Number, rule: Rule | Prefer, scope: Mapping[str, Kin
     fits = found in dimensions or (not by.unit and bool(dimensions & DIMENSIONLESS))
     if dimensions and not fits:
         names = several(sorted(PHRASE[dimension] for dimension in dimensions))
-        typer.say("units-201", f"{PHRASE[found]} is given where {names} is meant", by.span,
-                  f"'{rule.name}' compares {names}")
+        typer.say(
+            "units-201",
+            f"{PHRASE[found]} is given where {names} is meant",
+            by.span,
+            f"'{rule.name}' compares {names}",
+        )
 
 
 def _compared(asked: object, rule: Rule | Prefer, typer: Typer) -> set[Dimension]:
@@ -173,7 +232,11 @@ def _compared(asked: object, rule: Rule | Prefer, typer: Typer) -> set[Dimension
             if isinstance(node, Aggregate):
                 scope = {**scope, node.binder.name: node.binder.kind}
             if isinstance(node, Compare | Between):
-                sides = (node.left, node.right) if isinstance(node, Compare) else (node.value, node.low, node.high)
+                sides = (
+                    (node.left, node.right)
+                    if isinstance(node, Compare)
+                    else (node.value, node.low, node.high)
+                )
                 for side in sides:
                     kind = Typer(typer.vocabulary, typer.lets, typer.defines).type_of(side, scope)
                     if isinstance(kind, NumberType):

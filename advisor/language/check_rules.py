@@ -5,8 +5,7 @@ from __future__ import annotations
 from advisor.errors import Problem, Severity
 from advisor.language.dimensions import PHRASE, alike, number_type
 from advisor.language.nodes import Define, Level, Prefer, Rule
-from advisor.language.valuetypes import Typer, scope_of
-from advisor.language.walk import walk
+from advisor.language.valuetypes import Typer
 from advisor.model.vocabulary import Kind
 from advisor.units import DIMENSIONLESS
 
@@ -22,8 +21,13 @@ def check_define(define: Define, typer: Typer) -> list[Problem]:
             fresh.truth(case.value, scope)
     if define.unit is None:
         if len(define.cases) > 1:
-            fresh.say("define-805", f"'{define.name}' is a truth and has cases", define.span,
-                      "cases are for quantities", "join them with or, and, not; or say its unit: in cm")
+            fresh.say(
+                "define-805",
+                f"'{define.name}' is a truth and has cases",
+                define.span,
+                "cases are for quantities",
+                "join them with or, and, not; or say its unit: in cm",
+            )
     else:
         _quantities(define, define.unit, scope, fresh)
     if define.say is not None:
@@ -40,12 +44,20 @@ def _quantities(define: Define, unit: str, scope: dict[str, Kind], typer: Typer)
         if found is None or alike(declared, found, right_plain=plain):
             continue
         if plain and declared.dimension not in DIMENSIONLESS:
-            typer.say("units-202", "this number needs a unit", case.value.span,
-                      f"{define.name} is measured in {unit}", f"… {unit}")
+            typer.say(
+                "units-202",
+                "this number needs a unit",
+                case.value.span,
+                f"{define.name} is measured in {unit}",
+                f"… {unit}",
+            )
         else:
-            typer.say("units-201", f"'{define.name}' is {PHRASE[declared.dimension]}, this case is "
-                      f"{PHRASE[found.dimension]}", case.value.span,
-                      f"{found.unit.name or 'a plain number'}, {found.dimension.value}")
+            typer.say(
+                "units-201",
+                f"'{define.name}' is {PHRASE[declared.dimension]}, this case is {PHRASE[found.dimension]}",
+                case.value.span,
+                f"{found.unit.name or 'a plain number'}, {found.dimension.value}",
+            )
 
 
 def check_rule(rule: Rule, typer: Typer) -> list[Problem]:
@@ -60,12 +72,24 @@ def check_rule(rule: Rule, typer: Typer) -> list[Problem]:
     for text in (rule.because, rule.remedy, *rule.duties):
         fresh.texts(text, scope, rule.until_horizon)
     if rule.level is Level.DANGER and rule.source is None:
-        fresh.problems.append(Problem("text-406", f"the danger '{rule.name}' names no source", rule.span,
-                                      "a danger says where it is known from", 'source "…" kind experience',
-                                      Severity.WARNING))
+        fresh.problems.append(
+            Problem(
+                "text-406",
+                f"the danger '{rule.name}' names no source",
+                rule.span,
+                "a danger says where it is known from",
+                'source "…" kind experience',
+                Severity.WARNING,
+            )
+        )
     if not rule.because.pieces:
-        fresh.say("text-407", f"'{rule.name}' gives an empty reason", rule.because.span, "what is seen here?",
-                  'because "…"')
+        fresh.say(
+            "text-407",
+            f"'{rule.name}' gives an empty reason",
+            rule.because.span,
+            "what is seen here?",
+            'because "…"',
+        )
     return fresh.problems
 
 
@@ -80,6 +104,3 @@ def check_prefer(prefer: Prefer, typer: Typer) -> list[Problem]:
             fresh.truth(part, scope)
     fresh.texts(prefer.because, scope)
     return fresh.problems
-
-
-__all__ = ["check_define", "check_prefer", "check_rule", "scope_of", "walk"]

@@ -9,7 +9,16 @@ from advisor.errors import Problem, Severity, Span
 from advisor.language.dimensions import PHRASE, number_type
 from advisor.language.guess import nearest, several
 from advisor.language.nodes import WordMeaning
-from advisor.model.vocabulary import Kind, Measure, NumberType, Relation, SetType, Supplier, Vocabulary, WordType
+from advisor.model.vocabulary import (
+    Kind,
+    Measure,
+    NumberType,
+    Relation,
+    SetType,
+    Supplier,
+    Vocabulary,
+    WordType,
+)
 from advisor.units import BASE_UNIT, DIMENSIONLESS
 
 SAID_BY = ("seller", "keeper", "shop", "anyone")
@@ -17,29 +26,52 @@ _HOLE = re.compile(r"\{([^{}]*)\}")
 _GROUP = "group"
 
 
-def check_measure(measure: Measure, vocabulary: Vocabulary, computed: frozenset[str] | None) -> Iterable[Problem]:
+def check_measure(
+    measure: Measure, vocabulary: Vocabulary, computed: frozenset[str] | None
+) -> Iterable[Problem]:
     """Yield what is wrong with one measure."""
     yield from _supply(measure, computed)
     yield from _texts(measure)
     span = measure.span or Span("")
     if isinstance(measure.type, NumberType) and measure.high == float("inf"):
-        yield Problem("measure-601", f"measure '{measure.name}' has no range", span,
-                      "what is not known is exactly this range", "between … and …")
+        yield Problem(
+            "measure-601",
+            f"measure '{measure.name}' has no range",
+            span,
+            "what is not known is exactly this range",
+            "between … and …",
+        )
     if Supplier.CARD in measure.suppliers and measure.params and not measure.params[0].kind.fits(Kind.ANIMAL):
-        yield Problem("measure-602", "a card knows an animal, nothing else", span,
-                      f"{measure.name} is asked of {measure.params[0].kind.value}", "from keeper")
+        yield Problem(
+            "measure-602",
+            "a card knows an animal, nothing else",
+            span,
+            f"{measure.name} is asked of {measure.params[0].kind.value}",
+            "from keeper",
+        )
     if isinstance(measure.type, WordType | SetType):
         double = sorted({word for word in measure.type.words if measure.type.words.count(word) > 1})
         if double:
-            yield Problem("measure-603", f"measure '{measure.name}' lists a word twice", span, several(double),
-                          "remove one", Severity.WARNING)
+            yield Problem(
+                "measure-603",
+                f"measure '{measure.name}' lists a word twice",
+                span,
+                several(double),
+                "remove one",
+                Severity.WARNING,
+            )
     groups = vocabulary.measures.get(_GROUP)
     known = groups.type.words if groups is not None and isinstance(groups.type, WordType) else ()
     for assumption in measure.assumptions:
         for word in assumption.groups:
             if known and word not in known:
-                yield Problem("word-119", f"'{word}' is not a word of {_GROUP}", span,
-                              f"{_GROUP} is one of: {several(known, 12)}", nearest(word, known, 50.0))
+                yield Problem(
+                    "word-119",
+                    f"'{word}' is not a word of {_GROUP}",
+                    span,
+                    f"{_GROUP} is one of: {several(known, 12)}",
+                    nearest(word, known, 50.0),
+                )
 
 
 def check_relation(relation: Relation, computed: frozenset[str] | None) -> Iterable[Problem]:
@@ -47,19 +79,35 @@ def check_relation(relation: Relation, computed: frozenset[str] | None) -> Itera
     yield from _supply(relation, computed)
     yield from _texts(relation)
     if Supplier.CARD in relation.suppliers:
-        yield Problem("measure-602", "a card holds values, no relations", relation.span or Span(""),
-                      "from keeper or computed", "from keeper")
+        yield Problem(
+            "measure-602",
+            "a card holds values, no relations",
+            relation.span or Span(""),
+            "from keeper or computed",
+            "from keeper",
+        )
 
 
 def _supply(thing: Measure | Relation, computed: frozenset[str] | None) -> Iterable[Problem]:
     """Who supplies it, and whether that exists."""
     span = thing.span or Span("")
     if not thing.suppliers:
-        yield Problem("measure-604", f"'{thing.name}' comes from nowhere", span, "who knows it?",
-                      "from keeper", Severity.ERROR)
+        yield Problem(
+            "measure-604",
+            f"'{thing.name}' comes from nowhere",
+            span,
+            "who knows it?",
+            "from keeper",
+            Severity.ERROR,
+        )
     if thing.computed_by and computed is not None and thing.computed_by not in computed:
-        yield Problem("measure-605", f"nothing computes '{thing.computed_by}'", span,
-                      f"computed are: {several(sorted(computed), 12)}", nearest(thing.computed_by, computed, 50.0))
+        yield Problem(
+            "measure-605",
+            f"nothing computes '{thing.computed_by}'",
+            span,
+            f"computed are: {several(sorted(computed), 12)}",
+            nearest(thing.computed_by, computed, 50.0),
+        )
 
 
 def _texts(thing: Measure | Relation) -> Iterable[Problem]:
@@ -68,33 +116,64 @@ def _texts(thing: Measure | Relation) -> Iterable[Problem]:
     for text in (thing.say, thing.ask):
         for hole in _HOLE.findall(text):
             if hole.strip() not in names:
-                yield Problem("text-401", f"{{{hole}}} cannot be filled in: '{thing.name}' has no {hole.strip()}",
-                              thing.span or Span(""), f"it has: {several(sorted(names))}",
-                              f"{{{nearest(hole, names, 0.0)}}}")
+                yield Problem(
+                    "text-401",
+                    f"{{{hole}}} cannot be filled in: '{thing.name}' has no {hole.strip()}",
+                    thing.span or Span(""),
+                    f"it has: {several(sorted(names))}",
+                    f"{{{nearest(hole, names, 0.0)}}}",
+                )
 
 
 def check_meaning(meaning: WordMeaning, measures: Mapping[str, Measure]) -> Iterable[Problem]:
     """Yield what is wrong with the meaning of one loose word."""
     measure = measures.get(meaning.measure)
     if measure is None:
-        yield Problem("word-104", f"I do not know '{meaning.measure}'", meaning.span, "a measure is expected",
-                      nearest(meaning.measure, measures, 55.0))
+        yield Problem(
+            "word-104",
+            f"I do not know '{meaning.measure}'",
+            meaning.span,
+            "a measure is expected",
+            nearest(meaning.measure, measures, 55.0),
+        )
         return
     if not isinstance(measure.type, NumberType):
-        yield Problem("units-206", f"'{meaning.measure}' is not a number", meaning.span,
-                      "a loose word stands for a range of numbers")
+        yield Problem(
+            "units-206",
+            f"'{meaning.measure}' is not a number",
+            meaning.span,
+            "a loose word stands for a range of numbers",
+        )
         return
     given = number_type(meaning.unit).dimension
     if not meaning.unit and measure.type.dimension not in DIMENSIONLESS:
         unit = measure.type.unit.name or BASE_UNIT[measure.type.dimension].name
-        yield Problem("units-202", "these numbers need a unit", meaning.span,
-                      f"{meaning.measure} is measured in {unit}", f"means {meaning.low:g} to {meaning.high:g} {unit}")
+        yield Problem(
+            "units-202",
+            "these numbers need a unit",
+            meaning.span,
+            f"{meaning.measure} is measured in {unit}",
+            f"means {meaning.low:g} to {meaning.high:g} {unit}",
+        )
     elif meaning.unit and given is not measure.type.dimension:
-        yield Problem("units-201", f"{PHRASE[given]} is given where {PHRASE[measure.type.dimension]} is meant",
-                      meaning.span, f"{meaning.measure} is measured in {measure.type.unit.name}")
+        yield Problem(
+            "units-201",
+            f"{PHRASE[given]} is given where {PHRASE[measure.type.dimension]} is meant",
+            meaning.span,
+            f"{meaning.measure} is measured in {measure.type.unit.name}",
+        )
     elif meaning.low < measure.low or meaning.high > measure.high:
-        yield Problem("card-908", f"\"{meaning.word}\" reaches outside the range of {meaning.measure}", meaning.span,
-                      "no reading can lie there")
+        yield Problem(
+            "card-908",
+            f'"{meaning.word}" reaches outside the range of {meaning.measure}',
+            meaning.span,
+            "no reading can lie there",
+        )
     if meaning.said_by not in SAID_BY:
-        yield Problem("word-125", f"nobody is called '{meaning.said_by}' here", meaning.span,
-                      f"from: {several(SAID_BY)}", nearest(meaning.said_by, SAID_BY, 50.0))
+        yield Problem(
+            "word-125",
+            f"nobody is called '{meaning.said_by}' here",
+            meaning.span,
+            f"from: {several(SAID_BY)}",
+            nearest(meaning.said_by, SAID_BY, 50.0),
+        )

@@ -31,15 +31,21 @@ _Decoder = Callable[[_Value], _Value]
 _SHARED = (Span, vocabulary.Source, Unit)
 _INFINITE = "inf"
 _NAMES = {**vars(nodes), **vars(vocabulary)}
-_SOURCES = (("advisor.language", "grammar.lark"), ("advisor", "units.py"), ("advisor", "errors.py"),
-            ("advisor.model", "vocabulary.py"))
+_SOURCES = (
+    ("advisor.language", "grammar.lark"),
+    ("advisor", "units.py"),
+    ("advisor", "errors.py"),
+    ("advisor.model", "vocabulary.py"),
+)
 
 
 def _fingerprint() -> str:
     """A mark of everything that shapes a tree: the grammar and the code that reads and checks."""
     digest = hashlib.sha256()
-    own = [("advisor.language", f"{found.name}.py") for found in
-           pkgutil.iter_modules(__import__("advisor.language", fromlist=["x"]).__path__)]
+    own = [
+        ("advisor.language", f"{found.name}.py")
+        for found in pkgutil.iter_modules(__import__("advisor.language", fromlist=["x"]).__path__)
+    ]
     for package, name in sorted((*_SOURCES, *own)):
         try:
             raw = pkgutil.get_data(package, name)
@@ -99,9 +105,14 @@ def _hints(kind: type) -> tuple[_Value, ...]:
     return tuple(found[part.name] for part in fields(kind))
 
 
+def _origin(hint: _Value) -> object:
+    """The generic a type is made of: tuple, dict, a union; None for a plain class."""
+    return typing.get_origin(hint)
+
+
 def _members(hint: _Value) -> tuple[_Value, ...]:
     """The alternatives of a union, or the one type."""
-    return typing.get_args(hint) if typing.get_origin(hint) in (typing.Union, types.UnionType) else (hint,)
+    return typing.get_args(hint) if _origin(hint) in (typing.Union, types.UnionType) else (hint,)
 
 
 def _classes(hint: _Value) -> tuple[type, ...]:
@@ -136,7 +147,7 @@ class _Writer:
 
     def _plan(self, hint: _Value) -> _Encoder:
         """Make what writes values of a type."""
-        origin, args = typing.get_origin(hint), typing.get_args(hint)
+        origin, args = _origin(hint), typing.get_args(hint)
         if origin is tuple:
             return partial(_each, self.plan(args[0]))
         if origin is dict:
@@ -148,8 +159,9 @@ class _Writer:
         classes = _classes(hint)
         if len(classes) > 1 or (classes and str in _members(hint)):
             numbers = {kind: index for index, kind in enumerate(classes)}
-            return lambda value: value if isinstance(value, str) else [
-                numbers[type(value)], self.plan(type(value))(value)]
+            return lambda value: (
+                value if isinstance(value, str) else [numbers[type(value)], self.plan(type(value))(value)]
+            )
         if hint in _SHARED:
             return partial(self._shared, hint)
         if classes:
@@ -175,8 +187,14 @@ class _Writer:
     def _leaf(self, kind: type, value: _Value) -> object:
         """A leaf's fields; the texts of a span stand in a table of their own."""
         if kind is Span:
-            return [self._text(value.file), value.line, value.column, value.end_line, value.end_column,
-                    self._text(value.text)]
+            return [
+                self._text(value.file),
+                value.line,
+                value.column,
+                value.end_line,
+                value.end_column,
+                self._text(value.text),
+            ]
         return self._fields(kind)(value)
 
     def _text(self, text: str) -> int:
@@ -211,7 +229,7 @@ def _encoded(kind: type, value: object) -> object:
 
 @dataclass(slots=True)
 class _Reader:
-    """Turns data back into values. What reads a type is made once and kept; the tables are filled each time."""
+    """Turns data back into values. What reads a type is made once; the tables are filled each time."""
 
     tables: dict[type, list[_Value]] = field(default_factory=lambda: {kind: [] for kind in _SHARED})
     plans: dict[_Value, _Decoder] = field(default_factory=dict)
@@ -226,7 +244,7 @@ class _Reader:
 
     def _plan(self, hint: _Value) -> _Decoder:
         """Make what reads values of a type."""
-        origin, args = typing.get_origin(hint), typing.get_args(hint)
+        origin, args = _origin(hint), typing.get_args(hint)
         if origin is tuple:
             return _tuple_of(self.plan(args[0]))
         if origin is dict:
@@ -283,8 +301,10 @@ def _decoded(kind: type, data: object) -> object:
     texts, spans, *others = data[:-1]
     with _ONE_AT_A_TIME:
         try:
-            _READER.tables[Span][:] = [Span(texts[file], line, column, end_line, end_column, texts[text])
-                                       for file, line, column, end_line, end_column, text in spans]
+            _READER.tables[Span][:] = [
+                Span(texts[file], line, column, end_line, end_column, texts[text])
+                for file, line, column, end_line, end_column, text in spans
+            ]
             for shared, rows in zip(_SHARED[1:], others, strict=True):
                 read = _READER.node(shared)
                 _READER.tables[shared][:] = [read(row) for row in rows]

@@ -7,13 +7,24 @@ from advisor.model.vocabulary import NumberType
 from advisor.units import BASE_UNIT, DIMENSIONLESS, PLAIN, UNITS, Dimension, Quantity, Unit, format_quantity
 
 PHRASE: dict[Dimension, str] = {
-    Dimension.LENGTH: "a length", Dimension.LIGHT: "an amount of light",
-    Dimension.DOSE: "a daily amount of light", Dimension.SPEED: "a speed",
-    Dimension.TEMPERATURE: "a temperature", Dimension.TEMPERATURE_STEP: "a temperature difference",
-    Dimension.VOLUME: "a volume", Dimension.VOLUME_FLOW: "a pump's flow", Dimension.TIME: "a time",
-    Dimension.GROWTH: "a growth rate", Dimension.SALINITY: "a salinity", Dimension.ALKALINITY: "an alkalinity",
-    Dimension.CONCENTRATION: "a concentration", Dimension.ANGLE: "an angle", Dimension.PERCENT: "a percentage",
-    Dimension.COUNT: "a count", Dimension.RATIO: "a ratio", Dimension.RANK: "a rank",
+    Dimension.LENGTH: "a length",
+    Dimension.LIGHT: "an amount of light",
+    Dimension.DOSE: "a daily amount of light",
+    Dimension.SPEED: "a speed",
+    Dimension.TEMPERATURE: "a temperature",
+    Dimension.TEMPERATURE_STEP: "a temperature difference",
+    Dimension.VOLUME: "a volume",
+    Dimension.VOLUME_FLOW: "a pump's flow",
+    Dimension.TIME: "a time",
+    Dimension.GROWTH: "a growth rate",
+    Dimension.SALINITY: "a salinity",
+    Dimension.ALKALINITY: "an alkalinity",
+    Dimension.CONCENTRATION: "a concentration",
+    Dimension.ANGLE: "an angle",
+    Dimension.PERCENT: "a percentage",
+    Dimension.COUNT: "a count",
+    Dimension.RATIO: "a ratio",
+    Dimension.RANK: "a rank",
 }
 _STEP, _DEGREE = Dimension.TEMPERATURE_STEP, Dimension.TEMPERATURE
 
@@ -36,7 +47,9 @@ def alike(left: NumberType, right: NumberType, left_plain: bool = False, right_p
     """Return whether two quantities may be compared; a plain literal fits a count, ratio or rank."""
     if left.dimension is right.dimension:
         return True
-    return ((left_plain and right.dimension in DIMENSIONLESS) or (right_plain and left.dimension in DIMENSIONLESS))
+    return (left_plain and right.dimension in DIMENSIONLESS) or (
+        right_plain and left.dimension in DIMENSIONLESS
+    )
 
 
 def sum_type(op: ArithOp, left: NumberType, right: NumberType) -> NumberType | None:
@@ -85,9 +98,24 @@ def shown_base(base_value: float, unit: Unit) -> str:
 
 def kin_unit(dimension: Dimension) -> str:
     """Return a second unit of a dimension, if it has one worth naming."""
-    return {Dimension.LENGTH: "mm", Dimension.TIME: "hours", Dimension.VOLUME: "gal",
-            Dimension.TEMPERATURE: "°F", Dimension.ALKALINITY: "meq/L"}.get(dimension, "")
+    return {
+        Dimension.LENGTH: "mm",
+        Dimension.TIME: "hours",
+        Dimension.VOLUME: "gal",
+        Dimension.TEMPERATURE: "°F",
+        Dimension.ALKALINITY: "meq/L",
+    }.get(dimension, "")
 
 
-__all__ = ["PHRASE", "Quantity", "alike", "kin_unit", "number_type", "of_dimension", "product_type", "shown",
-           "shown_base", "sum_type"]
+__all__ = [
+    "PHRASE",
+    "Quantity",
+    "alike",
+    "kin_unit",
+    "number_type",
+    "of_dimension",
+    "product_type",
+    "shown",
+    "shown_base",
+    "sum_type",
+]

@@ -6,8 +6,9 @@ from collections import Counter
 from dataclasses import fields, is_dataclass
 
 from advisor.errors import Problem, Span, UnusableInput
+from advisor.language.format_clause import Clause
 from advisor.language.format_comments import Block, place_comments
-from advisor.language.format_decl import Clause, clauses
+from advisor.language.format_decl import clauses
 from advisor.language.nodes import Comment, Declaration, HouseEdit, Let, RuleFile, WordMeaning
 from advisor.language.parse import parse_file
 from advisor.model.vocabulary import Measure, Relation
@@ -34,9 +35,18 @@ def format_file(file: RuleFile) -> str:
     again, problems = parse_file(file.name, text)
     errors = tuple(problem for problem in problems if problem.severity.value == "error")
     if errors or not same_tree(again, file) or _comments(again) != _comments(file):
-        raise UnusableInput("the formatter would change what this file says, so it is left alone", errors or (
-            Problem("format-902", "printing this file would not keep it as it is", Span(file.name),
-                    mend="report the file; it stays untouched"),))
+        raise UnusableInput(
+            "the formatter would change what this file says, so it is left alone",
+            errors
+            or (
+                Problem(
+                    "format-902",
+                    "printing this file would not keep it as it is",
+                    Span(file.name),
+                    mend="report the file; it stays untouched",
+                ),
+            ),
+        )
     return text
 
 
@@ -49,9 +59,12 @@ def same_tree(a: object, b: object) -> bool:
     if isinstance(a, tuple) and isinstance(b, tuple):
         return len(a) == len(b) and all(same_tree(x, y) for x, y in zip(a, b, strict=True))
     if is_dataclass(a) and not isinstance(a, type):
-        return all(same_tree(getattr(a, part.name), getattr(b, part.name)) for part in fields(a)
-                   if part.name not in ("span", "name_span", "comments", "name") or
-                   (part.name == "name" and not isinstance(a, RuleFile)))
+        return all(
+            same_tree(getattr(a, part.name), getattr(b, part.name))
+            for part in fields(a)
+            if part.name not in ("span", "name_span", "comments", "name")
+            or (part.name == "name" and not isinstance(a, RuleFile))
+        )
     return a == b
 
 

@@ -10,9 +10,28 @@ from advisor.model.vocabulary import Source
 
 INDENT = 14
 _NAMED = ("taxon", "genus", "group", "lives-on")
-_HEADS = ("also", *_NAMED, "light", "flow", "weapon", "defence", "contact", "toxins", "growth", "footing", "swells",
-          "edge", "moves", "hazard", "difficulty", "feeding", "note")
-_WORD_FIRST = frozenset({"genus", "group", "lives-on", "edge", "moves", "weapon", "footing", "hazard", "feeding"})
+_HEADS = (
+    "also",
+    *_NAMED,
+    "light",
+    "flow",
+    "weapon",
+    "defence",
+    "contact",
+    "toxins",
+    "growth",
+    "footing",
+    "swells",
+    "edge",
+    "moves",
+    "hazard",
+    "difficulty",
+    "feeding",
+    "note",
+)
+_WORD_FIRST = frozenset(
+    {"genus", "group", "lives-on", "edge", "moves", "weapon", "footing", "hazard", "feeding"}
+)
 _TEXT_ENDING = "-text"
 
 
@@ -33,8 +52,14 @@ def card_lines(card: Card) -> list[CardLine]:
     """Return the lines of a card below its first."""
     lines: list[CardLine] = []
     if card.also:
-        lines.append(CardLine("also", [", ".join(whole(name) for name in card.also)], start=card.span.line + 1,
-                              end=card.span.line + 1))
+        lines.append(
+            CardLine(
+                "also",
+                [", ".join(whole(name) for name in card.also)],
+                start=card.span.line + 1,
+                end=card.span.line + 1,
+            )
+        )
     index = 0
     while index < len(card.values):
         value = card.values[index]
@@ -62,15 +87,22 @@ def _belongs(line: CardLine, value: CardValue) -> bool:
     """Whether a value may stand on the line before it."""
     head = _head(value.key)
     first_word = value.key == head and bool(value.words)
-    return (line.head == head and line.source == value.source and line.of == value.of and value.key not in line.keys
-            and not first_word and head != "note" and (head not in _WORD_FIRST or head in line.keys))
+    return (
+        line.head == head
+        and line.source == value.source
+        and line.of == value.of
+        and value.key not in line.keys
+        and not first_word
+        and head != "note"
+        and (head not in _WORD_FIRST or head in line.keys)
+    )
 
 
 def _item(values: tuple[CardValue, ...], index: int) -> tuple[str, int]:
     """One printed item and how many values it stands for."""
     value = values[index]
     head = _head(value.key)
-    sub = value.key[len(head) + 1:]
+    sub = value.key[len(head) + 1 :]
     if value.key == "taxon":
         return whole(value.words[0]), 1
     if value.key.endswith(_TEXT_ENDING):
@@ -100,7 +132,12 @@ def _names_together(lines: list[CardLine]) -> list[CardLine]:
     out: list[CardLine] = []
     for line in lines:
         last = out[-1] if out else None
-        if last is not None and line.head in _NAMED[1:] and last.head in _NAMED and not (last.source or line.source):
+        if (
+            last is not None
+            and line.head in _NAMED[1:]
+            and last.head in _NAMED
+            and not (last.source or line.source)
+        ):
             last.items.append(f"{line.head} {line.items[0]}")
             last.items.extend(line.items[1:])
             last.head, last.end = last.head, line.end

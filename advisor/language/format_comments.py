@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from advisor.language.format_decl import Clause
+from advisor.language.format_clause import Clause
 from advisor.language.nodes import Comment, Declaration
 
 _BLANKS = "\ufeff \t\u00a0"
@@ -52,8 +52,12 @@ def place_comments(blocks: list[Block], comments: Sequence[Comment]) -> list[Com
     footer: list[Comment] = []
     for comment in comments:
         block = next((found for found in reversed(blocks) if found.start <= comment.span.line), None)
-        beyond = block is not None and not _trails(comment) and comment.span.column == 1 and (
-            comment.span.line > block.last)
+        beyond = (
+            block is not None
+            and not _trails(comment)
+            and comment.span.column == 1
+            and (comment.span.line > block.last)
+        )
         if block is None or beyond:
             after = next((found for found in blocks if found.start > comment.span.line), None)
             (footer if after is None else after.before).append(comment)
@@ -66,7 +70,7 @@ def place_comments(blocks: list[Block], comments: Sequence[Comment]) -> list[Com
 
 def _trails(comment: Comment) -> bool:
     """Whether something stands before a comment on its line."""
-    return bool(comment.span.text[:comment.span.column - 1].strip(_BLANKS))
+    return bool(comment.span.text[: comment.span.column - 1].strip(_BLANKS))
 
 
 def _rank(line: int, own: Sequence[int]) -> float:
@@ -76,7 +80,9 @@ def _rank(line: int, own: Sequence[int]) -> float:
 
 def _ranks(block: Block, own: Sequence[int]) -> list[float]:
     """The rank at which each clause begins."""
-    starts: list[float | None] = [_rank(clause.start, own) if clause.start else None for clause in block.clauses]
+    starts: list[float | None] = [
+        _rank(clause.start, own) if clause.start else None for clause in block.clauses
+    ]
     ends = [_rank(max(clause.start, clause.end), own) if clause.start else None for clause in block.clauses]
     starts[0] = _rank(block.start, own) if starts[0] is None else starts[0]
     ends[0] = starts[0] if ends[0] is None else ends[0]
@@ -89,8 +95,11 @@ def _ranks(block: Block, own: Sequence[int]) -> list[float]:
         then = next((at for at in range(index, len(starts)) if starts[at] is not None), None)
         low = ends[first] or 0.0
         high = starts[then] if then is not None else None
-        out.append(low + (index - first) if high is None or then is None
-                   else low + (high - low) * (index - first) / (then - first))
+        out.append(
+            low + (index - first)
+            if high is None or then is None
+            else low + (high - low) * (index - first) / (then - first)
+        )
     return out
 
 
@@ -103,10 +112,13 @@ def _above(block: Block, comment: Comment, ranks: list[float], own: Sequence[int
 
 def _beside(block: Block, comment: Comment, ranks: list[float], own: Sequence[int]) -> None:
     """Put a comment at the end of the clause whose line it shares; above it if that place is taken."""
-    words = comment.span.text[:comment.span.column - 1].strip(_BLANKS).split()
+    words = comment.span.text[: comment.span.column - 1].strip(_BLANKS).split()
     mine = _rank(comment.span.line, own)
-    alike = [at for at, clause in enumerate(block.clauses)
-             if any(line.split()[:1] == words[:1] for line in clause.lines)]
+    alike = [
+        at
+        for at, clause in enumerate(block.clauses)
+        if any(line.split()[:1] == words[:1] for line in clause.lines)
+    ]
     begun = [at for at, rank in enumerate(ranks) if rank <= mine]
     index = min(alike, key=lambda at: abs(ranks[at] - mine)) if alike else (begun[-1] if begun else 0)
     if index not in block.beside:

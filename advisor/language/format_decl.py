@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import assert_never
 
-from advisor.errors import Span
 from advisor.language.format_cards import INDENT, card_lines, printed
+from advisor.language.format_cases import edit_clause, example_clauses
+from advisor.language.format_clause import BODY, CLAUSE, Clause, at, clause
 from advisor.language.format_expr import (
     HARD_SPACE,
     WIDTH,
-    band,
     binder,
     cannot,
     digits,
@@ -25,48 +23,29 @@ from advisor.language.format_expr import (
     wrap,
 )
 from advisor.language.nodes import (
-    Call,
     Card,
     Declaration,
     Define,
     Example,
     Expr,
-    Given,
     HouseEdit,
-    HouseVerb,
     Let,
-    Name,
-    Outcome,
     Prefer,
     Rule,
     Stage,
-    Then,
     WordMeaning,
 )
-from advisor.model.vocabulary import Assumption, Measure, NumberType, Param, Relation, SetType, Supplier, WordType
+from advisor.model.vocabulary import (
+    Assumption,
+    Measure,
+    NumberType,
+    Param,
+    Relation,
+    SetType,
+    Supplier,
+    WordType,
+)
 from advisor.units import DEFAULT_STEP, Dimension
-
-_CLAUSE = 9
-_BODY = 2 + _CLAUSE
-
-
-@dataclass(slots=True)
-class Clause:
-    """One clause, printed, and where it stood; 0 where that is not known."""
-
-    lines: list[str]
-    start: int = 0
-    end: int = 0
-
-
-def _at(span: Span | None) -> tuple[int, int]:
-    """First and last line of a span."""
-    return (span.line, max(span.line, span.end_line)) if span is not None else (0, 0)
-
-
-def _clause(word: str, text: str, span: Span | None = None, pad: int = _CLAUSE) -> Clause:
-    """``  word     text``, wrapped."""
-    return Clause(wrap("  " + f"{word} ".ljust(pad), text, 2 + pad), *_at(span))
 
 
 def clauses(item: Declaration) -> list[Clause]:
@@ -89,9 +68,9 @@ def clauses(item: Declaration) -> list[Clause]:
         case WordMeaning():
             return _word(item)
         case Example():
-            return _example(item)
+            return example_clauses(item)
         case HouseEdit():
-            return [_edit(item)]
+            return [edit_clause(item)]
         case _:
             assert_never(item)
 
@@ -101,14 +80,19 @@ def clauses(item: Declaration) -> list[Clause]:
 
 def _params(params: tuple[Param, ...]) -> str:
     """Parameters in brackets."""
-    return ", ".join("tank" if param.name == "tank" else f"{param.kind.value} {param.name}" for param in params)
+    return ", ".join(
+        "tank" if param.name == "tank" else f"{param.kind.value} {param.name}" for param in params
+    )
 
 
 def _supply(thing: Measure | Relation) -> str:
     """Who supplies it, in order."""
     card = thing.card_line if isinstance(thing, Measure) else ""
-    said = {Supplier.CARD: f"card {card}", Supplier.KEEPER: "keeper", Supplier.COMPUTED:
-            f"computed by {thing.computed_by}"}
+    said = {
+        Supplier.CARD: f"card {card}",
+        Supplier.KEEPER: "keeper",
+        Supplier.COMPUTED: f"computed by {thing.computed_by}",
+    }
     return ", ".join(said[supplier] for supplier in thing.suppliers)
 
 
@@ -137,7 +121,7 @@ def _measure(item: Measure) -> list[Clause]:
         text += f" stale after {from_base(item.stale_days, 'days')}"
     text += f" stricter {item.stricter}" if item.stricter else ""
     text += " at a month" if item.at_a_month else ""
-    found = [Clause(wrap(f"measure {item.name}{head} ", text, 4), *_at(item.span))]
+    found = [Clause(wrap(f"measure {item.name}{head} ", text, 4), *at(item.span))]
     if item.suppliers:
         found.append(Clause(wrap("  from ", _supply(item), 7)))
     unit_name = item.type.unit.name if isinstance(item.type, NumberType) else ""
@@ -183,7 +167,7 @@ def _assumed(part: Assumption, unit: str) -> str:
 def _relation(item: Relation) -> list[Clause]:
     """A relation."""
     first = f"relation {item.name}({_params(item.params)}){' given' if item.given else ''}"
-    found = [Clause([first], *_at(item.span))]
+    found = [Clause([first], *at(item.span))]
     if item.suppliers:
         found.append(Clause(wrap("  from ", _supply(item), 7)))
     if _said(item):
@@ -196,7 +180,7 @@ def _word(item: WordMeaning) -> list[Clause]:
     low, high = from_base(item.low, item.unit), from_base(item.high, item.unit)
     text = f"of {item.measure} from {item.said_by} means {low.split(HARD_SPACE)[0]} to {high}"
     text += f"  source {source(item.source)}" if item.source is not None else ""
-    return [Clause(wrap(f"word {whole(item.word)} ", text, 4), *_at(item.span))]
+    return [Clause(wrap(f"word {whole(item.word)} ", text, 4), *at(item.span))]
 
 
 # --- rules -----------------------------------------------------------------------
@@ -226,69 +210,72 @@ def _define(item: Define) -> list[Clause]:
         lines = wrap(head, body, 4) if fits else [head.rstrip(), *wrap("    ", body, 4)]
         found = [Clause(lines, item.span.line, end)]
     else:
-        found = [Clause([head.rstrip()], *_at(item.span))]
+        found = [Clause([head.rstrip()], *at(item.span))]
         width = min(40, max(len(expression(case.value)) for case in item.cases))
         for case in item.cases:
             guard = "otherwise" if case.when is None else f"when {expression(case.when)}"
             first = "    " + expression(case.value).ljust(width) + "  "
-            found.append(Clause(wrap(first.replace(HARD_SPACE, " "), guard, 8), *_at(case.span)))
+            found.append(Clause(wrap(first.replace(HARD_SPACE, " "), guard, 8), *at(case.span)))
     if item.say is not None:
-        found.append(Clause(wrap("  say ", quoted(template(item.say)), 6), *_at(item.say.span)))
+        found.append(Clause(wrap("  say ", quoted(template(item.say)), 6), *at(item.say.span)))
     return found
 
 
 def _binders(item: Rule | Prefer) -> Clause:
     """The ``for`` of a rule."""
-    start, end = _at(item.binders[0].span) if item.binders else (0, 0)
-    return Clause(wrap("  " + "for ".ljust(_CLAUSE), ", ".join(binder(part) for part in item.binders), _BODY), start,
-                  end)
+    start, end = at(item.binders[0].span) if item.binders else (0, 0)
+    return Clause(
+        wrap("  " + "for ".ljust(CLAUSE), ", ".join(binder(part) for part in item.binders), BODY),
+        start,
+        end,
+    )
 
 
 def _condition(word: str, part: Expr | None, more: str = "") -> list[Clause]:
     """A clause with an expression, if there is one."""
-    return [] if part is None else [_clause(word, expression(part) + more, part.span)]
+    return [] if part is None else [clause(word, expression(part) + more, part.span)]
 
 
 def _rule(item: Rule) -> list[Clause]:
     """One requirement."""
-    found = [Clause([f"rule {item.name}"], *_at(item.span)), _binders(item)]
+    found = [Clause([f"rule {item.name}"], *at(item.span)), _binders(item)]
     found += _condition("when", item.when)
     found += _condition("expect", item.expect, "  until horizon" if item.until_horizon else "")
     if item.expect is None:
-        found.append(_clause("expect-by-eye", quoted(item.by_eye), pad=14))
+        found.append(clause("expect-by-eye", quoted(item.by_eye), pad=14))
     found += _condition("unless", item.unless)
-    found.append(_clause("level", item.level.value))
+    found.append(clause("level", item.level.value))
     if item.stage is not Stage.ALWAYS:
-        found.append(_clause("stage", item.stage.value))
-    found.append(_clause("because", quoted(template(item.because)), item.because.span))
+        found.append(clause("stage", item.stage.value))
+    found.append(clause("because", quoted(template(item.because)), item.because.span))
     if item.matters:
-        found.append(_clause("matters", quoted(item.matters)))
+        found.append(clause("matters", quoted(item.matters)))
     if item.remedy.pieces:
-        found.append(_clause("remedy", quoted(template(item.remedy)), item.remedy.span))
-    found.extend(_clause("then do", quoted(template(duty)), duty.span) for duty in item.duties)
+        found.append(clause("remedy", quoted(template(item.remedy)), item.remedy.span))
+    found.extend(clause("then do", quoted(template(duty)), duty.span) for duty in item.duties)
     if item.source is not None:
-        found.append(_clause("source", source(item.source)))
+        found.append(clause("source", source(item.source)))
     return found
 
 
 def _prefer(item: Prefer) -> list[Clause]:
     """One comfort."""
-    found = [Clause([f"prefer {item.name}"], *_at(item.span)), _binders(item)]
+    found = [Clause([f"prefer {item.name}"], *at(item.span)), _binders(item)]
     found += _condition("when", item.when)
     found += _condition("want", item.want)
-    found.append(_clause("weight", f"{digits(item.weight)}  fade {digits(item.fade_steps)} steps"))
-    found.append(_clause("because", quoted(template(item.because)), item.because.span))
+    found.append(clause("weight", f"{digits(item.weight)}  fade {digits(item.fade_steps)} steps"))
+    found.append(clause("because", quoted(template(item.because)), item.because.span))
     if item.source is not None:
-        found.append(_clause("source", source(item.source)))
+        found.append(clause("source", source(item.source)))
     return found
 
 
-# --- cards, examples, house ---------------------------------------------------------
+# --- cards -----------------------------------------------------------------------
 
 
 def _card(item: Card) -> list[Clause]:
     """A card, one clause a line."""
-    found = [Clause(wrap(f"card {item.name} ", whole(item.title), 4), *_at(item.span))]
+    found = [Clause(wrap(f"card {item.name} ", whole(item.title), 4), *at(item.span))]
     for line in card_lines(item):
         first = "  " + f"{line.head} ".ljust(INDENT - 2)
         texts = printed(line)
@@ -298,101 +285,3 @@ def _card(item: Card) -> list[Clause]:
     if item.source is not None:
         found.append(Clause(wrap("  source ", source(item.source), INDENT)))
     return found
-
-
-def _example(item: Example) -> list[Clause]:
-    """One case."""
-    found = [Clause(wrap(f"example {whole(item.title)} ", f"for {item.rule}", 4), *_at(item.span))]
-    word = "given"
-    for text, given in _givens(item.givens):
-        found.append(_clause(word, text, given.span, 6))
-        word = ""
-    word = "then"
-    for then in item.thens:
-        found.append(_clause(word, _then(then), then.span, 6))
-        word = ""
-    return found
-
-
-def _givens(givens: tuple[Given, ...]) -> Iterable[tuple[str, Given]]:
-    """The lines of a given; what was written with a thing stays with it."""
-    index = 0
-    while index < len(givens):
-        first = givens[index]
-        index += 1
-        if first.kind is None:
-            yield _fact(first), first
-            continue
-        text = f"{first.entity} is {first.kind.value}"
-        with_it: list[str] = []
-        while index < len(givens) and _written_with(givens[index], first.entity):
-            fact = givens[index]
-            assert fact.fact is not None
-            with_it.append(f"{fact.fact.name} = {_value(fact)}")
-            index += 1
-        yield text + (f" with {', '.join(with_it)}" if with_it else ""), first
-
-
-def _written_with(given: Given, entity: str) -> bool:
-    """Whether a fact was written behind its thing: then its call has no brackets of its own."""
-    call = given.fact
-    return (call is not None and not call.dotted and call.span == call.name_span
-            and len(call.args) == 1 and isinstance(call.args[0], Name) and call.args[0].name == entity)
-
-
-def _value(given: Given) -> str:
-    """The value of a fact."""
-    if given.low is not None and given.high is not None:
-        return literal(given.low) if given.low == given.high else band(given.low, given.high)
-    return given.word or "unknown"
-
-
-def _fact(given: Given) -> str:
-    """A fact on a line of its own."""
-    assert given.fact is not None
-    value = _value(given)
-    call = expression(Call(given.fact.span, given.fact.name, given.fact.args, given.fact.dotted))
-    return f"{call} unknown" if value == "unknown" else f"{call} = {value}"
-
-
-def _then(then: Then) -> str:
-    """One expected outcome."""
-    text = f"at month {digits(then.month)} " if then.month else ""
-    text += f"{', '.join(then.entities)} {then.outcome.value}"
-    if then.by is not None:
-        text += f" by {literal(then.by)}"
-    if then.outcome is Outcome.UNDECIDED:
-        text += f" needs {', '.join(expression(call) for call in then.needs)}" if then.needs else ""
-        text += " too close" if then.too_close else ""
-        text += f" leans {then.leans}" if then.leans else ""
-    return text
-
-
-def _edit(item: HouseEdit) -> Clause:
-    """One line of a house block."""
-    match item.verb:
-        case HouseVerb.CHANGE_LET | HouseVerb.CHANGE_CARD:
-            text = _change(item)
-        case HouseVerb.LEVEL:
-            assert item.old_level is not None
-            assert item.new_level is not None
-            text = f"level {item.target} from {item.old_level.value} to {item.new_level.value}"
-        case HouseVerb.ACCEPT:
-            text = f"accept {item.target}" + (f" for {', '.join(item.entities)}" if item.entities else "")
-        case _:
-            text = f"switch off {item.target}"
-    text += f" because {quoted(item.because)}" if item.because else ""
-    text += f" until {item.until}" if item.until else ""
-    return Clause(wrap("  ", text, 4), *_at(item.span))
-
-
-def _change(item: HouseEdit) -> str:
-    """A change of a number."""
-    assert item.old is not None
-    assert item.new is not None
-    text = f"change {item.target}"
-    if item.verb is HouseVerb.CHANGE_CARD:
-        head, _, rest = item.key.partition("-")
-        text += f" {head}{f' {item.of}' if item.of else ''} {rest}".rstrip()
-    text += f" from {literal(item.old)} to {literal(item.new)}"
-    return text + (f" for {item.animal}" if item.animal else "")

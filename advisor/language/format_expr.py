@@ -42,8 +42,10 @@ _OR, _AND, _NOT, _COMPARE, _SUM, _PRODUCT, _UNARY, _PRIMARY = range(1, 9)
 
 def cannot(what: str) -> UnusableInput:
     """Return the refusal to print what the language cannot say."""
-    return UnusableInput(f"this cannot be written in the rule language: {what}",
-                         (Problem("format-901", what, mend="this tree was not read from a file"),))
+    return UnusableInput(
+        f"this cannot be written in the rule language: {what}",
+        (Problem("format-901", what, mend="this tree was not read from a file"),),
+    )
 
 
 def digits(value: float) -> str:
@@ -221,8 +223,10 @@ def _call(node: Call, negated: bool) -> str:
     """A call, as it was written: ``gap(a, b)``, ``c.kind`` or ``b is down-flow of a``."""
     if _infix(node):
         first, second = node.args
-        return (f"{_print(first, _SUM, False)} is {'not ' if negated else ''}{node.name} of "
-                f"{_print(second, _PRIMARY, False)}")
+        return (
+            f"{_print(first, _SUM, False)} is {'not ' if negated else ''}{node.name} of "
+            f"{_print(second, _PRIMARY, False)}"
+        )
     if node.dotted and len(node.args) == 1:
         inner = node.args[0]
         plain = isinstance(inner, Name | Call) and not _infix(inner)
@@ -264,7 +268,7 @@ def _aggregate(node: Aggregate) -> str:
 
 
 def wrap(first: str, text: str, indent: int) -> list[str]:
-    """Return a clause as lines: `first`, then `text`, broken at spaces; a quoted text is cut into adjacent ones."""
+    """Return a clause as lines, broken at spaces; a quoted text is cut into adjacent ones."""
     lines: list[str] = []
     current, gap = first, ""
     for match in _ATOM.finditer(text):
@@ -278,7 +282,11 @@ def wrap(first: str, text: str, indent: int) -> list[str]:
             words[-1] = f'{words[-1]}"{rest}'
         for index, word in enumerate(words):
             closing = 1 if quote is not None and index < len(words) - 1 else 0
-            if len(current) + len(gap) + len(word) + closing <= WIDTH or not current.strip() or current == first:
+            if (
+                len(current) + len(gap) + len(word) + closing <= WIDTH
+                or not current.strip()
+                or current == first
+            ):
                 current += gap + word
             else:
                 lines.append(current + ('"' if index else ""))

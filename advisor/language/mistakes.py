@@ -13,18 +13,41 @@ from advisor.language.guess import nearest, several
 from advisor.language.reader import RESERVED, keywords
 from advisor.units import UNITS
 
-_OPERATORS = frozenset(("and", "or", "not", "is", "has", "between", "any", "every", "where", "of", "one", "to"))
+_OPERATORS = frozenset(
+    ("and", "or", "not", "is", "has", "between", "any", "every", "where", "of", "one", "to")
+)
 _HUMAN = {
-    "NAME": "a name", "STRING": "a text in quotes", "NUMBER": "a number", "QUANTITY": "a number with its unit",
-    "UNIT": "a unit", "DATE": "a date such as 2027-06-01", "WORD": "a name", "COMPARE": ">=, <=, > or <",
-    "MINUS": "-", "NOT_EQUAL": "is not", "COUNT_OF": "count of", "SUM_OF": "sum of", "LEAST_OF": "least of",
-    "MOST_OF": "most of", "LARGER_OF": "larger of", "SMALLER_OF": "smaller of",
+    "NAME": "a name",
+    "STRING": "a text in quotes",
+    "NUMBER": "a number",
+    "QUANTITY": "a number with its unit",
+    "UNIT": "a unit",
+    "DATE": "a date such as 2027-06-01",
+    "WORD": "a name",
+    "COMPARE": ">=, <=, > or <",
+    "MINUS": "-",
+    "NOT_EQUAL": "is not",
+    "COUNT_OF": "count of",
+    "SUM_OF": "sum of",
+    "LEAST_OF": "least of",
+    "MOST_OF": "most of",
+    "LARGER_OF": "larger of",
+    "SMALLER_OF": "smaller of",
 }
 _VALUE = frozenset(("NAME", "NUMBER", "QUANTITY", "COUNT_OF", "LARGER_OF"))
 _KIND_WORDS = {
-    "measure": "a measure", "relation": "a relation", "word": "a word's meaning", "let": "a let",
-    "define": "a definition", "rule": "a rule", "prefer": "a preference", "example": "an example",
-    "card": "a card", "house": "a house block", "edition": "the edition line", "hole": "a {…}",
+    "measure": "a measure",
+    "relation": "a relation",
+    "word": "a word's meaning",
+    "let": "a let",
+    "define": "a definition",
+    "rule": "a rule",
+    "prefer": "a preference",
+    "example": "an example",
+    "card": "a card",
+    "house": "a house block",
+    "edition": "the edition line",
+    "hole": "a {…}",
 }
 
 
@@ -43,13 +66,17 @@ def mistake(error: UnexpectedInput, piece: str, place: Span, read: str) -> Probl
         return special
     label = _label(piece, expected)
     if token.type == "$END":
-        return Problem("word-106", f"{_KIND_WORDS[piece]} ends too early", place, label, _first_mend(piece, expected))
+        return Problem(
+            "word-106", f"{_KIND_WORDS[piece]} ends too early", place, label, _first_mend(piece, expected)
+        )
     if token in RESERVED:
         return _reserved(str(token), expected, place, label)
     if token.type in ("NAME", "WORD"):
         guess = keyword_meant(token, expected, start_of(piece))
         return Problem("word-101", f'"{token}" is not a word I know here', place, label, guess)
-    return Problem("word-105", f"{_shown(token)} cannot stand here", place, label, _first_mend(piece, expected))
+    return Problem(
+        "word-105", f"{_shown(token)} cannot stand here", place, label, _first_mend(piece, expected)
+    )
 
 
 def start_of(piece: str) -> str:
@@ -66,8 +93,7 @@ def keyword_meant(token: Token, expected: Iterable[str], start: str) -> str:
 
 def _expected(error: UnexpectedToken) -> frozenset[str]:
     """The terminals that would really have been accepted."""
-    accepted = error.accepts if error.accepts is not None else error.expected
-    return frozenset(str(name) for name in accepted) - {"LINE", "JUNK"}
+    return frozenset(str(name) for name in error.accepts or error.expected) - {"LINE", "JUNK"}
 
 
 def _shown(token: Token) -> str:
@@ -79,11 +105,20 @@ def _shown(token: Token) -> str:
 def _label(piece: str, expected: frozenset[str]) -> str:
     """What was expected: clause words if any, else signs and values."""
     words = keywords(start_of(piece))
-    clauses = sorted(words[name] for name in expected
-                     if name in words and words[name][:1].isalpha() and words[name] not in _OPERATORS)
-    others = sorted({_HUMAN.get(name) or f"'{words.get(name, name)}'" for name in expected
-                     if name not in words or words[name] not in clauses} - {"'$END'"})
-    if _VALUE <= expected:
+    clauses = sorted(
+        words[name]
+        for name in expected
+        if name in words and words[name][:1].isalpha() and words[name] not in _OPERATORS
+    )
+    others = sorted(
+        {
+            _HUMAN.get(name) or f"'{words.get(name, name)}'"
+            for name in expected
+            if name not in words or words[name] not in clauses
+        }
+        - {"'$END'"}
+    )
+    if expected >= _VALUE:
         return "a value is expected here: a number, a name or a call such as gap(a, b)"
     if clauses and len(clauses) >= len([o for o in others if o.startswith("a ")]):
         return f"{_KIND_WORDS[piece]} goes on with: {several(clauses, 12)}"
@@ -100,11 +135,16 @@ def _first_mend(piece: str, expected: frozenset[str]) -> str:
 
 def _reserved(word: str, expected: frozenset[str], place: Span, label: str) -> Problem:
     """A word of the language where something else must stand."""
-    if _VALUE <= expected:
+    if expected >= _VALUE:
         return Problem("word-107", f"something is missing before '{word}'", place, label)
     if "NAME" in expected:
-        return Problem("word-108", f"'{word}' is a word of the language and cannot be a name", place,
-                       "a name is expected here", f"{word}-1")
+        return Problem(
+            "word-108",
+            f"'{word}' is a word of the language and cannot be a name",
+            place,
+            "a name is expected here",
+            f"{word}-1",
+        )
     return Problem("word-105", f"'{word}' cannot stand here", place, label)
 
 
@@ -112,33 +152,66 @@ def _special(token: Token, expected: frozenset[str], place: Span, read: str) -> 
     """Mistakes that deserve a sentence of their own."""
     text = str(token)
     if token.type == "UNCLOSED":
-        return Problem("text-404", "this text is not closed", place, "from here to the end of the line",
-                       text.rstrip() + '"')
+        return Problem(
+            "text-404",
+            "this text is not closed",
+            place,
+            "from here to the end of the line",
+            text.rstrip() + '"',
+        )
     if token.type == "JUNK" and text == "'":
         return Problem("text-405", "texts stand in double quotes", place, "a single quote", '"…"')
     if _follows_number(read, token) or ("UNIT" in expected and token.type in ("NAME", "WORD", "JUNK")):
         return _unit_problem(text, place)
     if text in ("=", "==") and "COMPARE" in expected:
-        return Problem("word-109", "there is no = in a condition", place,
-                       "words are compared with 'is', numbers with >=, <=, > or <, or between", "is")
+        return Problem(
+            "word-109",
+            "there is no = in a condition",
+            place,
+            "words are compared with 'is', numbers with >=, <=, > or <, or between",
+            "is",
+        )
     if token.type == "WORD" and "NAME" in expected:
-        return Problem("word-110", "names are written in small letters, digits and single hyphens", place,
-                       "not a name", re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-"))
-    if token.type in ("COMPARE",) and expected.isdisjoint({"COMPARE"}) and "+" not in text and "AND" in expected:
-        return Problem("word-111", "two comparisons cannot be chained", place, "join them with 'and', or use between",
-                       "between … and …")
+        return Problem(
+            "word-110",
+            "names are written in small letters, digits and single hyphens",
+            place,
+            "not a name",
+            re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-"),
+        )
+    if (
+        token.type in ("COMPARE",)
+        and expected.isdisjoint({"COMPARE"})
+        and "+" not in text
+        and "AND" in expected
+    ):
+        return Problem(
+            "word-111",
+            "two comparisons cannot be chained",
+            place,
+            "join them with 'and', or use between",
+            "between … and …",
+        )
     return None
 
 
 def _follows_number(text: str, token: Token) -> bool:
     """Whether a word follows a number on its line, as a unit would."""
     start = token.start_pos or 0
-    return (token.type in ("NAME", "WORD", "JUNK") and str(token) not in RESERVED
-            and re.search(r"(?<![\w-])\d+(?:\.\d+)?[ \t]*$", text[:start]) is not None)
+    return (
+        token.type in ("NAME", "WORD", "JUNK")
+        and str(token) not in RESERVED
+        and re.search(r"(?<![\w-])\d+(?:\.\d+)?[ \t]*$", text[:start]) is not None
+    )
 
 
 def _unit_problem(text: str, place: Span) -> Problem:
     """A unit nobody knows."""
     guess = nearest(text, (name for name in UNITS if name.isascii() and len(name) > 1))
-    return Problem("units-203", f"I do not know the unit '{text}'", place, "a unit is expected after the number",
-                   guess or "one of: cm, mm, PAR, cm/s, °C, L, days, months, mm/month, %")
+    return Problem(
+        "units-203",
+        f"I do not know the unit '{text}'",
+        place,
+        "a unit is expected after the number",
+        guess or "one of: cm, mm, PAR, cm/s, °C, L, days, months, mm/month, %",
+    )

@@ -192,8 +192,7 @@ class Aggregate:
     value: Expr | None
 
 
-Expr = (Number | Name | Call | Compare | Between | Is | Not | And | Or | Arith | Negative | Extreme
-        | Aggregate)
+Expr = Number | Name | Call | Compare | Between | Is | Not | And | Or | Arith | Negative | Extreme | Aggregate
 
 # --- declarations ----------------------------------------------------------
 
@@ -452,8 +451,7 @@ class Comment:
     text: str
 
 
-Declaration = (Measure | Relation | Let | Define | Rule | Prefer | Card | WordMeaning | Example
-               | HouseEdit)
+Declaration = Measure | Relation | Let | Define | Rule | Prefer | Card | WordMeaning | Example | HouseEdit
 
 
 @dataclass(frozen=True, slots=True)
@@ -464,5 +462,3 @@ class RuleFile:
     edition: int
     declarations: tuple[Declaration, ...]
     comments: tuple[Comment, ...] = ()
-
-

@@ -43,7 +43,9 @@ def parse_file(name: str, text: str) -> tuple[RuleFile, tuple[Problem, ...]]:
     pieces, cut_problems = cut(name, found.lines, shown)
     problems = [*found.problems, *cut_problems]
     if len(pieces) > MAX_DECLARATIONS:
-        problems.append(_too("many-sided", name, f"at most {MAX_DECLARATIONS} declarations", "split the file by topic"))
+        problems.append(
+            _too("many-sided", name, f"at most {MAX_DECLARATIONS} declarations", "split the file by topic")
+        )
         pieces = pieces[:MAX_DECLARATIONS]
     declarations: list[Declaration] = []
     problems.extend(_edition(name, pieces, shown))
@@ -66,19 +68,37 @@ def _edition(name: str, pieces: list[Piece], shown: list[str]) -> list[Problem]:
         if not pieces:
             return []
         line = pieces[0].first_line
-        return [Problem("word-115", "the file does not say its edition", Span(name, line, 1, line, 2, shown[line - 1]),
-                        "read as edition 1", "begin the file with: edition 1", Severity.WARNING)]
+        return [
+            Problem(
+                "word-115",
+                "the file does not say its edition",
+                Span(name, line, 1, line, 2, shown[line - 1]),
+                "read as edition 1",
+                "begin the file with: edition 1",
+                Severity.WARNING,
+            )
+        ]
     problems = []
     for index, piece in enumerate(found):
         words = [word for line in piece.lines for word in line.split("#")[0].split()]
         line = piece.first_line
         span = Span(name, line, 1, line, len(shown[line - 1]) + 1, shown[line - 1])
         if words != ["edition", str(EDITION)]:
-            problems.append(Problem("word-116", "this edition of the language is not known", span,
-                                    "I know edition 1", "edition 1"))
+            problems.append(
+                Problem(
+                    "word-116",
+                    "this edition of the language is not known",
+                    span,
+                    "I know edition 1",
+                    "edition 1",
+                )
+            )
         elif index:
-            problems.append(Problem("word-117", "the edition is said twice", span, "the first one counts",
-                                    "remove this line"))
+            problems.append(
+                Problem(
+                    "word-117", "the edition is said twice", span, "the first one counts", "remove this line"
+                )
+            )
     return problems
 
 
@@ -92,7 +112,7 @@ def _marked(piece: Piece) -> str:
     for line in piece.lines[1:]:
         own = len(line) - len(line.lstrip())
         new = line.strip() and not line.lstrip().startswith("#") and 0 < own <= indent
-        lines.append(line[:own - 1] + _LINE_MARK + line[own:] if new else line)
+        lines.append(line[: own - 1] + _LINE_MARK + line[own:] if new else line)
     return "\n".join(lines)
 
 
@@ -102,10 +122,19 @@ def _read_piece(name: str, piece: Piece, shown: list[str], problems: list[Proble
 
     site = Site(name, shown, piece.first_line, lambda text, span: None)
     site.read_hole = lambda text, span: _read_hole(site, text, span)
-    first = Span(name, piece.first_line, 1, piece.first_line, len(piece.word) + 1, shown[piece.first_line - 1])
+    first = Span(
+        name, piece.first_line, 1, piece.first_line, len(piece.word) + 1, shown[piece.first_line - 1]
+    )
     if len(piece.text) > MAX_PIECE:
-        problems.append(Problem("size-122", "this declaration is too long", first, f"at most {MAX_PIECE} characters",
-                                "split it"))
+        problems.append(
+            Problem(
+                "size-122",
+                "this declaration is too long",
+                first,
+                f"at most {MAX_PIECE} characters",
+                "split it",
+            )
+        )
         return []
     tree = _tree(_marked(piece), piece.word, site)
     built: list[Declaration] = []
@@ -115,8 +144,15 @@ def _read_piece(name: str, piece: Piece, shown: list[str], problems: list[Proble
         except Refused as refused:
             site.problems.append(refused.problem)
     elif tree is not None:
-        site.problems.append(Problem("size-123", "this is nested too deeply", first, "brackets within brackets",
-                                     "name a part of it with define"))
+        site.problems.append(
+            Problem(
+                "size-123",
+                "this is nested too deeply",
+                first,
+                "brackets within brackets",
+                "name a part of it with define",
+            )
+        )
     problems.extend(site.problems)
     return built
 
@@ -187,8 +223,15 @@ def _read_hole(site: Site, text: str, span: Span) -> Expr | None:
     inner = InnerSite(span.file, shown, span.line, lambda text, span: None)
     tree = _tree(padding + text, "hole", inner)
     for problem in inner.problems:
-        site.problems.append(Problem("text-402", "this {…} cannot be read: " + problem.what, problem.span,
-                                     problem.label, problem.mend))
+        site.problems.append(
+            Problem(
+                "text-402",
+                "this {…} cannot be read: " + problem.what,
+                problem.span,
+                problem.label,
+                problem.mend,
+            )
+        )
     if tree is None or _too_deep(tree):
         return None
     return expr(inner, branches(tree)[0])

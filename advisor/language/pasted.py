@@ -18,14 +18,19 @@ _PIECES = re.compile(
     rf"(?P<string>{_STRING})|(?P<comment>#.*$)|(?P<unclosed>[\"“„‘].*$)"
     r"|(?P<comma>(?<![\w.,-])\d+,\d+(?:\.\d+)?(?![\w,]))"
     r"|(?P<compare>[≥≤≠])|(?P<dash>[–−])"
-    r"|(?P<blank>[\u00a0\u202f\u2007\u200b\ufeff]+)|(?P<micro>μ)")
+    r"|(?P<blank>[\u00a0\u202f\u2007\u200b\ufeff]+)|(?P<micro>μ)"
+)
 _CURLY = "“”„‘’"
 _MESSAGES = {
     "quote": ("paste-110", "curly quotes were pasted from a document", 'read as " and fixed by fmt'),
     "compare": ("paste-111", "a comparison sign was pasted from a document", "read as {} and fixed by fmt"),
     "dash": ("paste-113", "a dash stands where a minus belongs", "read as - and fixed by fmt"),
     "blank": ("paste-114", "a hard space was pasted from a document", "read as a space and fixed by fmt"),
-    "micro": ("paste-115", "this micro sign is the Greek letter, not the unit's", "read as µ and fixed by fmt"),
+    "micro": (
+        "paste-115",
+        "this micro sign is the Greek letter, not the unit's",
+        "read as µ and fixed by fmt",
+    ),
 }
 _PLAIN = {"≥": ">=", "≤": "<=", "≠": "is not"}
 _SHOWN = 3
@@ -65,10 +70,12 @@ def _notice(result: Scan, name: str, number: int, line: str, match: re.Match[str
         case "comma":
             result.problems.append(_decimal_comma(span, found))
             kept = result.lines[number - 1]
-            result.lines[number - 1] = kept[:match.start()] + found.replace(",", ".", 1) + kept[match.end():]
+            result.lines[number - 1] = (
+                kept[: match.start()] + found.replace(",", ".", 1) + kept[match.end() :]
+            )
         case "blank":
             kept = result.lines[number - 1]
-            result.lines[number - 1] = kept[:match.start()] + " " * len(found) + kept[match.end():]
+            result.lines[number - 1] = kept[: match.start()] + " " * len(found) + kept[match.end() :]
             _keep(result, "blank", span, _MESSAGES["blank"][2])
         case "compare" | "dash" | "micro" as kind:
             _keep(result, kind, span, _MESSAGES[kind][2].format(_PLAIN.get(found, "")))
@@ -85,8 +92,15 @@ def _summary(kind: str, places: list[Related]) -> Problem:
     """Return one warning for every place where the same thing was pasted."""
     code, what, _ = _MESSAGES[kind]
     more = f" ({len(places)} places)" if len(places) > 1 else ""
-    return Problem(code, what + more, places[0].span, places[0].label, "run fmt on the file",
-                   Severity.WARNING, tuple(places[1:1 + _SHOWN]))
+    return Problem(
+        code,
+        what + more,
+        places[0].span,
+        places[0].label,
+        "run fmt on the file",
+        Severity.WARNING,
+        tuple(places[1 : 1 + _SHOWN]),
+    )
 
 
 def _decimal_comma(span: Span, found: str) -> Problem:

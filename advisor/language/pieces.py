@@ -8,16 +8,81 @@ from dataclasses import dataclass
 from advisor.errors import Problem, Span
 from advisor.language.guess import nearest
 
-TOP_WORDS = ("edition", "measure", "relation", "word", "let", "define", "rule", "prefer", "example", "card",
-             "house")
-_LATER = {"lever": "what may be changed is known to the planner", "sign": "what is seen is told in the tank file",
-          "also": "a measure of one's own is declared with 'measure'"}
-_CLAUSE_WORDS = frozenset((
-    "for", "when", "expect", "expect-by-eye", "unless", "level", "stage", "because", "matters", "remedy", "then",
-    "source", "want", "weight", "fade", "given", "say", "ask", "from", "taxon", "genus", "group", "light", "flow",
-    "weapon", "defence", "contact", "toxins", "growth", "footing", "swells", "edge", "moves", "hazard",
-    "difficulty", "feeding", "note", "change", "accept", "switch", "until", "between", "step", "error", "stale",
-    "stricter", "assume", "at", "in", "or", "and", "not", "lives-on"))
+TOP_WORDS = (
+    "edition",
+    "measure",
+    "relation",
+    "word",
+    "let",
+    "define",
+    "rule",
+    "prefer",
+    "example",
+    "card",
+    "house",
+)
+_LATER = {
+    "lever": "what may be changed is known to the planner",
+    "sign": "what is seen is told in the tank file",
+    "also": "a measure of one's own is declared with 'measure'",
+}
+_CLAUSE_WORDS = frozenset(
+    (
+        "for",
+        "when",
+        "expect",
+        "expect-by-eye",
+        "unless",
+        "level",
+        "stage",
+        "because",
+        "matters",
+        "remedy",
+        "then",
+        "source",
+        "want",
+        "weight",
+        "fade",
+        "given",
+        "say",
+        "ask",
+        "from",
+        "taxon",
+        "genus",
+        "group",
+        "light",
+        "flow",
+        "weapon",
+        "defence",
+        "contact",
+        "toxins",
+        "growth",
+        "footing",
+        "swells",
+        "edge",
+        "moves",
+        "hazard",
+        "difficulty",
+        "feeding",
+        "note",
+        "change",
+        "accept",
+        "switch",
+        "until",
+        "between",
+        "step",
+        "error",
+        "stale",
+        "stricter",
+        "assume",
+        "at",
+        "in",
+        "or",
+        "and",
+        "not",
+        "lives-on",
+    )
+)
 _FIRST_WORD = re.compile(r"[^\W\d][\w-]*|\S")
 MAX_PIECE = 60_000
 
@@ -80,23 +145,43 @@ def _span(name: str, number: int, line: str, word: str) -> Span:
 def _homeless(name: str, number: int, line: str) -> Problem:
     """Text before anything was begun."""
     word = _first_word(line.lstrip())
-    mend = f"move '{word}' to the start of its line" if word in TOP_WORDS else "start a rule, a card or a house block"
-    return Problem("word-103", "this belongs to nothing", _span(name, number, line, word),
-                   "only indented text so far; a declaration starts at the left edge", mend)
+    mend = (
+        f"move '{word}' to the start of its line"
+        if word in TOP_WORDS
+        else "start a rule, a card or a house block"
+    )
+    return Problem(
+        "word-103",
+        "this belongs to nothing",
+        _span(name, number, line, word),
+        "only indented text so far; a declaration starts at the left edge",
+        mend,
+    )
 
 
 def _not_indented(name: str, number: int, line: str, word: str) -> Problem:
     """A clause that stands at the left edge."""
-    return Problem("word-118", f"'{word}' continues a declaration and cannot start at the left edge",
-                   _span(name, number, line, word), "only a new declaration starts here", f"  {line}")
+    return Problem(
+        "word-118",
+        f"'{word}' continues a declaration and cannot start at the left edge",
+        _span(name, number, line, word),
+        "only a new declaration starts here",
+        f"  {line}",
+    )
 
 
 def _unknown(name: str, number: int, line: str, word: str) -> Problem:
     """A column-1 word that starts nothing."""
     span = _span(name, number, line, word)
     if word in _LATER:
-        return Problem("word-102", f"'{word}' is kept for a later edition", span, "not a word of edition 1",
-                       _LATER[word])
+        return Problem(
+            "word-102", f"'{word}' is kept for a later edition", span, "not a word of edition 1", _LATER[word]
+        )
     guess = nearest(word, TOP_WORDS)
-    return Problem("word-101", f'"{word}" is not a word I know here', span,
-                   f"a declaration starts with: {', '.join(TOP_WORDS)}", guess)
+    return Problem(
+        "word-101",
+        f'"{word}" is not a word I know here',
+        span,
+        f"a declaration starts with: {', '.join(TOP_WORDS)}",
+        guess,
+    )

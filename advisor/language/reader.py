@@ -5,17 +5,45 @@ from __future__ import annotations
 import pkgutil
 import re
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from lark import Lark, Token
 from lark.exceptions import UnexpectedInput
 
 from advisor.units import UNITS
 
-RESERVED = frozenset((
-    "when", "expect", "expect-by-eye", "unless", "because", "matters", "remedy", "until", "where", "otherwise",
-    "and", "or", "not", "is", "between", "any", "every", "for", "given", "then", "rule", "measure", "relation",
-    "define", "prefer", "example", "house", "want"))
+RESERVED = frozenset(
+    (
+        "when",
+        "expect",
+        "expect-by-eye",
+        "unless",
+        "because",
+        "matters",
+        "remedy",
+        "until",
+        "where",
+        "otherwise",
+        "and",
+        "or",
+        "not",
+        "is",
+        "between",
+        "any",
+        "every",
+        "for",
+        "given",
+        "then",
+        "rule",
+        "measure",
+        "relation",
+        "define",
+        "prefer",
+        "example",
+        "house",
+        "want",
+    )
+)
 """Words no name may have: those that begin a clause or join an expression."""
 
 _ALWAYS = ("NAME", "NUMBER", "QUANTITY", "STRING", "WORD", "UNCLOSED", "JUNK", "COMPARE")
@@ -53,22 +81,32 @@ def _grammar() -> str:
     return grammar.decode("utf-8").replace("UNITS_HERE", _unit_pattern())
 
 
-@lru_cache(maxsize=None)
+@cache
 def reader(start: str) -> Lark:
     """Return the LALR parser for one kind of piece, or for a ``{…}`` hole.
 
     One parser each: in a shared one the contextual lexer would take `light`
     after a number for a card's line where an example means the measure.
     """
-    return Lark(_grammar(), parser="lalr", start=start, propagate_positions=True, keep_all_tokens=True,
-                maybe_placeholders=False, postlex=_RefuseReserved())
+    return Lark(
+        _grammar(),
+        parser="lalr",
+        start=start,
+        propagate_positions=True,
+        keep_all_tokens=True,
+        maybe_placeholders=False,
+        postlex=_RefuseReserved(),
+    )
 
 
-@lru_cache(maxsize=None)
+@cache
 def keywords(start: str) -> dict[str, str]:
     """Return terminal name -> the word or sign it stands for."""
-    return {terminal.name: terminal.pattern.value for terminal in reader(start).terminals
-            if terminal.pattern.type == "str"}
+    return {
+        terminal.name: terminal.pattern.value
+        for terminal in reader(start).terminals
+        if terminal.pattern.type == "str"
+    }
 
 
 __all__ = ["RESERVED", "UnexpectedInput", "keywords", "reader"]

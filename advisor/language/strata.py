@@ -50,7 +50,7 @@ def _loop_from(start: str, edges: Mapping[str, tuple[_Edge, ...]], done: set[str
         names = [name for name, _ in path]
         if step[0] in names:
             at = names.index(step[0])
-            return [(path[at][0], step[1]), *path[at + 1:]]
+            return [(path[at][0], step[1]), *path[at + 1 :]]
         if step[0] not in done:
             path.append(step)
             branches.append(iter(edges[step[0]]))
@@ -67,5 +67,11 @@ def _told(loop: list[_Edge], defines: Mapping[str, Define]) -> Problem:
         steps.append(f"{name} needs {'not ' if denied else ''}{needed}")
     own = "its own denial" if any(denied for _, denied in loop) else "itself"
     related = tuple(Related(defines[name].span, f"{name} is defined here") for name, _ in loop[1:])
-    return Problem("define-801", f"{', '.join(steps)}: a definition cannot rest on {own}", defines[loop[0][0]].span,
-                   "the loop starts here", "say one of them without the other", related=related)
+    return Problem(
+        "define-801",
+        f"{', '.join(steps)}: a definition cannot rest on {own}",
+        defines[loop[0][0]].span,
+        "the loop starts here",
+        "say one of them without the other",
+        related=related,
+    )

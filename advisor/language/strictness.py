@@ -71,7 +71,7 @@ def _signs(node: Expr, name: str, defines: Mapping[str, Define], depth: int) -> 
             return difference if op in (CompareOp.AT_LEAST, CompareOp.MORE) else _opposite(difference)
         case Between(value=value, low=low, high=high):
             unsure = _UNSURE if _signs(value, name, defines, depth) else _NONE
-            return (unsure | _opposite(_signs(low, name, defines, depth)) | _signs(high, name, defines, depth))
+            return unsure | _opposite(_signs(low, name, defines, depth)) | _signs(high, name, defines, depth)
         case Not(of=of) | Negative(of=of):
             return _opposite(_signs(of, name, defines, depth))
         case And(items=items) | Or(items=items) | Extreme(items=items):
@@ -100,5 +100,7 @@ def _defined(define: Define | None, name: str, defines: Mapping[str, Define], de
     if define is None or depth > len(defines):
         return _NONE
     found = _many(tuple(case.value for case in define.cases), name, defines, depth + 1)
-    guards = _many(tuple(case.when for case in define.cases if case.when is not None), name, defines, depth + 1)
+    guards = _many(
+        tuple(case.when for case in define.cases if case.when is not None), name, defines, depth + 1
+    )
     return found | (_UNSURE if guards else _NONE)

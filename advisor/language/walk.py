@@ -71,7 +71,7 @@ def bodies(define: Define) -> tuple[Expr, ...]:
 
 
 def names_used(parts: tuple[Expr, ...], defines: Mapping[str, Define]) -> frozenset[str]:
-    """Return every let, word, measure, relation and definition that expressions lead to, through definitions."""
+    """Return every let, word, measure and definition that expressions lead to, through definitions."""
     found: set[str] = set()
     todo = list(parts)
     while todo:

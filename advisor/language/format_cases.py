@@ -1,0 +1,130 @@
+"""Examples and house edits as the formatter prints them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from advisor.language.format_clause import Clause, at, clause
+from advisor.language.format_expr import (
+    band,
+    digits,
+    expression,
+    literal,
+    quoted,
+    whole,
+    wrap,
+)
+from advisor.language.nodes import (
+    Call,
+    Example,
+    Given,
+    HouseEdit,
+    HouseVerb,
+    Name,
+    Outcome,
+    Then,
+)
+
+
+def example_clauses(item: Example) -> list[Clause]:
+    """Return one case as clauses."""
+    found = [Clause(wrap(f"example {whole(item.title)} ", f"for {item.rule}", 4), *at(item.span))]
+    word = "given"
+    for text, given in _givens(item.givens):
+        found.append(clause(word, text, given.span, 6))
+        word = ""
+    word = "then"
+    for then in item.thens:
+        found.append(clause(word, _then(then), then.span, 6))
+        word = ""
+    return found
+
+
+def _givens(givens: tuple[Given, ...]) -> Iterable[tuple[str, Given]]:
+    """The lines of a given; what was written with a thing stays with it."""
+    index = 0
+    while index < len(givens):
+        first = givens[index]
+        index += 1
+        if first.kind is None:
+            yield _fact(first), first
+            continue
+        text = f"{first.entity} is {first.kind.value}"
+        with_it: list[str] = []
+        while index < len(givens) and _written_with(givens[index], first.entity):
+            fact = givens[index]
+            assert fact.fact is not None
+            with_it.append(f"{fact.fact.name} = {_value(fact)}")
+            index += 1
+        yield text + (f" with {', '.join(with_it)}" if with_it else ""), first
+
+
+def _written_with(given: Given, entity: str) -> bool:
+    """Whether a fact was written behind its thing: then its call has no brackets of its own."""
+    call = given.fact
+    return (
+        call is not None
+        and not call.dotted
+        and call.span == call.name_span
+        and len(call.args) == 1
+        and isinstance(call.args[0], Name)
+        and call.args[0].name == entity
+    )
+
+
+def _value(given: Given) -> str:
+    """The value of a fact."""
+    if given.low is not None and given.high is not None:
+        return literal(given.low) if given.low == given.high else band(given.low, given.high)
+    return given.word or "unknown"
+
+
+def _fact(given: Given) -> str:
+    """A fact on a line of its own."""
+    assert given.fact is not None
+    value = _value(given)
+    call = expression(Call(given.fact.span, given.fact.name, given.fact.args, given.fact.dotted))
+    return f"{call} unknown" if value == "unknown" else f"{call} = {value}"
+
+
+def _then(then: Then) -> str:
+    """One expected outcome."""
+    text = f"at month {digits(then.month)} " if then.month else ""
+    text += f"{', '.join(then.entities)} {then.outcome.value}"
+    if then.by is not None:
+        text += f" by {literal(then.by)}"
+    if then.outcome is Outcome.UNDECIDED:
+        text += f" needs {', '.join(expression(call) for call in then.needs)}" if then.needs else ""
+        text += " too close" if then.too_close else ""
+        text += f" leans {then.leans}" if then.leans else ""
+    return text
+
+
+def edit_clause(item: HouseEdit) -> Clause:
+    """Return one line of a house block."""
+    match item.verb:
+        case HouseVerb.CHANGE_LET | HouseVerb.CHANGE_CARD:
+            text = _change(item)
+        case HouseVerb.LEVEL:
+            assert item.old_level is not None
+            assert item.new_level is not None
+            text = f"level {item.target} from {item.old_level.value} to {item.new_level.value}"
+        case HouseVerb.ACCEPT:
+            text = f"accept {item.target}" + (f" for {', '.join(item.entities)}" if item.entities else "")
+        case _:
+            text = f"switch off {item.target}"
+    text += f" because {quoted(item.because)}" if item.because else ""
+    text += f" until {item.until}" if item.until else ""
+    return Clause(wrap("  ", text, 4), *at(item.span))
+
+
+def _change(item: HouseEdit) -> str:
+    """A change of a number."""
+    assert item.old is not None
+    assert item.new is not None
+    text = f"change {item.target}"
+    if item.verb is HouseVerb.CHANGE_CARD:
+        head, _, rest = item.key.partition("-")
+        text += f" {head}{f' {item.of}' if item.of else ''} {rest}".rstrip()
+    text += f" from {literal(item.old)} to {literal(item.new)}"
+    return text + (f" for {item.animal}" if item.animal else "")
