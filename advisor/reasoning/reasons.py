@@ -88,8 +88,9 @@ def _reason(compiled: CompiledRule, row: Row, verdict: int, cause: str, lean: in
 
 def _tree(node: str, parts: list[tuple[str, Op]], row: Row, verdict: int) -> Step:
     """The recorded steps of a rule's clauses under one root."""
-    return Step(id=node, op="rule", text=VERDICTS[int(verdict)].value,
-                value=Value(truth=None, known=VERDICTS[int(verdict)] is not Verdict.UNDECIDED),
+    said = VERDICTS[verdict]
+    return Step(id=node, op="rule", text=node.partition("(")[0],
+                value=Value(words=(said.value,), known=said is not Verdict.UNDECIDED),
                 inputs=tuple(step_of(op, row, f"{node}/{name}") for name, op in parts))
 
 
