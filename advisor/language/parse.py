@@ -162,7 +162,7 @@ def _tree(text: str, piece: str, site: Site) -> Branch | None:
     from lark import Token
 
     from advisor.language.mistakes import keyword_meant, mistake, start_of
-    from advisor.language.reader import UnexpectedInput, keywords, reader
+    from advisor.language.reader import UnexpectedInput, keywords, read
 
     start = start_of(piece)
     seen: list[int] = []
@@ -187,7 +187,7 @@ def _tree(text: str, piece: str, site: Site) -> Branch | None:
 
     before = len(site.problems)
     try:
-        tree = reader(start).parse(text, on_error=go_on)
+        tree = read(text, start, go_on)
     except UnexpectedInput:
         return None
     return tree if len(site.problems) == before else None

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pkgutil
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cache, lru_cache
 
-from lark import Lark, Token
+from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedInput
 
 from advisor.units import UNITS
@@ -46,6 +46,16 @@ RESERVED = frozenset(
 )
 """Words no name may have: those that begin a clause or join an expression."""
 
+_GROUPS = (
+    ("measure_decl", "relation_decl", "word_decl", "let_decl", "edition_decl"),
+    ("rule_decl", "prefer_decl", "hole"),
+    ("define_decl",),
+    ("example_decl",),
+    ("card_decl",),
+    ("house_decl",),
+)
+"""Kinds of pieces that share a parser. One for all would take `light` after a number for a card's line
+where an example means the measure: the contextual lexer knows only what may follow somewhere."""
 _ALWAYS = ("NAME", "NUMBER", "QUANTITY", "STRING", "WORD", "UNCLOSED", "JUNK", "COMPARE")
 _UNIT_END = r"(?![\w%°]|\/[A-Za-z])"
 
@@ -82,16 +92,12 @@ def _grammar() -> str:
 
 
 @cache
-def reader(start: str) -> Lark:
-    """Return the LALR parser for one kind of piece, or for a ``{…}`` hole.
-
-    One parser each: in a shared one the contextual lexer would take `light`
-    after a number for a card's line where an example means the measure.
-    """
+def _group(starts: tuple[str, ...]) -> Lark:
+    """The parser of some kinds of pieces."""
     return Lark(
         _grammar(),
         parser="lalr",
-        start=start,
+        start=list(starts),
         propagate_positions=True,
         keep_all_tokens=True,
         maybe_placeholders=False,
@@ -99,14 +105,30 @@ def reader(start: str) -> Lark:
     )
 
 
+def _of(start: str) -> tuple[str, ...]:
+    """The kinds of pieces that share a parser with one."""
+    return next(group for group in _GROUPS if start in group)
+
+
+def read(text: str, start: str, on_error: Callable[[UnexpectedInput], bool]) -> Tree[Token]:
+    """Return the tree of one piece or of a ``{…}`` hole.
+
+    Raises
+    ------
+    UnexpectedInput
+        If the text cannot be read and `on_error` does not mend it.
+    """
+    return _group(_of(start)).parse(text, start=start, on_error=on_error)
+
+
 @cache
 def keywords(start: str) -> dict[str, str]:
     """Return terminal name -> the word or sign it stands for."""
     return {
         terminal.name: terminal.pattern.value
-        for terminal in reader(start).terminals
+        for terminal in _group(_of(start)).terminals
         if terminal.pattern.type == "str"
     }
 
 
-__all__ = ["RESERVED", "UnexpectedInput", "keywords", "reader"]
+__all__ = ["RESERVED", "UnexpectedInput", "keywords", "read"]
