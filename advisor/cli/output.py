@@ -41,7 +41,11 @@ class Output:
         """Print one answer that is given in both forms."""
         if self.json:
             write(self.out, as_json + "\n")
-            return
+        else:
+            self.page(page)
+
+    def page(self, page: Page) -> None:
+        """Print a page; the next one is parted from it by an empty line."""
         from advisor.reports.printer import render
 
         gap = "\n" if self._answers else ""

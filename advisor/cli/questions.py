@@ -19,28 +19,37 @@ if TYPE_CHECKING:
     from advisor.reports.page import Page
 
 _OPENED_LEVEL = 4
+_FULL_LEVEL = 2
 
 
 def where(arguments: argparse.Namespace, out: Output) -> int:
     """Print where each coral should go; 0 only if every one has a sure place."""
     session = open_session(arguments, out)
-    return places_for(session, arguments.corals or list(session.waiting), out, arguments.open)
+    corals = arguments.corals or list(session.waiting)
+    return places_for(session, corals, out, arguments.open, batch=not arguments.corals)
 
 
-def places_for(session: Session, corals: list[str], out: Output, node: str | None = None) -> int:
-    """Print the answer for each of these corals and return the exit code of all of them."""
+def places_for(
+    session: Session, corals: list[str], out: Output, node: str | None = None, *, batch: bool = False
+) -> int:
+    """Print where each of these corals should go and return the exit code of all of them.
+
+    A `batch` of several is answered in one table; a higher level prints each in full.
+    """
+    from advisor.reports.batch import batch_page
     from advisor.reports.where import where_page
 
     if not corals:
         raise unusable(
             (Problem("command-105", "no coral is waiting for a place", mend="name one: where CORAL"),)
         )
-    sure = True
-    for coral in corals:
-        answer = session.where(coral, level=_level(out, node))
-        sure = has_sure_place(answer) and sure
-        _print(out, answer, partial(where_page, answer, out.level), node)
-    return 0 if sure else 1
+    answers = [session.where(coral, level=_level(out, node)) for coral in corals]
+    if batch and len(answers) > 1 and out.level < _FULL_LEVEL and node is None and not out.json:
+        out.page(batch_page(answers))
+    else:
+        for answer in answers:
+            _print(out, answer, partial(where_page, answer, out.level), node)
+    return 0 if all(map(has_sure_place, answers)) else 1
 
 
 def why(arguments: argparse.Namespace, out: Output) -> int:

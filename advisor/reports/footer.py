@@ -7,9 +7,18 @@ from collections.abc import Sequence
 from advisor.model.results import Answer, Caution, CoralSummary, Need, Reason, Verdict
 from advisor.reports.page import Blank, Block, Labelled, Part, Tone, labelled
 from advisor.reports.rows import limits_text, support_text
-from advisor.reports.wording import counted, grade_text, grades_in_words, sentence, sentences, value_text
+from advisor.reports.wording import (
+    counted,
+    grade_text,
+    grades_in_words,
+    sentence,
+    sentences,
+    value_text,
+    wanted_text,
+)
 
 _ONE_LINE = 78
+_MANY = 3
 _NOT_TOLD = ("assumed", "unknown")
 
 
@@ -28,8 +37,22 @@ def gate_blocks(gates: Sequence[Reason], level: int) -> list[Block]:
     still_open = [gate for gate in gates if gate.verdict is Verdict.UNDECIDED]
     return [
         *_gate_group("FIX FIRST", Tone.BAD, [(gate, _to_fix(gate)) for gate in fails], level),
-        *_gate_group("TEST FIRST", Tone.OPEN, [(gate, _to_test(gate)) for gate in still_open], level),
+        *_gate_group("TEST FIRST", Tone.OPEN, _tests(still_open, level), level),
     ]
+
+
+def _tests(gates: Sequence[Reason], level: int) -> list[tuple[Reason, str]]:
+    """What to test; at a glance everything that was never measured is one sentence."""
+    never = [
+        gate
+        for gate in gates
+        if gate.quantity and gate.here is not None and not gate.here.known and gate.here.best is None
+    ]
+    if level >= 2 or len(never) < _MANY:
+        return [(gate, _to_test(gate)) for gate in gates]
+    names = (f"{gate.quantity} ({wanted_text(gate.wanted_low, gate.wanted_high)})" for gate in never)
+    text = f"Never told or measured: {', '.join(names)}. In brackets what is wanted."
+    return [*((gate, _to_test(gate)) for gate in gates if gate not in never), (never[0], text)]
 
 
 def _gate_group(label: str, tone: Tone, told: Sequence[tuple[Reason, str]], level: int) -> list[Block]:

@@ -102,7 +102,8 @@ def _window(span: Span) -> tuple[str, int, int]:
 
 
 def _cropped(before: str, marked: str, after: str, room: int) -> tuple[str, str, str]:
-    marked = marked if cell_len(marked) <= room // 2 else _head(marked, room // 2)
+    most = max(room // 2, room - cell_len(before))
+    marked = marked if cell_len(marked) <= most else _head(marked, most)
     left = max(0, room - cell_len(marked)) // 2
     if cell_len(before) > left:
         before = "…" + _tail(before, left - 1)

@@ -180,11 +180,11 @@ def wanted_text(low: Value | None, high: Value | None) -> str:
         return f"{least}{unit_text(low.unit, least)} or more"
     if most and high is not None:
         return f"at most {most}{unit_text(high.unit, most)}"
-    return ""
+    return "" if low is None and high is None else "not known"
 
 
 def _limit(value: Value | None, strict_high: bool) -> str:
-    if value is None:
+    if value is None or not value.known:
         return ""
     number = value.best if value.best is not None else value.high if strict_high else value.low
     return "" if number is None else format_number(number)

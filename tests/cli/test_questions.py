@@ -29,6 +29,11 @@ def test_where_prints_each_answer_and_ends_well(api: FakeApi, capsys: pytest.Cap
 def test_where_alone_asks_for_all_that_wait(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["where"]) == 0
     assert [asked[1] for asked in api.session.asked] == ["torch-2", "candy-1"]  # type: ignore[index]
+    assert "tonight        for good" in capsys.readouterr().out
+    assert main(["where", "--level", "2"]) == 0
+    assert capsys.readouterr().out.count("PUT IT") == 2
+    assert main(["where", "--json"]) == 0
+    assert len(capsys.readouterr().out.splitlines()) == 2
     api.session.waiting = ()
     assert main(["where"]) == 2
     assert "no coral is waiting" in capsys.readouterr().err

@@ -1,0 +1,65 @@
+"""Several corals answered in one table: where tonight, where for good, what settles it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from advisor.model.results import Reason, WhereAnswer, Word
+from advisor.reports.footer import caution_blocks, gate_blocks, parted
+from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled
+from advisor.reports.rows import SURE, word_text, word_tone
+from advisor.reports.wording import listed, sentence
+
+_CAPS = (22, 16, 16)
+
+
+def batch_page(answers: Sequence[WhereAnswer]) -> Page:
+    """Return one line for each coral, every caution for people before them."""
+    rows = [Cells((Part(""), *(Part(name, Tone.QUIET) for name in ("tonight", "for good", ""))))]
+    rows.extend(map(_row, answers))
+    first = answers[0]
+    return tuple(parted(
+        _cautions(answers),
+        gate_blocks(_gates(answers), 1),
+        [Grid(tuple(rows), _CAPS)],
+        [labelled("NOTE", "Each is answered for itself. Place one, then ask again for the next.")],
+        [labelled("More:", f"where {first.coral.id} | where --level 2 | --json", Tone.QUIET, width=6)],
+    ))  # fmt: skip
+
+
+def _row(answer: WhereAnswer) -> Cells:
+    name = Part(answer.coral.id, Tone.HEAD)
+    tonight = Part(answer.tonight.place if answer.tonight is not None else "nowhere here")
+    best = answer.places[0] if answer.places else None
+    if best is None or best.word is Word.NO:
+        return Cells((name, tonight, Part("NO", Tone.BAD), Part(answer.tonight_note)))
+    word = Part(word_text(best), word_tone(best.word))
+    asks = answer.needs[0].ask if answer.needs and best.word not in SURE else ""
+    text = f"on {best.place}." if best.word in SURE else f"perhaps {best.place}. {sentence(asks)}".strip()
+    return Cells((name, tonight, word, Part(text)))
+
+
+def _cautions(answers: Sequence[WhereAnswer]) -> list[Block]:
+    """Each caution once, with the corals it is about."""
+    about: dict[str, list[str]] = {}
+    for answer in answers:
+        for caution in answer.cautions:
+            about.setdefault(caution.text, []).append(answer.coral.id)
+    told = [(caution, about.pop(caution.text)) for answer in answers for caution in answer.cautions
+            if caution.text in about]  # fmt: skip
+    return [
+        block
+        for caution, names in told
+        for block in caution_blocks(
+            (caution.model_copy(update={"text": f"{listed(names)}: {caution.text}"}),), 1
+        )
+    ]
+
+
+def _gates(answers: Sequence[WhereAnswer]) -> list[Reason]:
+    """The gates of all of them, one for each rule and verdict."""
+    first: dict[tuple[str, str], Reason] = {}
+    for answer in answers:
+        for gate in answer.gates:
+            first.setdefault((gate.rule, gate.verdict.value), gate)
+    return list(first.values())
