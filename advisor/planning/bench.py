@@ -13,7 +13,7 @@ from advisor.language.nodes import Level, Stage
 from advisor.model.results import Months, Reason
 from advisor.planning.dates import month_name, months_on
 from advisor.reasoning.bindings import Population, population_of
-from advisor.reasoning.columns import Bools, Floats
+from advisor.reasoning.columns import Bools
 from advisor.reasoning.compile import (
     CompiledPrefer,
     CompiledRule,
@@ -100,38 +100,38 @@ class Sitting:
                 steps: bool = True) -> list[Reason]:
         """Return some bindings of a rule as reasons, dated where it holds now and fails later."""
         later = comes_later(plane)
-        months = np.zeros(len(at))
-        asked, dates = [], []
-        for index, row in enumerate(at):
-            found = self._first_month(plane, row) if later[row] else None
-            if found is not None:
-                months[index] = found[0]
-            dates.append(None if found is None else found[1])
-            day = self.on if found is None else found[1].expected or self.on
-            asked.append(Asked(about, month_name(day), steps))
+        coming = self._first_months(plane, [row for row in at if later[row]])
+        when = [coming.get(row) for row in at]
+        ahead = [0 if found is None else found[0] for found in when]
+        days = [self.on if found is None else found[1].expected or self.on for found in when]
         reasons = reasons_for(plane.compiled, self.tables, self.population,
-                              plane.now.bindings.take(np.array(at, np.int64)), months, asked)
-        return [reason if when is None else _dated(reason, when, int(month))
-                for reason, when, month in zip(reasons, dates, months, strict=True)]
+                              plane.now.bindings.take(np.array(at, np.int64)), np.array(ahead, np.float64),
+                              [Asked(about, month_name(day), steps) for day in days])
+        return [reason if found is None else _dated(reason, found[1], found[0])
+                for reason, found in zip(reasons, when, strict=True)]
 
-    def _first_month(self, plane: RulePlane, at: int) -> tuple[float, Months]:
-        """The month a rule first fails at one binding, with growth as planned, faster and slower."""
+    def _first_months(self, plane: RulePlane, rows: Sequence[int]) -> dict[int, tuple[int, Months]]:
+        """The month a rule first fails at some bindings, with growth as planned, faster and slower."""
+        if not rows:
+            return {}
         let = self.bench.library.lets.get(GROWTH_DOUBT)
         factor = let.value.value if let is not None else 1.0
-        grid = np.arange(1, self.horizon_months + 1, dtype=np.float64)
-        found = [self._failing(plane, at, grid * speed) for speed in (factor, 1.0, 1.0 / factor)]
-        earliest, expected, latest = (None if month is None else months_on(self.on, month) for month in found)
-        month = float(found[1] if found[1] is not None else self.horizon_months)
-        return month, Months(earliest=earliest or months_on(self.on, self.horizon_months), expected=expected,
-                             latest=latest)
+        horizon = self.horizon_months
+        speeds = np.array([factor, 1.0, 1.0 / factor])
+        months = (speeds[:, None] * np.arange(1, horizon + 1)).ravel()
+        at = np.repeat(np.array(rows, np.int64), len(months))
+        found = judge_bindings(plane.compiled, self.tables, self.population, plane.now.bindings.take(at),
+                               np.tile(months, len(rows)))
+        failing = (found.verdict == FAILS).reshape(len(rows), len(speeds), horizon)
+        first = np.where(failing.any(axis=2), failing.argmax(axis=2) + 1, 0)
+        return {row: self._months(first[index].tolist()) for index, row in enumerate(rows)}
 
-    def _failing(self, plane: RulePlane, at: int, months: Floats) -> int | None:
-        """The first of some months at which a binding fails, counted from 1."""
-        rows = np.full(len(months), at)
-        found = judge_bindings(plane.compiled, self.tables, self.population, plane.now.bindings.take(rows),
-                               months)
-        failing = np.flatnonzero(found.verdict == FAILS)
-        return int(failing[0]) + 1 if len(failing) else None
+    def _months(self, first: Sequence[int]) -> tuple[int, Months]:
+        """The planned month of failing and the dates it may be; a month of 0 is beyond the horizon."""
+        earliest, expected, latest = (months_on(self.on, month) if month else None for month in first)
+        last = months_on(self.on, self.horizon_months)
+        return first[1] or self.horizon_months, Months(earliest=earliest or last, expected=expected,
+                                                       latest=latest)
 
 
 def _dated(reason: Reason, when: Months, months_ahead: int) -> Reason:

@@ -30,8 +30,8 @@ from advisor.reasoning.judge import FAILS
 from advisor.reasoning.record import every_cell
 from advisor.reasoning.survey import Survey
 
-EXPLAINED = 12
-"""Places of a ranking that carry their reasons; the rest carry their word and rank."""
+EXPLAINED = (6, 6, 6, 12)
+"""Places of a ranking that carry their reasons, by level; the rest carry their word and rank."""
 
 ASKED_ABOUT = 4
 """Best places whose open questions are asked: answers about the rest would change little."""
@@ -111,7 +111,7 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     gates = gates_of(desk, sitting, about_world=True)
     comforts = comforts_of(desk.bench.prefers, sitting)
     order = [(rank, item) for rank, item in for_good.order if for_good.spot(item) in lasting]
-    told = [item.world for _, item in order[:EXPLAINED]]
+    told = [item.world for _, item in order[: EXPLAINED[min(level, len(EXPLAINED) - 1)]]]
     reasons = reasons_by_world(told, for_good.table, for_good.planes, sitting, subject.animal.id, level)
     places = [place_answer(desk, for_good, rank, item, comforts[item.world], subject,
                            reasons.get(item.world, ()), level) for rank, item in order]

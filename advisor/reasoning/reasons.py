@@ -17,6 +17,7 @@ from advisor.reasoning.judge import UNDECIDED, VERDICTS, frame_of, judge_frame
 from advisor.reasoning.logic_ops import Every, Exact, Negation, Some, TruthAggregate
 from advisor.reasoning.ops import Compare, Constant, Defined, NumberCell, Op, Within, WordCell
 from advisor.reasoning.record import (
+    CellOp,
     Row,
     every_cell,
     fill,
@@ -107,10 +108,13 @@ def _rule_ground(source: Source | None) -> tuple[Ground, ...]:
 
 def _grounds(parts: Sequence[tuple[Op, Row]]) -> tuple[Ground, ...]:
     """Every ground of every cell, each once: what was found in the tank first, as the parts come."""
-    found: dict[Ground, None] = {}
+    cells: dict[tuple[CellOp, Row], None] = {}
     for part, row in parts:
-        for cell in sorted(every_cell(part), key=lambda cell: not _is_asked(cell)):
-            found.update((ground, None) for ground in grounds_of(row.cell(cell)))
+        cells.update(((cell, row), None)
+                     for cell in sorted(every_cell(part), key=lambda cell: not _is_asked(cell)))
+    found: dict[Ground, None] = {}
+    for cell, row in cells:
+        found.update((ground, None) for ground in grounds_of(row.cell(cell)))
     return tuple(found)
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from advisor.language.nodes import ArithOp, CompareOp, IsOp
-from advisor.model.cells import Cell, CellKind
+from advisor.model.cells import Cause, Cell, CellKind
 from advisor.model.results import Ground, Step, Value
 from advisor.model.vocabulary import Grade
 from advisor.reasoning.columns import MISSING, STALE, Numbers, Sets, Truths, Words
@@ -48,7 +48,7 @@ _OPERATION = {ArithOp.ADD: "plus", ArithOp.SUBTRACT: "minus", ArithOp.MULTIPLY: 
               ArithOp.DIVIDE: "divided by"}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Row:
     """One binding of a judged frame."""
 
@@ -252,11 +252,19 @@ def fill(template: Template, row: Row, month_text: str = "") -> str:
             out.append(month_text if piece == "{month}" else piece)
         elif isinstance(piece, Ref):
             out.append(row.label(piece))
-        elif isinstance(piece, NumberCell) and row.cell(piece).kind is CellKind.UNKNOWN:
-            out.append("an unknown amount")
+        elif isinstance(piece, NumberCell):
+            out.append(_cell_in_words(piece, row))
         else:
             out.append(in_words(value_of(piece, row)))
     return "".join(out)
+
+
+def _cell_in_words(op: NumberCell, row: Row) -> str:
+    """A quantity as it stands in a sentence; an old one says that it is old."""
+    cell, value = row.cell(op), value_of(op, row)
+    if cell.cause is Cause.STALE and value.best is not None:
+        return f"{format_quantity(value.best, Unit(value.unit, Dimension.COUNT))} (an old reading)"
+    return "an unknown amount" if cell.kind is CellKind.UNKNOWN else in_words(value)
 
 
 def in_words(value: Value) -> str:

@@ -141,7 +141,10 @@ class Survey:
         """Return the id to print for one row."""
         if kind is Kind.TANK:
             return "the tank"
-        return self.places[row].id if kind is Kind.PLACE else self.animals[row].id
+        if kind is not Kind.PLACE:
+            return self.animals[row].id
+        place = self.places[row]
+        return place.id if place.spot is not None else f"the place of {place.animal_id}"
 
     def say(self, name: str, rows: tuple[int, ...]) -> str:
         """Return the phrase for a measure or relation of these rows."""
@@ -249,6 +252,20 @@ class Survey:
     def pair_rows(self, within_cm: float | None, months_ahead: float, world_rows: Ints) -> tuple[Ints, Ints]:
         """Return all ordered pairs of some animal rows whose gap is not surely beyond a distance. [cm]"""
         return pair_rows(self, within_cm, months_ahead, world_rows)
+
+    def outlines(self, months_ahead: float) -> tuple[Floats, Floats]:
+        """Return opposite corners of the boxes no living tissue of an animal row leaves. [cm]
+
+        Parameters
+        ----------
+        months_ahead
+            How far growth is reckoned with. [months]
+        """
+        return self._pairs.outlines(months_ahead)
+
+    def stated_pairs(self) -> tuple[Ints, Ints]:
+        """Return every pair of animal rows whose gap is stated, in the tank or by a change."""
+        return self._pairs.stated_rows(self.library.vocabulary.measures["gap"])
 
     def graph(self) -> networkx.DiGraph[str]:
         """Return the neighbour graph of the tank as it is; see `advisor.reasoning.survey_near.graph_of`."""
