@@ -13,7 +13,7 @@ Feature: Getting used to new light
       | torch-1 | torch | 8 cm | 75 PAR     |
     When I ask where torch-1 should go
     Then the answer for ledge is YES, SLOWLY
-    And I read "steps"
+    And I read "one step a week"
 
   Scenario: Nobody told what light it comes from
     Given these places

@@ -13,7 +13,7 @@ Feature: No meter in the house
       | candy-1 | candy cane | 5 cm |
     When I ask where candy-1 should go
     Then the answer for mid-left is not NO
-    And I read ""medium""
+    And I read "your word 'medium'"
 
   Scenario: No light was ever measured, so no place is promised, but there is one for tonight
     Given these places

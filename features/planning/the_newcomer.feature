@@ -76,4 +76,4 @@ Feature: Where should this go
       | torch-1 | torch | 8 cm | 110 PAR    |
     When I ask where torch-1 should go
     Then I read "FIX FIRST"
-    And I read "temperature" before "ledge"
+    And I read "FIX FIRST" before "PUT IT"

@@ -76,8 +76,10 @@ Feature: Out of reach of each other
       | torch-1  | torch            | 8 cm  |        |            | 110 PAR    |
       | candy-1  | candy cane       | 6 cm  | ledge  | 2026-01-10 |            |
     When I ask where torch-1 should go
+    Then ledge is not offered
+    When I ask why torch-1 may not stand at ledge
     Then the answer for ledge is not YES
-    And I read "candy-1"
+    And I read "taken already"
 
   Scenario: What I was told at the tape wins over where things stand on the plan
     Given these places

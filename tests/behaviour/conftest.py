@@ -239,14 +239,19 @@ def no_glue(keeper: Keeper) -> None:
 @then(parsers.parse("the light of {place} is taken to be between {low:d} PAR and {high:d} PAR"))
 def vouched(keeper: Keeper, place: str, low: int, high: int) -> None:
     about = [each["here"] for each in keeper.place_answer(place)["reasons"] if each["quantity"] == "light"]
-    assert about
-    assert all(each["low"] >= low and each["high"] <= high for each in about)
+    assert (low, high) in [(here["low"], here["high"]) for here in about]
 
 
 @then(parsers.parse("{first} comes before {second}"))
 def comes_before(keeper: Keeper, first: str, second: str) -> None:
     order = [each["place"] for each in keeper.answer()["places"]]
     assert order.index(first) < order.index(second)
+
+
+@then(parsers.parse("{place} is not offered"))
+def not_offered(keeper: Keeper, place: str) -> None:
+    assert place not in [each["place"] for each in keeper.answer()["places"]]
+    assert "taken" in keeper.last.flat
 
 
 @then("the places come in this order")
