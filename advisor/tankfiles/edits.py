@@ -288,20 +288,37 @@ def _by_round_trip(text: str, root: Keyed, todo: _Todo, event_id: str) -> str:
     yaml.width = 10_000
     data = yaml.load(text)
     if todo.entry is not None:
-        key = next((k for k in data if key_of(str(k)) == todo.section), todo.section)
-        if isinstance(data.get(key), dict):
-            data[key][todo.entry["id"]] = {k: v for k, v in todo.entry.items() if k != "id"}
-        else:
-            data[key] = [*(data.get(key) if isinstance(data.get(key), list) else [])]
-            data[key].append(dict(todo.entry))
+        _add_in_place(data, todo.section, todo.entry)
     if todo.path is not None:
         section, name = todo.path
-        entry = data[section][name]
-        data[section][name] = _changed(entry, todo, keyed=isinstance(name, str))
+        _change_in_place(data[section], name, todo)
     data[next((k for k in data if key_of(str(k)) == "last-event"), "last-event")] = event_id
     out = io.StringIO()
     yaml.dump(data, out)
     return out.getvalue()
+
+
+def _add_in_place(data: Any, section: str, entry: dict[str, object]) -> None:
+    key = next((k for k in data if key_of(str(k)) == section), section)
+    if isinstance(data.get(key), dict):
+        data[key][entry["id"]] = {k: v for k, v in entry.items() if k != "id"}
+    elif isinstance(data.get(key), list):
+        data[key].append(dict(entry))
+    else:
+        data[key] = [dict(entry)]
+
+
+def _change_in_place(section: Any, name: int | str, todo: _Todo) -> None:
+    entry = section[name]
+    changed = _changed(entry, todo, keyed=isinstance(name, str))
+    if not isinstance(entry, dict):
+        section[name] = changed
+        return
+    for key in [k for k in entry if k not in changed]:
+        del entry[key]
+    for key, value in changed.items():
+        if key not in entry or str(entry[key]) != value:
+            entry[key] = value
 
 
 def _comments_kept(before: str, after: str) -> bool:

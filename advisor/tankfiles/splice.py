@@ -160,7 +160,7 @@ class Splicer:
         self._cut(start, end, "")
 
     def _require_block(self, node: Keyed) -> None:
-        if node.flow or re.search(r"(?m)^(---|\.\.\.)", self._text):
+        if node.flow or re.search(r"(?m)^\.\.\.", self._text):
             raise SpliceError("the file is not laid out key by key")
 
     def _dash(self, node: Items) -> str:

@@ -261,8 +261,7 @@ def _add_corals(draft: _Draft, told: Mapping[str, str], pasted: tuple[PastedCora
     draft.add("# Corals, clams and anemones. One with a spot stands there; one without waits for a place.")
     living = [p.strip() for p in re.split(r"\s*[;\n]\s*", told.get("living", "")) if p.strip()]
     if not living and not pasted:
-        draft.add("corals: []")
-        draft.add("# corals:")
+        draft.add("corals:")
         draft.add("#   - {id: torch-1, is: torch, size: 8 cm, comes from: 110 PAR}")
         return
     draft.add("corals:")

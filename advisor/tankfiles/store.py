@@ -16,18 +16,19 @@ LOCK_SECONDS = 5.0
 
 
 @contextmanager
-def locked(folder: Path, seconds: float = LOCK_SECONDS) -> Iterator[None]:
+def locked(folder: Path, seconds: float | None = None) -> Iterator[None]:
     """Hold the folder against a second writer.
 
     Raises
     ------
     UnusableInput
-        If another program holds it for longer than `seconds`, or it cannot be written to.
+        If another program holds it for longer than `seconds` (by default
+        `LOCK_SECONDS`), or it cannot be written to.
     """
     from filelock import FileLock, Timeout
 
     try:
-        with FileLock(str(folder / LOCK_FILE), timeout=seconds):
+        with FileLock(str(folder / LOCK_FILE), timeout=LOCK_SECONDS if seconds is None else seconds):
             yield
     except Timeout as fault:
         raise unusable(

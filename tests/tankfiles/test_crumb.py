@@ -27,9 +27,7 @@ def test_the_error_of_several_runs_is_the_90_percent_range_of_their_mean() -> No
 
     seconds = [2.0, 3.0, 1.5, 2.5]
     speeds = [20.0 / s for s in seconds]
-    low, high = stats.t.interval(
-        0.90, len(speeds) - 1, loc=statistics.fmean(speeds), scale=stats.sem(speeds)
-    )
+    low, high = stats.t.interval(0.90, len(speeds) - 1, loc=statistics.fmean(speeds), scale=stats.sem(speeds))
     mean, error = speed_of_runs(20.0, seconds, 0.0)
     assert error is not None
     assert mean - error == pytest.approx(low, rel=1e-3)
@@ -59,7 +57,8 @@ def test_the_mean_speed_lies_between_the_slowest_and_the_fastest_run(seconds: li
 def test_a_tank_file_states_a_timed_crumb(tank_of: Make) -> None:
     folder = tank_of(
         "spots:\n  - {id: a, flow: {distance: 20 cm, seconds: [2.1, 1.9, 2.3], on: 2026-10-20}}\n"
-        "  - {id: b, flow: {distance: 8 in, seconds: 2, repeats: 5}}\n  - {id: c, flow: {distance: 20, seconds: 4 s}}\n"
+        "  - {id: b, flow: {distance: 8 in, seconds: 2, repeats: 5}}\n"
+        "  - {id: c, flow: {distance: 20, seconds: 4 s}}\n"
     )
     (a,), (b,), (c,) = (folder.said("flow", spot) for spot in "abc")
     assert a.said.best == pytest.approx(statistics.fmean([20 / 2.1, 20 / 1.9, 20 / 2.3]))

@@ -22,7 +22,12 @@ from tests.tankfiles.conftest import Folder
 Make = Callable[[str], Folder]
 
 HEAD = "name: t\nglass: 60 x 40 x 40 cm\nrocks: [arch]\n"
-TWO = HEAD + "spots:\n  - id: ledge\n  - id: shelf\ncorals:\n  - {id: a, is: torch}\n  - {id: b, is: hammer}\n"
+TWO = (
+    HEAD + "spots:\n  - id: ledge\n  - id: shelf\ncorals:\n  - {id: a, is: torch}\n  - {id: b, is: hammer}\n"
+)
+
+TWINS = "corals:\n  - {is: torch, at: '7, 2, 1 cm'}\n  - {is: torch, at: '7, 2, 1 cm'}\n"
+WAITS = HEAD + "spots:\n  - id: s\ncorals:\n  - {id: a, is: torch, spot: s, phase: waiting}\n"
 
 # One faulty file for each code a tank.yaml can earn: code, line, text, what the mend says.
 BAD = [
@@ -72,8 +77,8 @@ BAD = [
     ("id-143", 5, HEAD + "spots:\n  - {id: ledge, gaps: {ledge: 3 cm}}\n", "other"),
     ("place-151", 5, HEAD + "corals:\n  - {id: a, is: torch, at: '70, 20, 10 cm'}\n", "glass"),
     ("place-151", 5, HEAD + "spots:\n  - {id: a, at: {x: 5 cm, y: 5 cm, z: 45 cm}}\n", "glass"),
-    ("place-153", 6, HEAD + "corals:\n  - {is: torch, at: '7, 2, 1 cm'}\n  - {is: torch, at: '7, 2, 1 cm'}\n", "correct"),
-    ("place-154", 7, HEAD + "spots:\n  - id: s\ncorals:\n  - {id: a, is: torch, spot: s, phase: waiting}\n", "trial"),
+    ("place-153", 6, HEAD + TWINS, "correct"),
+    ("place-154", 7, WAITS, "trial"),
     ("file-105", 4, HEAD + "house: ../../etc/passwd\n", "folder"),
     ("file-101", 4, HEAD + "house: [mine.rules]\n", "name"),
 ]  # fmt: skip
@@ -224,9 +229,7 @@ def test_the_tank_itself(tank_of: Make) -> None:
 
 def test_made_ids_step_round_stated_ones(tank_of: Make) -> None:
     tank = tank_of("corals:\n  - torch, 8 cm\n  - {id: torch-1, is: torch}\n  - {is: torch}\n").tank
-    assert [a.id for a in tank.animals] == ["torch-1", "torch-2", "torch-3"] or sorted(
-        a.id for a in tank.animals
-    ) == ["torch-1", "torch-2", "torch-3"]
+    assert [a.id for a in tank.animals] == ["torch-2", "torch-1", "torch-3"]
 
 
 def test_keys_may_be_spelled_with_spaces_hyphens_or_underscores(tank_of: Make) -> None:
@@ -251,7 +254,7 @@ def test_every_code_is_explained_and_every_explained_code_is_used() -> None:
 
 
 @given(text=st.text(max_size=300))
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None, max_examples=150)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None, max_examples=100)
 def test_no_text_makes_reading_raise(tank_of: Make, text: str) -> None:
     folder = tank_of("").write("tank.yaml", text.encode("utf-8", "surrogatepass"))
     folder.write("readings.csv", text.encode("utf-8", "surrogatepass"))
@@ -261,15 +264,16 @@ def test_no_text_makes_reading_raise(tank_of: Make, text: str) -> None:
 
 
 _PARTS = st.sampled_from(
-    ["spots:", "corals:", "\n", "  - ", "id: a", "light: ", "118 ±12 PAR", "{", "}", "[", "]", ", ", "none",
-     "gaps: ", "a: 3 cm", "up-flow: ", "below: ", "at: ", "1, 2, 3 cm", "left, back", "flow: ", "distance: 20 cm",
-     "seconds: ", "0", "-", "#", "\t", "is: torch", "size: ", "glass: ", "0 x 0 x 0", "&a ", "*a", "night looks: ",
-     "comes from: ", "doing: well since 2026-01-01", "between: ", "water: ", "house: ", "rock: ", "also: ", "? "]
+    ["spots:", "corals:", "\n", "  - ", "id: a", "light: ", "118 ±12 PAR", "{", "}", "[", "]", ", ",
+     "none", "gaps: ", "a: 3 cm", "up-flow: ", "below: ", "at: ", "1, 2, 3 cm", "left, back", "flow: ",
+     "distance: 20 cm", "seconds: ", "0", "-", "#", "\t", "is: torch", "size: ", "glass: ", "0 x 0 x 0",
+     "&a ", "*a", "night looks: ", "comes from: ", "doing: well since 2026-01-01", "between: ", "water: ",
+     "house: ", "rock: ", "also: ", "? "]
 )  # fmt: skip
 
 
 @given(parts=st.lists(_PARTS, max_size=40))
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None, max_examples=300)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None, max_examples=150)
 def test_no_mixture_of_known_words_makes_reading_raise(tank_of: Make, parts: list[str]) -> None:
     _, problems = tank_of("".join(parts)).read()
     assert {p.code for p in problems} <= set(CODES)

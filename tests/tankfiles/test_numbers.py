@@ -90,5 +90,9 @@ def test_any_text_is_an_amount_or_a_quantity_error(text: str) -> None:
             amount = amount_text(text, kind)
         except QuantityError:
             continue
-        filled = [amount.best is not None, amount.low is not None or amount.high is not None, bool(amount.words)]
+        filled = [
+            amount.best is not None,
+            amount.low is not None or amount.high is not None,
+            bool(amount.words),
+        ]
         assert sum(filled) == 1

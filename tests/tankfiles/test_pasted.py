@@ -1,0 +1,45 @@
+"""A pasted list of corals."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from advisor.tankfiles.ledger import Ledger
+from advisor.tankfiles.pasted import PastedCoral, parse_coral_line, parse_coral_list
+
+
+@pytest.mark.parametrize(
+    ("line", "coral"),
+    [
+        ("torch, 8 cm, 110 PAR", PastedCoral("torch", "8 cm", "110 PAR")),
+        ("torch; 110 PAR; 8 cm", PastedCoral("torch", "8 cm", "110 PAR")),
+        ("torch\t8cm", PastedCoral("torch", "8cm")),
+        ("- torch", PastedCoral("torch")),
+        ("3. candy cane, 3-4 cm", PastedCoral("candy cane", "3-4 cm")),
+        ("2x zoanthid", PastedCoral("zoanthid", copies=2)),
+        ("zoanthid x 3, 2 in", PastedCoral("zoanthid", "2 in", copies=3)),
+        ("torch, medium light, low flow", PastedCoral("torch", light_word="medium", flow_word="low")),
+        ("torch, ?, unknown", PastedCoral("torch")),
+        ("torch, green, 8 cm", PastedCoral("torch", "8 cm", note="green")),
+        ("Fimbriaphyllia ancora, 100-120 PAR", PastedCoral("Fimbriaphyllia ancora", "", "100-120 PAR")),
+    ],
+)
+def test_one_line(line: str, coral: PastedCoral) -> None:
+    assert parse_coral_line(line) == coral
+
+
+def test_blank_lines_and_remarks_are_skipped_and_nameless_ones_shown() -> None:
+    ledger = Ledger()
+    corals = parse_coral_list("torch\n\n# from the shop\n8 cm, 110 PAR\nduncan\n", ledger)
+    assert [c.called for c in corals] == ["torch", "duncan"]
+    (problem,) = ledger.problems
+    assert problem.span is not None
+    assert (problem.code, problem.span.line) == ("key-123", 4)
+
+
+@given(st.text(max_size=80))
+def test_any_line_is_read(text: str) -> None:
+    coral = parse_coral_line(text)
+    assert 1 <= coral.copies <= 99
