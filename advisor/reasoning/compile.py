@@ -145,9 +145,9 @@ def _named(text: str, scope: Scope) -> Template:
 
 
 def open_words(library: Library) -> dict[str, tuple[str, ...]]:
-    """Return, for every open-name measure, the words that rules compare it with."""
+    """Return, for every open-name measure, the words that rules and definitions compare it with."""
     found: dict[str, dict[str, None]] = {}
-    for part in (*library.rules.values(), *library.prefers.values()):
+    for part in (*library.rules.values(), *library.prefers.values(), *library.defines.values()):
         for node in _walk(part):
             if isinstance(node, Is) and isinstance(node.left, Call):
                 measure = library.vocabulary.measures.get(node.left.name)
@@ -326,15 +326,16 @@ class _Maker:
         """Return an order comparison, like cells collected when one stands on both sides."""
         left, right = self.quantity(node.left, scope), self.quantity(node.right, scope)
         step, unit = _comparison_scale((left, right))
-        terms, offset = _collected(left, right)
         return self.share(("compare", node.op, left, right),
-                          ops.Compare(node.span, node.op, left, right, step, unit, terms, offset))
+                          ops.Compare(node.span, node.op, left, right, step, unit, _collected(left, right)))
 
     def within(self, node: Between, scope: Scope) -> Op:
         """Return a test of a band."""
         value, low, high = (self.quantity(part, scope) for part in (node.value, node.low, node.high))
         step, unit = _comparison_scale((value, low, high))
-        return self.share(("within", value, low, high), ops.Within(node.span, value, low, high, step, unit))
+        return self.share(("within", value, low, high),
+                          ops.Within(node.span, value, low, high, step, unit, _collected(value, low),
+                                     _collected(high, value)))
 
     def words(self, node: Is, scope: Scope) -> Op:
         """Return a comparison of words."""
@@ -356,7 +357,8 @@ class _Maker:
             return self.share((node.op, left, right),
                               ops.Arithmetic(node.span, unit, _step((left, right)), node.op, left, right))
         unit, factor = _product_unit(node.op, left.unit, right.unit)
-        step = (left.step or right.step) if unit.dimension in (left.unit.dimension, right.unit.dimension) else 0.0
+        keeps = unit.dimension in (left.unit.dimension, right.unit.dimension)
+        step = (left.step or right.step) if keeps else 0.0
         made = self.share((node.op, left, right),
                           ops.Arithmetic(node.span, unit, step, node.op, left, right))
         if factor == 1.0:
@@ -366,21 +368,23 @@ class _Maker:
                           ops.Arithmetic(node.span, unit, step, ArithOp.MULTIPLY, made, scale))
 
     def aggregate(self, node: Aggregate, scope: Scope) -> Op:
-        """Return an aggregate; its variable gets a name of its own, so that none is hidden."""
+        """Return an aggregate; its variable is named by how deep it stands, so that none is hidden."""
         self.aggregates = True
         self.depth += 1
         fresh = f"{node.binder.name}'{self.depth}"
-        around = node.binder.neighbour_of
-        binder = Binder(node.binder.span, node.binder.kind, fresh, scope[around].var if around else "")
+        around = scope[node.binder.neighbour_of].var if node.binder.neighbour_of else ""
+        binder = Binder(node.binder.span, node.binder.kind, fresh, around)
         inner = {**scope, node.binder.name: Ref(fresh, node.binder.kind)}
         where = None if node.where is None else logic_ops.with_exact_cases(self.expr(node.where, inner))
+        of = None if node.value is None else self.quantity(node.value, inner)
+        self.depth -= 1
+        key = ("aggregate", node.op, binder.kind, fresh, around, where, of)
         if node.op in (AggregateOp.ANY, AggregateOp.EVERY):
             condition = where if where is not None else ops.TruthConstant(node.span, value=True)
-            return logic_ops.TruthAggregate(node.span, node.op, binder, condition)
-        of = None if node.value is None else self.quantity(node.value, inner)
+            return self.share(key, logic_ops.TruthAggregate(node.span, node.op, binder, condition))
         unit = of.unit if of is not None else BASE_UNIT[Dimension.COUNT]
         step = of.step if of is not None else DEFAULT_STEP[Dimension.COUNT]
-        return logic_ops.NumberAggregate(node.span, unit, step, node.op, binder, where, of)
+        return self.share(key, logic_ops.NumberAggregate(node.span, unit, step, node.op, binder, where, of))
 
 
 def as_quantity(op: Op) -> Quantity:
@@ -447,14 +451,14 @@ def _product_unit(op: ArithOp, left: Unit, right: Unit) -> tuple[Unit, float]:
     raise CompileError(f"{a.value} and {b.value} cannot be combined")
 
 
-def _collected(left: Op, right: Op) -> tuple[tuple[tuple[float, Op], ...] | None, float]:
+def _collected(left: Op, right: Op) -> ops.Collected | None:
     """Left minus right as a sum of cells, if some cell stands in it twice; else None."""
     terms: dict[Op, float] = {}
     seen: dict[Op, int] = {}
     offset = _add_terms(left, 1.0, terms, seen) + _add_terms(right, -1.0, terms, seen)
     if all(count == 1 for count in seen.values()):
-        return None, 0.0
-    return tuple((factor, op) for op, factor in terms.items()), offset
+        return None
+    return ops.Collected(tuple((factor, op) for op, factor in terms.items()), offset)
 
 
 def _add_terms(op: Op, factor: float, terms: dict[Op, float], seen: dict[Op, int]) -> float:
@@ -474,6 +478,8 @@ def _add_terms(op: Op, factor: float, terms: dict[Op, float], seen: dict[Op, int
             return _add_terms(a, factor * value, terms, seen)
         case ops.Arithmetic(op=ArithOp.MULTIPLY, left=ops.Constant(value=value), right=b):
             return _add_terms(b, factor * value, terms, seen)
+        case ops.Arithmetic(op=ArithOp.DIVIDE, left=a, right=ops.Constant(value=value)) if value:
+            return _add_terms(a, factor / value, terms, seen)
         case _:
             terms[op] = terms.get(op, 0.0) + factor
             seen[op] = seen.get(op, 0) + 1

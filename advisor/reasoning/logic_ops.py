@@ -221,10 +221,11 @@ def _extreme(values: Numbers, member: Truths, segment: Ints, size: int,
     sign = 1.0 if most else -1.0
     near, far = (values.low, values.high) if most else (-values.high, -values.low)
     low, best, without, high = (np.full(size, -np.inf) for _ in range(4))
-    np.maximum.at(low, segment, np.where(member.yes, near, -np.inf))
-    np.maximum.at(high, segment, np.where(member.no, -np.inf, far))
-    np.maximum.at(best, segment, np.where(member.lean < 0, -np.inf, sign * values.best))
-    np.maximum.at(without, segment, np.where(member.lean <= 0, -np.inf, sign * values.best))
+    with np.errstate(invalid="ignore"):  # a best value nobody knows stays unknown
+        np.maximum.at(low, segment, np.where(member.yes, near, -np.inf))
+        np.maximum.at(high, segment, np.where(member.no, -np.inf, far))
+        np.maximum.at(best, segment, np.where(member.lean < 0, -np.inf, sign * values.best))
+        np.maximum.at(without, segment, np.where(member.lean <= 0, -np.inf, sign * values.best))
     best = np.where(best == without, best, np.nan)  # a member nobody knows of makes the difference
     flags = np.zeros(size, np.uint8)
     np.bitwise_or.at(flags, segment, np.where(member.no, 0, values.flags | member.flags).astype(np.uint8))

@@ -300,17 +300,41 @@ class DefinedQuantity(Quantity):
         return frame.value(self.body)
 
 
+@dataclass(frozen=True, slots=True)
+class Collected:
+    """A difference as a sum of cells, each once, so that a shared error cancels. [base unit]"""
+
+    terms: tuple[tuple[float, Op], ...]
+    offset: float
+
+    def run(self, frame: Frame) -> Numbers:
+        """Return the range of the sum."""
+        full = np.full(frame.size, self.offset)
+        found = Numbers(full, full, full, np.zeros(frame.size, np.uint8))
+        for factor, op in self.terms:
+            if factor:  # what cancels is no longer asked about
+                share = np.full(frame.size, factor)
+                found = intervals.plus(found, intervals.times(numbers(frame, op),
+                                                              Numbers(share, share, share, found.flags)))
+        return found
+
+
+def _difference(frame: Frame, left: Op, right: Op, collected: Collected | None) -> Numbers:
+    """Left minus right, both computed in any case so that a recording has both numbers."""
+    a, b = numbers(frame, left), numbers(frame, right)
+    return intervals.minus(a, b) if collected is None else collected.run(frame)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Compare(Op):
-    """An order comparison; `terms` replace the plain difference where a cell stands on both sides."""
+    """An order comparison; `collected` replaces the plain difference where a cell stands on both sides."""
 
     op: CompareOp
     left: Op
     right: Op
     step: float
     unit: Unit
-    terms: tuple[tuple[float, Op], ...] | None = None
-    offset: float = 0.0
+    collected: Collected | None = None
 
     @property
     def inputs(self) -> tuple[Op, ...]:
@@ -319,24 +343,12 @@ class Compare(Op):
 
     def run(self, frame: Frame) -> Truths:
         """Return the truth with its margin in steps."""
-        a, b = numbers(frame, self.left), numbers(frame, self.right)
-        margin = intervals.minus(a, b) if self.terms is None else self._collected(frame)
+        margin = _difference(frame, self.left, self.right, self.collected)
         low, best, high = margin.low, margin.best, margin.high
         if self.op in (CompareOp.AT_MOST, CompareOp.LESS):
             low, best, high = -high, -best, -low
         strict = self.op in (CompareOp.MORE, CompareOp.LESS)
         return truths.of_margin(low / self.step, best / self.step, high / self.step, margin.flags, strict)
-
-    def _collected(self, frame: Frame) -> Numbers:
-        """Left minus right with like cells collected, so that a shared error cancels."""
-        full = np.full(frame.size, self.offset)
-        found = Numbers(full, full, full, np.zeros(frame.size, np.uint8))
-        for factor, op in self.terms or ():
-            if factor:  # what cancels is no longer asked about
-                share = np.full(frame.size, factor)
-                found = intervals.plus(found, intervals.times(numbers(frame, op),
-                                                              Numbers(share, share, share, found.flags)))
-        return found
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -348,6 +360,8 @@ class Within(Op):
     high: Op
     step: float
     unit: Unit
+    over_low: Collected | None = None
+    under_high: Collected | None = None
 
     @property
     def inputs(self) -> tuple[Op, ...]:
@@ -356,13 +370,11 @@ class Within(Op):
 
     def run(self, frame: Frame) -> Truths:
         """Return the truth with the margin to the nearer end in steps."""
-        v, lo, hi = (numbers(frame, op) for op in self.inputs)
-        s = self.step
-        above = truths.of_margin((v.low - lo.high) / s, (v.best - lo.best) / s, (v.high - lo.low) / s,
-                                 v.flags | lo.flags, strict=False)
-        below = truths.of_margin((hi.low - v.high) / s, (hi.best - v.best) / s, (hi.high - v.low) / s,
-                                 v.flags | hi.flags, strict=False)
-        return truths.all_of([above, below])
+        margins = (_difference(frame, self.value, self.low, self.over_low),
+                   _difference(frame, self.high, self.value, self.under_high))
+        return truths.all_of([truths.of_margin(margin.low / self.step, margin.best / self.step,
+                                               margin.high / self.step, margin.flags, strict=False)
+                              for margin in margins])
 
 
 @dataclass(frozen=True, slots=True, eq=False)

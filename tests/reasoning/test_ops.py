@@ -14,7 +14,18 @@ from advisor.language.nodes import ArithOp, CompareOp
 from advisor.reasoning import truths
 from advisor.reasoning.columns import MISSING, Numbers, Truths
 from advisor.reasoning.frame import Frame
-from advisor.reasoning.ops import Arithmetic, Cases, Compare, Extreme, Minus, Op, Within, numbers, truth
+from advisor.reasoning.ops import (
+    Arithmetic,
+    Cases,
+    Collected,
+    Compare,
+    Extreme,
+    Minus,
+    Op,
+    Within,
+    numbers,
+    truth,
+)
 from tests.reasoning.fixed import CM, frame_of_size, quantity, truth_op
 from tests.reasoning.small import NOWHERE, letters, missing, ranges
 
@@ -159,7 +170,9 @@ def test_the_same_cell_on_both_sides_cancels() -> None:
     cell, card = quantity(ranges((0, 5, 500))), quantity(ranges((2, 2, 2)))
     plain = Compare(NOWHERE, CompareOp.AT_LEAST, cell, cell, 1.0, CM)
     assert letters(run(plain)) == "u"
-    terms = Compare(NOWHERE, CompareOp.AT_LEAST, cell, cell, 1.0, CM, ((0.0, cell), (-1.0, card)), 3.0)
+    terms = Compare(
+        NOWHERE, CompareOp.AT_LEAST, cell, cell, 1.0, CM, Collected(((0.0, cell), (-1.0, card)), 3.0)
+    )
     found = run(terms)
     assert letters(found) == "t"
     assert (found.low[0], found.best[0], found.high[0]) == (1, 1, 1)
@@ -167,14 +180,16 @@ def test_the_same_cell_on_both_sides_cancels() -> None:
 
 def test_an_unbounded_cell_that_cancels_leaves_nothing_behind() -> None:
     cell = quantity(Numbers(np.array([0.0]), np.array([np.nan]), np.array([math.inf]), missing(1)))
-    found = run(Compare(NOWHERE, CompareOp.LESS, cell, cell, 1.0, CM, ((0.0, cell),), 3.0))
+    found = run(Compare(NOWHERE, CompareOp.LESS, cell, cell, 1.0, CM, Collected(((0.0, cell),), 3.0)))
     assert letters(found) == "f"
 
 
 def test_a_cell_that_cancels_is_no_cause_of_an_open_answer() -> None:
     cell = quantity(Numbers(np.array([0.0]), np.array([np.nan]), np.array([9.0]), missing(1)))
     close = quantity(ranges((-1, 0, 1)))
-    found = run(Compare(NOWHERE, CompareOp.AT_LEAST, cell, cell, 1.0, CM, ((0.0, cell), (1.0, close)), 0.0))
+    found = run(
+        Compare(NOWHERE, CompareOp.AT_LEAST, cell, cell, 1.0, CM, Collected(((0.0, cell), (1.0, close)), 0.0))
+    )
     assert letters(found) == "u"
     assert found.flags.tolist() == [0]
 
