@@ -282,11 +282,15 @@ def _by_splicing(text: str, root: Keyed, todo: _Todo, event_id: str) -> str:
 def _by_round_trip(text: str, root: Keyed, todo: _Todo, event_id: str) -> str:
     """Load, change and dump with the round-trip YAML library, for layouts the splicer does not know."""
     from ruamel.yaml import YAML
+    from ruamel.yaml.error import YAMLError
 
     yaml = YAML()
     yaml.preserve_quotes = True
     yaml.width = 10_000
-    data = yaml.load(text)
+    try:
+        data = yaml.load(text)
+    except YAMLError as fault:
+        raise EditError(f"{TANK_FILE} cannot be read") from fault
     if todo.entry is not None:
         _add_in_place(data, todo.section, todo.entry)
     if todo.path is not None:

@@ -26,7 +26,6 @@ from advisor.tankfiles.sources import (
     READINGS_FILE,
     SPOTS_FILE,
     TANK_FILE,
-    find_tank_folder,
     house_files,
     inside,
     read_text,
@@ -359,6 +358,3 @@ def _par_of_waiting(node: Node) -> Node:
         tuple((Scalar("comes-from", k.span) if k.text == "light" else k, v) for k, v in node.entries),
         node.span,
     )
-
-
-__all__ = ["find_tank_folder", "read_tank", "read_tank_text"]

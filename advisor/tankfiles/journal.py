@@ -5,8 +5,6 @@ from __future__ import annotations
 import json
 import re
 
-from pydantic import ValidationError
-
 from advisor.errors import Related, Severity, Span
 from advisor.model.tank import Event, EventKind, Fact, Said
 from advisor.model.vocabulary import Kind
@@ -138,25 +136,19 @@ def _event(data: dict[str, object], span: Span, reading: Reading) -> Event | Non
                 "journal-181", f"this event has no usable {what}", span, label="needed: id, on, kind"
             )
         return None
-    try:
-        return Event(
-            id=identity,
-            on=on,
-            at=_time(parts, span, reading),
-            by=_text(parts, "by"),
-            kind=kind,
-            subject=_text(parts, "subject"),
-            spot=_text(parts, "spot"),
-            note=_text(parts, "note"),
-            span=span,
-            edit=_edit(data.get("edit"), span, reading),
-            facts=_facts(parts, identity, reading),
-        )
-    except ValidationError as fault:
-        reading.ledger.note(
-            "journal-181", "this line is not one event", span, label=str(fault.errors()[0]["msg"])
-        )
-        return None
+    return Event(
+        id=identity,
+        on=on,
+        at=_time(parts, span, reading),
+        by=_text(parts, "by"),
+        kind=kind,
+        subject=_text(parts, "subject"),
+        spot=_text(parts, "spot"),
+        note=_text(parts, "note"),
+        span=span,
+        edit=_edit(data.get("edit"), span, reading),
+        facts=_facts(parts, identity, reading),
+    )
 
 
 def _clean(parts: dict[str, Node], reading: Reading) -> bool:

@@ -15,8 +15,9 @@ from hypothesis import strategies as st
 from advisor.errors import Severity
 from advisor.model.tank import Phase
 from advisor.model.vocabulary import Vocabulary
-from advisor.tankfiles.folder import find_tank_folder, read_tank
+from advisor.tankfiles.folder import read_tank
 from advisor.tankfiles.ledger import CODES
+from advisor.tankfiles.sources import find_tank_folder
 from tests.tankfiles.conftest import Folder
 
 Make = Callable[[str], Folder]
