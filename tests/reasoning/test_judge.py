@@ -193,9 +193,9 @@ def test_no_danger_is_decided_by_an_assumption(expect: str, when: str, unless: s
 
 
 @cache
-def made(expect: str, when: str, unless: str) -> tuple[Library, CompiledRule]:
+def made(expect: str, when: str, unless: str, level: str = "warning") -> tuple[Library, CompiledRule]:
     """Return a rule about two neighbours, compiled once."""
-    return compiled_of(expect, when=when, unless=unless, binders="animal a, neighbour b of a")
+    return compiled_of(expect, when=when, unless=unless, binders="animal a, neighbour b of a", level=level)
 
 
 FORMULAS = (
