@@ -229,7 +229,7 @@ class Flow(Model):
 
 
 class Tank(Model):
-    """Everything a tank folder says. History is in `events`; the rest is now."""
+    """Everything a tank folder says. History, with its own facts, is in `events`; the rest is now."""
 
     id: str
     name: str

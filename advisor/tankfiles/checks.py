@@ -70,7 +70,7 @@ def current_facts(
         mover = _moved_since(fact, moved_now, moved_ever, reading)
         if not mover:
             kept.append(fact)
-        elif not fact.said.event:
+        else:
             reading.ledger.note(
                 "reading-162",
                 f"{fact.measure} of {' and '.join(fact.subjects)} was said before {mover} was moved",

@@ -12,6 +12,7 @@ from advisor.model.vocabulary import Vocabulary
 from advisor.tankfiles.ledger import Ledger, listed, try_closest
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
 
+_SHOWN = 12
 _ID = re.compile(r"[a-z0-9][a-z0-9-]*")
 
 
@@ -61,8 +62,10 @@ def note_unknown_key(key: Scalar, of: str, known: Iterable[str], ledger: Ledger)
         "key-121",
         f"I do not know '{key.text}' for {of}",
         key.span,
-        label=f"expected one of {listed(names, 8)}",
-        mend=try_closest(key_of(key.text), names, "put it under note:, or declare it in house.rules"),
+        label=f"expected one of {listed(names)}" if len(names) <= _SHOWN else f"no key of {of}",
+        mend=try_closest(
+            key_of(key.text), names, "advisor schema tank lists every key; free words go under note:"
+        ),
     )
 
 

@@ -279,9 +279,8 @@ class _Sections:
         self._edition()
         facts += read_rest(top, TANK, reading, "the tank", TANK_KEYS)
         events = read_journal(journal, reading)
-        facts += [fact for event in events if event.edit is None for fact in event.facts]
-        every = tuple(facts)
-        note_twice(every, reading)
+        stated = tuple(facts)
+        note_twice((*stated, *(fact for event in events for fact in event.facts)), reading)
         check_crowding(spots, animals, reading)
         return Tank.model_validate(
             {
@@ -296,7 +295,7 @@ class _Sections:
                 "rocks": rocks,
                 "animals": animals,
                 "fish": fish,
-                "facts": current_facts(every, animals, events, reading),
+                "facts": current_facts(stated, animals, events, reading),
                 "events": events,
                 "last_event": read_words(last, ledger) if last is not None else "",
                 "house_files": house,

@@ -92,12 +92,15 @@ def read_rest(
             continue
         found = read_facts(name, node, subject, reading, told)
         if found is None:
-            note_unknown_key(
-                key, what, (*own_keys, *known_keys(subject, reading), *OTHER_SPELLINGS), reading.ledger
-            )
+            note_unknown_key(key, what, (*own_keys, *_spellings(subject, reading)), reading.ledger)
         else:
             facts += found
     return tuple(facts)
+
+
+def _spellings(subject: Subject, reading: Reading) -> list[str]:
+    known = known_keys(subject, reading)
+    return [*known, *(spelling for spelling, name in OTHER_SPELLINGS.items() if name in known)]
 
 
 def _also(node: Node, subject: Subject, reading: Reading, told: Circumstances) -> tuple[Fact, ...]:

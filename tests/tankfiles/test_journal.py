@@ -42,7 +42,10 @@ def test_values_of_an_event_are_facts_that_know_their_event(tank_of: Make) -> No
         + line(id="e-2", subject="a", night=True, values={"doing": "well"}, note="sweepers 8 cm")
         + line(id="e-3", kind="tested", subject="tank", values={"alkalinity": 8.2}),
     )
-    (light,) = folder.said("light", "ledge")
+    tank = folder.tank
+    assert tank.facts == ()
+    (light,), doing_and_look, (test,) = (event.facts for event in tank.events)
+    assert (light.measure, light.subjects) == ("light", ("ledge",))
     assert (light.said.best, light.said.error, light.said.how, light.said.event) == (
         187.0,
         19.0,
@@ -50,16 +53,23 @@ def test_values_of_an_event_are_facts_that_know_their_event(tank_of: Make) -> No
         "e-1",
     )
     assert light.said.on == date(2026, 10, 24)
-    assert [f.said.words for f in folder.said("doing", "a")] == [("well",)]
-    (look,) = folder.said("night-look", "a")
-    assert (look.said.on, look.said.event, look.said.written) == (date(2026, 10, 24), "e-2", "sweepers 8 cm")
-    assert [f.said.best for f in folder.said("alkalinity", "tank")] == [8.2]
+    doing, look = doing_and_look
+    assert (doing.measure, doing.said.words) == ("doing", ("well",))
+    assert (look.measure, look.said.on, look.said.event) == ("night-look", date(2026, 10, 24), "e-2")
+    assert look.said.written == "sweepers 8 cm"
+    assert (test.measure, test.subjects, test.said.best) == ("alkalinity", ("tank",), 8.2)
+
+
+def test_one_reading_in_the_journal_and_in_the_tank_is_told_as_twice(tank_of: Make) -> None:
+    folder = tank_of("spots:\n  - {id: ledge, light: {value: 187, on: 2026-10-24}}\n")
+    folder.write("journal.jsonl", line(kind="measured", subject="ledge", values={"light": "190 PAR"}))
+    assert folder.codes == ["reading-161"]
 
 
 def test_history_of_what_is_gone_is_kept_without_facts(tank_of: Make) -> None:
     folder = tank_of(TANK).write("journal.jsonl", line(subject="long-gone", values={"doing": "badly"}))
     assert [e.subject for e in folder.tank.events] == ["long-gone"]
-    assert folder.tank.facts == ()
+    assert [e.facts for e in folder.tank.events] == [()]
 
 
 @pytest.mark.parametrize(
