@@ -62,8 +62,14 @@ class Statement(Model):
     @property
     def unknown(self) -> bool:
         """Whether this statement says that nothing is known."""
-        return (self.best is None and self.low is None and self.high is None and not self.words
-                and self.truth is None and not self.none)
+        return (
+            self.best is None
+            and self.low is None
+            and self.high is None
+            and not self.words
+            and self.truth is None
+            and not self.none
+        )
 
 
 ANYTHING = "*"

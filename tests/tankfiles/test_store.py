@@ -68,7 +68,7 @@ def test_a_torn_last_line_is_closed_off_not_joined(tmp_path: Path) -> None:
     ]
 
 
-@pytest.mark.parametrize("name", ["../x", "/tmp/x"])
+@pytest.mark.parametrize("name", ["../x", "/etc/x"])
 def test_nothing_is_written_outside(tmp_path: Path, name: str) -> None:
     folder = tmp_path / "tank"
     folder.mkdir()
