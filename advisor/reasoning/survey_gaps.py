@@ -20,7 +20,7 @@ from advisor.reasoning.survey_stated import StatedNumbers
 
 @dataclass(frozen=True, slots=True)
 class Closed:
-    """What a keeper says is not near, one entry an animal row; 0 where nothing is said."""
+    """What a keeper says is not near, one entry an animal row; -inf where nothing is said."""
 
     around_animal: Floats
     """Nothing unnamed within this of its edge. [cm]"""
@@ -53,13 +53,14 @@ def closed_of(layout: Layout, longest_reach_cm: float) -> Closed:
 
 
 def _within(thing: Spot | Animal | None) -> float:
-    """How far around a thing nothing unnamed stands. [cm]"""
-    return (thing.nothing_else_within_cm or 0.0) if thing is not None else 0.0
+    """How far around a thing nothing unnamed stands; -inf where nothing is said. [cm]"""
+    told = thing.nothing_else_within_cm if thing is not None else None
+    return -np.inf if told is None else told
 
 
 def _complete(thing: Spot | Animal | None, longest_reach_cm: float) -> float:
-    """How far every neighbour is named. [cm]"""
-    return longest_reach_cm if thing is not None and thing.gaps_complete else 0.0
+    """How far every neighbour is named; -inf where nothing is said. [cm]"""
+    return longest_reach_cm if thing is not None and thing.gaps_complete else -np.inf
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +90,7 @@ class Gaps:
             Whether widths that nobody told are reckoned with as the rules say.
         """
         one, other = self._radii(first, assume), self._radii(second, assume)
-        now = self._bounded(first, second, one, other, self._placed(first, second, one, other))
+        now = self._bounded(first, second, (one, other), self._placed(first, second, one, other))
         hits = self.hits(first, second)
         told = self._told(first, second, one, other, hits)
         now = choose(hits.at >= 0, told, now)
@@ -145,33 +146,40 @@ class Gaps:
         )
 
     def bound(self, first: Ints, second: Ints, one: Numbers, other: Numbers) -> Floats:
-        """Return what a keeper says is the least gap of a pair no statement names; 0 where nothing. [cm]
+        """Return what a keeper says is the least gap of a pair no statement names; -inf where nothing. [cm]
 
         It was said of the animals that stood there then, so it does not cover
         one that is added or moved.
         """
         least = np.maximum(self._cleared(first, second, one), self._cleared(second, first, other))
-        return np.where(self.on_one_spot(first, second), 0.0, least)
+        return np.where(self.on_one_spot(first, second), -np.inf, least)
 
     def _cleared(self, of: Ints, other: Ints, radius: Numbers) -> Floats:
         """How far the keeper says all is clear round one of a pair, where that covers the other."""
         said, at = self.closed, self.positions
         moved = at.moved_day[other]
         by_animal = np.where(
-            np.maximum(moved, at.moved_day[of]) <= said.animal_day[of], said.around_animal[of], 0.0
+            np.maximum(moved, at.moved_day[of]) <= said.animal_day[of], said.around_animal[of], -np.inf
         )
         spot = np.maximum(said.around_spot[of] - radius.high, said.complete_spot[of])
-        by_spot = np.where(moved <= said.spot_day[of], spot, 0.0)
-        found: Floats = np.where(at.here[other], np.maximum(np.maximum(by_animal, by_spot), 0.0), 0.0)
+        by_spot = np.where(moved <= said.spot_day[of], spot, -np.inf)
+        found: Floats = np.where(at.here[other], np.maximum(by_animal, by_spot), -np.inf)
         return found
 
-    def _bounded(self, first: Ints, second: Ints, one: Numbers, other: Numbers, found: Numbers) -> Numbers:
-        """Gaps that are at least what the keeper says of all that is not named."""
+    def _bounded(self, first: Ints, second: Ints, radii: tuple[Numbers, Numbers], found: Numbers) -> Numbers:
+        """Gaps that are at least what the keeper says of all that is not named.
+
+        Where positions leave no room for what the keeper says, even of the
+        widest animals, the keeper is believed and the positions tell nothing.
+        """
+        one, other = radii
         least = np.minimum(self.bound(first, second, one, other), self.measure.high)
-        against = least > found.high
+        at = self.positions
+        far = farthest_cm(at.low[first], at.high[first], at.low[second], at.high[second])
+        against = least > far - (one.high + other.high)
+        low = np.maximum(found.low, least)
         high = np.where(against, self.measure.high, found.high)
-        return Numbers(np.maximum(found.low, least), np.where(against, np.nan, np.maximum(found.best, least)),
-                       high, found.flags)  # fmt: skip
+        return Numbers(low, np.where(against, np.nan, np.maximum(found.best, least)), high, found.flags)
 
     def _told(self, first: Ints, second: Ints, one: Numbers, other: Numbers, hits: Hits) -> Numbers:
         """Gaps as stated, less the radius on each side that was named by its spot."""
@@ -199,7 +207,7 @@ def choose(where: Bools, these: Numbers, those: Numbers) -> Numbers:
 def grown(
     now: Numbers, spread: tuple[Numbers, Numbers] | None, months: Floats | None, measure: Measure
 ) -> Numbers:
-    """Return a room between two edges after both have grown into it.
+    """Return a room between two edges after both have grown into it; what is not known stays so.
 
     Parameters
     ----------
@@ -213,16 +221,15 @@ def grown(
     if spread is None or months is None or not (months > 0.0).any():
         return now
     one, other = spread
-    ahead = months > 0.0
-    flags = now.flags | np.where(ahead, one.flags | other.flags, 0).astype(np.uint8)
-    best = gap_left_cm(now.best, spread_cm(months, one.best), spread_cm(months, other.best))
+    known = (now.low > measure.low) | (now.high < measure.high)
+    ahead = np.where(known, months, 0.0)
+    flags = now.flags | np.where(ahead > 0.0, one.flags | other.flags, 0).astype(np.uint8)
+    best = gap_left_cm(now.best, spread_cm(ahead, one.best), spread_cm(ahead, other.best))
+    low = gap_left_cm(now.low, spread_cm(ahead, one.high), spread_cm(ahead, other.high))
+    high = gap_left_cm(now.high, spread_cm(ahead, one.low), spread_cm(ahead, other.low))
     return Numbers(
-        np.maximum(
-            gap_left_cm(now.low, spread_cm(months, one.high), spread_cm(months, other.high)), measure.low
-        ),
-        np.where(ahead, best, now.best),
-        np.maximum(
-            gap_left_cm(now.high, spread_cm(months, one.low), spread_cm(months, other.low)), measure.low
-        ),
+        np.maximum(low, measure.low),
+        np.where(ahead > 0.0, best, now.best),
+        np.maximum(high, measure.low),
         flags,
     )

@@ -32,24 +32,75 @@ def pair_rows(survey: Survey, within_cm: float | None, months_ahead: float, rows
     Returns
     -------
     First and second row of each pair, ordered by first, then second.
+
+    Notes
+    -----
+    In a large tank the cost grows with the number of close pairs: animals
+    are sorted along the longest axis and met only with those whose grown
+    outlines may come within the distance along it. An animal without a
+    position meets all others.
     """
-    firsts: list[Ints] = []
-    seconds: list[Ints] = []
-    step = max(CHUNK // max(len(rows), 1), 1)
-    for start in range(0, len(rows), step):
-        block = rows[start : start + step]
-        first, second = np.repeat(block, len(rows)), np.tile(rows, len(block))
-        keep = _meet(survey, first, second)
-        first, second = first[keep], second[keep]
-        if within_cm is not None and len(first):
-            months = np.full(len(first), months_ahead) if months_ahead > 0.0 else None
-            near = survey.numbers("gap", (first, second), months, False).low <= within_cm
-            first, second = first[near], second[near]
-        firsts.append(first)
-        seconds.append(second)
-    if not firsts:
+    rows = np.unique(rows)
+    if within_cm is None or len(rows) ** 2 <= CHUNK:
+        return _kept(survey, within_cm, months_ahead, *_all_pairs(rows))
+    first, second = _close_pairs(survey, within_cm, months_ahead, rows)
+    parts = [_kept(survey, within_cm, months_ahead, first[at : at + CHUNK], second[at : at + CHUNK])
+             for at in range(0, len(first), CHUNK)]  # fmt: skip
+    return (np.concatenate([one for one, _ in parts] or [first]),
+            np.concatenate([other for _, other in parts] or [second]))  # fmt: skip
+
+
+def _all_pairs(rows: Ints) -> tuple[Ints, Ints]:
+    """Every ordered pair of two different rows."""
+    first, second = np.repeat(rows, len(rows)), np.tile(rows, len(rows))
+    apart = first != second
+    return first[apart], second[apart]
+
+
+def _kept(
+    survey: Survey, within_cm: float | None, months_ahead: float, first: Ints, second: Ints
+) -> tuple[Ints, Ints]:
+    """The pairs that stand in one world and are not surely too far apart."""
+    keep = _meet(survey, first, second)
+    first, second = first[keep], second[keep]
+    if within_cm is None or not len(first):
+        return first, second
+    months = np.full(len(first), months_ahead) if months_ahead > 0.0 else None
+    near = survey.numbers("gap", (first, second), months, False).low <= within_cm
+    return first[near], second[near]
+
+
+def _close_pairs(survey: Survey, within_cm: float, months_ahead: float, rows: Ints) -> tuple[Ints, Ints]:
+    """Ordered pairs that hold every one that may be close: by position, without one, or by statement."""
+    low, high = survey.outlines(months_ahead)
+    low, high = low[rows] - within_cm / 2.0, high[rows] + within_cm / 2.0
+    placed = ~np.isnan(low[:, 0])
+    one, other = _overlapping(low[placed], high[placed])
+    located, lost = rows[placed], rows[~placed]
+    pairs = [(located[one], located[other]), (np.repeat(lost, len(rows)), np.tile(rows, len(lost))),
+             survey.stated_pairs()]  # fmt: skip
+    width = len(survey.animals)
+    keys = np.concatenate([np.concatenate([a * width + b, b * width + a]) for a, b in pairs])
+    keys.sort()  # np.unique would hash them, which is several times slower here
+    first, second = np.divmod(keys[np.diff(keys, prepend=-1) > 0], width)
+    wanted = (first != second) & np.isin(first, rows) & np.isin(second, rows)
+    return first[wanted], second[wanted]
+
+
+def _overlapping(low: Floats, high: Floats) -> tuple[Ints, Ints]:
+    """Pairs of boxes that overlap, each once, found by a sweep along the axis of the widest spread."""
+    if not len(low):
         return np.zeros(0, np.int64), np.zeros(0, np.int64)
-    return np.concatenate(firsts), np.concatenate(seconds)
+    axis = int(np.argmax(low.max(axis=0) - low.min(axis=0)))
+    order = np.argsort(low[:, axis], kind="stable")
+    low, high = low[order], high[order]
+    ends = np.searchsorted(low[:, axis], high[:, axis], side="right")
+    counts = np.maximum(ends - np.arange(len(low)) - 1, 0)
+    one = np.repeat(np.arange(len(low)), counts)
+    start = np.repeat(np.cumsum(counts) - counts, counts)
+    other = one + 1 + np.arange(len(one)) - start
+    meet = ((low[one] <= high[other]) & (low[other] <= high[one])).all(axis=1)
+    return order[one[meet]].astype(np.int64), order[other[meet]].astype(np.int64)
 
 
 def _meet(survey: Survey, first: Ints, second: Ints) -> Bools:
@@ -86,9 +137,10 @@ def graph_of(survey: Survey) -> networkx.DiGraph[str]:
     longest = measures["reach-most"].high if "reach-most" in measures else None
     first, second = pair_rows(survey, longest, float(survey.horizon_months), shared)
     columns = _edge_columns(survey, first, second)
-    for at, (one, other) in enumerate(zip(first, second, strict=True)):
-        found = {name: column[at] for name, column in columns.items()}
-        graph.add_edge(survey.animals[int(one)].id, survey.animals[int(other)].id, **found)
+    names = [row.id for row in survey.animals]
+    told = (dict(zip(columns, values, strict=True)) for values in zip(*columns.values(), strict=True))
+    ends = zip(first.tolist(), second.tolist(), told, strict=True)
+    graph.add_edges_from((names[one], names[other], each) for one, other, each in ends)
     return graph
 
 
@@ -114,4 +166,5 @@ def _edge_columns(survey: Survey, first: Ints, second: Ints) -> dict[str, list[f
 
 def _plain(column: Floats) -> list[float | bool | None]:
     """A column as plain numbers."""
-    return [float(value) for value in column]
+    found: list[float | bool | None] = column.tolist()
+    return found

@@ -10,10 +10,10 @@ import numpy as np
 from advisor.model.cells import Cause, Cell, CellKind, NumberCell, SetCell, WordCell
 from advisor.model.tank import Fact, Statement
 from advisor.model.vocabulary import Assumption, Kind, Measure, NumberType, SetType, Supplier, WordType
-from advisor.reasoning.columns import Ints, Numbers, Sets, Words
+from advisor.reasoning.columns import Bools, Ints, Numbers, Sets, Words
 from advisor.reasoning.survey_cards import CardReader
 from advisor.reasoning.survey_computed import Context, Supply, known
-from advisor.reasoning.survey_facts import newest_first
+from advisor.reasoning.survey_facts import SIZE, newest_first
 from advisor.reasoning.survey_grounds import assumed_support, plain
 from advisor.reasoning.survey_pack import (
     pack_numbers,
@@ -66,6 +66,7 @@ class Singles:
         self._cells: dict[tuple[str, int], Cell] = {}
         self._shared: dict[tuple[str, Hashable], Cell] = {}
         self._extra: dict[str, tuple[str, ...]] = {}
+        self._kin: Ints | None = None
 
     # --- columns
 
@@ -141,25 +142,63 @@ class Singles:
         return found
 
     def _make(self, measure: Measure) -> Pack:
-        """Make all cells of a measure, equal ones once."""
+        """Make all cells of a measure, equal ones once; rows nobody tells of are taken by class."""
         pack = Pack([], [], [], np.zeros(self._size(measure), np.int64))
-        seen: dict[tuple[int, Hashable], int] = {}
-        for row in range(len(pack.index)):
-            cell = self._one(measure, row)
-            assumption = self._assumption(measure, row) if cell.cause is Cause.MISSING else None
-            key = (id(cell), assumption)
-            at = seen.get(key)
-            if at is None:
-                at = seen[key] = len(pack.cells)
-                pack.cells.append(cell)
-                pack.reckoned.append(cell if assumption is None else _reckoned(assumption, cell))
-                pack.assumed.append(assumption is not None)
-            pack.index[row] = at
+        classes, alone = self._classes(measure), self._told_of(measure)
+        seen: dict[tuple[int, Assumption | None], int] = {}
+        for row in np.flatnonzero(alone).tolist():
+            pack.index[row] = self._add(pack, measure, row, seen)
+        rest = np.flatnonzero(~alone)
+        found, first, which = np.unique(classes[rest], return_index=True, return_inverse=True)
+        if len(found):
+            places = [self._add(pack, measure, row, seen) for row in rest[first].tolist()]
+            pack.index[rest] = np.array(places, np.int64)[which]
         if not pack.cells:
             pack.cells.append(unknown(measure, ()))
             pack.reckoned.append(pack.cells[0])
             pack.assumed.append(False)
         return pack
+
+    def _add(
+        self, pack: Pack, measure: Measure, row: int, seen: dict[tuple[int, Assumption | None], int]
+    ) -> int:
+        """Put the cell of one row into a pack, unless it is there, and return where."""
+        cell = self._one(measure, row)
+        assumption = self._assumption(measure, row) if cell.cause is Cause.MISSING else None
+        at = seen.setdefault((id(cell), assumption), len(pack.cells))
+        if at == len(pack.cells):
+            pack.cells.append(cell)
+            pack.reckoned.append(cell if assumption is None else _reckoned(assumption, cell))
+            pack.assumed.append(assumption is not None)
+        return at
+
+    def _classes(self, measure: Measure) -> Ints:
+        """A number for each row; rows with the same one differ only in what is told of them."""
+        if _kind(measure) is not Kind.ANIMAL:
+            return np.zeros(self._size(measure), np.int64)
+        if self._kin is None:
+            number: dict[Hashable, int] = {}
+            shared = (self._subject(measure, row)[2] for row in range(self._size(measure)))
+            self._kin = np.array([number.setdefault(each, len(number)) for each in shared], np.int64)
+        return self._kin
+
+    def _told_of(self, measure: Measure) -> Bools:
+        """Rows of which something is told or worked out, so that each is looked at by itself."""
+        size = self._size(measure)
+        if Supplier.COMPUTED in measure.suppliers or _kind(measure) is Kind.TANK:
+            return np.ones(size, np.bool_)
+        names = set(self._context.facts.single.get(measure.name, ()))
+        if measure.assumptions:
+            names |= set(self._context.facts.single.get(GROUP, ()))
+        layout = self._context.layout
+        if _kind(measure) is Kind.PLACE:
+            return np.array([place.key in names or bool(place.facts) for place in layout.places], np.bool_)
+        wide = measure.name == SIZE
+        told = (
+            each.animal.id in names or bool(each.facts) or (wide and each.animal.size_cm is not None)
+            for each in layout.entities
+        )  # fmt: skip
+        return np.fromiter(told, np.bool_, size)
 
     def _assumption(self, measure: Measure, row: int) -> Assumption | None:
         """What is reckoned with for one row, if anything."""
@@ -191,7 +230,7 @@ class Singles:
         if set_by_change:
             return self._set(measure, set_by_change[-1])
         best: Cell | None = None
-        said = self._context.facts.of(measure.name, subject)
+        said = self._said(measure, subject, row)
         for supplier in measure.suppliers:
             if known(best) and not (supplier is Supplier.COMPUTED and measure.computed_by in self._narrowing):
                 continue
@@ -199,6 +238,14 @@ class Singles:
             if cell is not None and (known(cell) or best is None or cell.cause is Cause.STALE):
                 best = cell
         return best if best is not None else self._nothing(measure)
+
+    def _said(self, measure: Measure, subject: str, row: int) -> tuple[Statement, ...]:
+        """What was said of one row; of an animal that a change brings, how wide it is."""
+        said = self._context.facts.of(measure.name, subject)
+        if measure.name == SIZE and not said:
+            width = self._context.layout.entities[row].animal.size_cm
+            return newest_first((width,)) if width is not None else ()
+        return said
 
     def _set(self, measure: Measure, said: Statement) -> Cell:
         """What a change states; it may state that something is not known."""

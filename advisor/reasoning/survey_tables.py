@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from advisor.fields.growth import spread_cm
 from advisor.model.cells import NumberCell
 from advisor.model.tank import ANYTHING, Fact, Statement
 from advisor.model.vocabulary import Kind, Measure, Relation
@@ -161,6 +162,27 @@ class PairTables:
             found = self._spread[name] = Numbers(low, best, high, flags)
         return found
 
+    def outlines(self, months_ahead: float) -> tuple[Floats, Floats]:
+        """Return the boxes that hold all living tissue of each animal row; NaN without a position. [cm]"""
+        at = self.positions
+        radius = take_numbers(self.sizes.radius(False), at.entity).high
+        out = radius + spread_cm(np.full(len(radius), months_ahead), self.spread("grows-out").high[:-1])
+        return at.low - out[:, None], at.high + out[:, None]
+
+    def stated_rows(self, measure: Measure) -> tuple[Ints, Ints]:
+        """Return every pair of animal rows of which a quantity is stated."""
+        stated = self.stated(measure)
+        own, place = self.names.animals.own, self.names.animals.place
+        firsts, seconds = [np.zeros(0, np.int64)], [np.zeros(0, np.int64)]
+        for entry in stated.stated.entries:
+            numbers = (self.names.number[name] for name in entry.pair)
+            one, other = (np.flatnonzero((own == number) | (place == number)) for number in numbers)
+            firsts.append(np.repeat(one, len(other)))
+            seconds.append(np.tile(other, len(one)))
+        by_change = np.array([divmod(int(key), stated.worlds.width) for key in stated.worlds.keys], np.int64)
+        first, second = by_change.reshape(-1, 2).T
+        return np.concatenate([*firsts, first]), np.concatenate([*seconds, second])
+
     # --- relations
 
     def one(self, name: str) -> tuple[Bools, Bools]:
@@ -170,12 +192,21 @@ class PairTables:
             relation = self._relations.get(name)
             layout = self.context.layout
             rows = len(layout.places if self._of_place(name) else layout.animals)
-            values = [self._one_of(name, row) for row in range(rows)]
+            values = (
+                [self._one_of(name, row) for row in range(rows)] if self._is_told(name) else [None] * rows
+            )
             given = relation is None or relation.given
             yes = np.array([value is True for value in values], np.bool_)
             no = np.array([value is False or (value is None and given) for value in values], np.bool_)
             found = self._ones[name] = (yes, no)
         return found
+
+    def _is_told(self, name: str) -> bool:
+        """Whether anybody says anything of a relation of one thing."""
+        layout = self.context.layout
+        changed = (*(place.facts for place in layout.places), *(entity.facts for entity in layout.entities))
+        by_change = any(fact.measure == name for facts in changed for fact in facts)
+        return by_change or bool(self.context.facts.single.get(name))
 
     def _of_place(self, name: str) -> bool:
         """Whether a relation is about a place."""
