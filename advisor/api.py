@@ -263,9 +263,12 @@ def new_tank(folder: Path, answers: Mapping[str, str], corals: str) -> Path:
     return new_tank(folder, _vocabulary(), answers, corals)
 
 
-def _vocabulary() -> Vocabulary:
-    """The shipped vocabulary."""
-    return _usable(*_library(None, ())).vocabulary
+def _vocabulary(folder: Path | None = None) -> Vocabulary:
+    """The vocabulary in force: the shipped one, with what a tank's own house files declare."""
+    from advisor.tankfiles.sources import house_files
+
+    own = () if folder is None else tuple(folder / name for name in house_files(folder))
+    return _usable(*_library(None, own)).vocabulary
 
 
 def add_coral(folder: Path, called: str, *, on: date, id: str = "", spot: str = "",
@@ -279,7 +282,7 @@ def add_coral(folder: Path, called: str, *, on: date, id: str = "", spot: str = 
     """
     from advisor.tankfiles.changes import add_coral
 
-    return add_coral(folder, _vocabulary(), called, on=on, id=id, spot=spot, told=facts)
+    return add_coral(folder, _vocabulary(folder), called, on=on, id=id, spot=spot, told=facts)
 
 
 def add_spot(folder: Path, name: str, *, on: date, at: str = "",
@@ -293,7 +296,7 @@ def add_spot(folder: Path, name: str, *, on: date, at: str = "",
     """
     from advisor.tankfiles.changes import add_spot
 
-    return add_spot(folder, _vocabulary(), name, on=on, at=at, told=facts)
+    return add_spot(folder, _vocabulary(folder), name, on=on, at=at, told=facts)
 
 
 def add_reading(folder: Path, subjects: Sequence[str], measure: str, value: str, *, on: date,
@@ -307,7 +310,7 @@ def add_reading(folder: Path, subjects: Sequence[str], measure: str, value: str,
     """
     from advisor.tankfiles.changes import add_reading
 
-    return add_reading(folder, _vocabulary(), subjects, measure, value, on=on, how=how)
+    return add_reading(folder, _vocabulary(folder), subjects, measure, value, on=on, how=how)
 
 
 def move(folder: Path, animal: str, spot: str, *, on: date, note: str = "") -> Event:
@@ -320,4 +323,4 @@ def move(folder: Path, animal: str, spot: str, *, on: date, note: str = "") -> E
     """
     from advisor.tankfiles.changes import move
 
-    return move(folder, _vocabulary(), animal, spot, on=on, note=note)
+    return move(folder, _vocabulary(folder), animal, spot, on=on, note=note)

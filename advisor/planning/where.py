@@ -26,7 +26,7 @@ from advisor.planning.pick import (
     without_open_advice,
 )
 from advisor.reasoning.compile import CompiledRule
-from advisor.reasoning.judge import FAILS
+from advisor.reasoning.judge import FAILS, UNDECIDED
 from advisor.reasoning.record import every_cell
 from advisor.reasoning.survey import Survey
 
@@ -117,8 +117,11 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
                            reasons.get(item.world, ()), level) for rank, item in order]
     tonight, note = (None, "") if subject.placed else _tonight(desk, free, sitting, subject, level, places)
     row = int(own[0]) if len(own) else 0
-    needs = needs_of(reason for place in places[:ASKED_ABOUT] if place.word is not Word.NO
-                     for reason in place.reasons)
+    open_places = [place for place in places if place.word is not Word.NO][:ASKED_ABOUT]
+    first = needs_of(open_places[0].reasons) if open_places else ()
+    asked = {need.ask for need in first}
+    rest = needs_of(reason for place in open_places for reason in place.reasons)
+    needs = (*first, *(need for need in rest if need.ask not in asked))
     notes = (f"{full} of {len(desk.tank.spots)} spots are taken",) if full else ()
     weakest = weakest_point(places[0].reasons) if places else ""
     return WhereAnswer(
@@ -172,10 +175,7 @@ def _tonight(desk: Desk, free: tuple[Spot, ...], sitting: Sitting, subject: Subj
     found = judged(desk, free, sitting, (Stage.ALWAYS, Stage.TONIGHT), ahead=False)
     if not found.order:
         return None, "no spot is free"
-    best_key = found.order[0][1].key
-    ties = [(rank, item) for rank, item in found.order if item.key == best_key]
-    wanted = next((place.place for place in places if place.word is not Word.NO), "")
-    rank, item = next((pair for pair in ties if found.spot(pair[1]).id == wanted), ties[0])
+    rank, item = _calmest(found, next((place.place for place in places if place.word is not Word.NO), ""))
     comforts = comforts_of(desk.bench.prefers, sitting)
     reasons = reasons_by_world([item.world], found.table, found.planes, sitting, subject.animal.id, level)
     answer = place_answer(desk, found, rank, item, comforts[item.world], subject, reasons[item.world],
@@ -184,6 +184,26 @@ def _tonight(desk: Desk, free: tuple[Spot, ...], sitting: Sitting, subject: Subj
         return None, NO_PLACE_TONIGHT
     calm = item.word in (Word.YES, Word.LIKELY)
     return answer, "" if calm else "nothing known speaks against it; look at it in the morning"
+
+
+def _calmest(found: Round, for_good: str) -> tuple[int, Standing]:
+    """The best place of a first night: of those that rank alike, the one with least open, then the dimmest.
+
+    The place that is meant for good wins where it is no worse.
+    """
+    tables = found.sitting.tables
+    best = found.order[0][1].key
+    alike = [pair for pair in found.order if pair[1].key == best]
+    own = {int(world): row for row, world in enumerate(tables.animal_world) if world >= 0}
+    rows = np.array([own[item.world] for _, item in alike], np.int64)
+    brightest = tables.numbers("light", (tables.animal_place[rows],), None, True).high
+    open_here = (found.table.verdict == UNDECIDED) & (found.table.level == 1)
+
+    def order(index: int) -> tuple[int, bool, float]:
+        item = alike[index][1]
+        still_open = int(np.count_nonzero(open_here & (found.table.world == item.world)))
+        return still_open, found.spot(item).id != for_good, float(brightest[index])
+    return alike[min(range(len(alike)), key=order)]
 
 
 def _no_counts(found: Round, places: Sequence[PlaceAnswer]) -> tuple[tuple[int, str], ...]:

@@ -287,12 +287,17 @@ def in_words(value: Value) -> str:
 
 
 def open_cells(op: Op, row: Row) -> Iterator[tuple[CellOp, Row]]:
-    """Yield the cells (each with its row) that keep an operation from being decided at one row."""
+    """Yield the cells (each with its row) that keep an operation from being decided at one row.
+
+    Those that are not known, out of date or assumed, and ranges in which
+    nothing singles one value out: a word, a place in words.
+    """
     column = row.frame.value(op)
     if isinstance(column, Truths) and (column.yes[row.at] or column.no[row.at]):
         return
     if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
-        if column.flags[row.at]:
+        vague = isinstance(column, Numbers) and bool(np.isnan(column.best[row.at]))
+        if column.flags[row.at] or vague:
             yield op, row
         return
     for child in op.inputs:
