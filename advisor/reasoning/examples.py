@@ -8,7 +8,20 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from advisor.language.library import Library
-from advisor.language.nodes import Call, Example, Given, Name, Number, Outcome, Then
+from advisor.language.nodes import (
+    Call,
+    Example,
+    Given,
+    Level,
+    Name,
+    Number,
+    Outcome,
+    Prefer,
+    Rule,
+    Stage,
+    Text,
+    Then,
+)
 from advisor.model.cells import Cause, Cell, CellKind, NumberCell, SetCell, Support, TruthCell, WordCell
 from advisor.model.results import Reason, Verdict
 from advisor.model.vocabulary import Kind, Measure, NumberType, SetType, WordType
@@ -245,7 +258,8 @@ def run_examples(library: Library, examples: Sequence[Example] | None = None) ->
     compiled: dict[str, CompiledRule] = {}
     out: list[Outcomes] = []
     for example in library.examples if examples is None else examples:
-        rule = library.rules.get(example.rule)
+        prefer = library.prefers.get(example.rule)
+        rule = library.rules.get(example.rule) if prefer is None else _as_rule(prefer)
         if rule is None:
             continue
         if rule.name not in compiled:
@@ -253,6 +267,14 @@ def run_examples(library: Library, examples: Sequence[Example] | None = None) ->
         tables = givens_of(example, library)
         out.extend(_outcome(example, then, compiled[rule.name], tables) for then in example.thens)
     return tuple(out)
+
+
+def _as_rule(prefer: Prefer) -> Rule:
+    """A preference as the rule that asks for what it wants."""
+    return Rule(span=prefer.span, name=prefer.name, binders=prefer.binders, when=prefer.when,
+                expect=prefer.want, by_eye="", until_horizon=False, unless=None, level=Level.ADVICE,
+                stage=Stage.SETTLED, because=prefer.because, matters="", remedy=Text(prefer.span, ()),
+                duties=(), source=prefer.source)
 
 
 def _outcome(example: Example, then: Then, compiled: CompiledRule, tables: Givens) -> Outcomes:
