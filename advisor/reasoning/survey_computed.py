@@ -58,7 +58,7 @@ def days_here(context: Context, measure: Measure, row: int, so_far: Cell | None)
 def doing_since(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
     """For how long at least an animal has been doing what was last said of it."""
     animal = context.layout.entities[row].animal
-    statements = context.facts.of("doing", animal.id)
+    statements = () if context.layout.entities[row].moved else context.facts.of("doing", animal.id)
     run = _run_of(statements)
     days = [day for said in run for day in (said.since, said.on) if day is not None]
     if not days:

@@ -31,6 +31,8 @@ class Closed:
     complete_spot: Floats
     """Nothing unnamed within this of whatever stands on its spot. [cm]"""
     spot_day: Ints
+    anywhere: bool
+    """Whether anything is said at all."""
 
 
 def closed_of(layout: Layout, longest_reach_cm: float) -> Closed:
@@ -43,12 +45,16 @@ def closed_of(layout: Layout, longest_reach_cm: float) -> Closed:
     """
     spots = [layout.places[row.place].spot for row in layout.animals]
     owners = [row.animal if row.here else None for row in layout.animals]
+    around_animal = [max(_within(each), _complete(each, longest_reach_cm)) for each in owners]
+    around_spot = [_within(each) for each in spots]
+    complete_spot = [_complete(each, longest_reach_cm) for each in spots]
     return Closed(
-        np.array([max(_within(each), _complete(each, longest_reach_cm)) for each in owners], np.float64),
+        np.array(around_animal, np.float64),
         np.array([day_number(each.closed_on) if each is not None else 0 for each in owners], np.int64),
-        np.array([_within(each) for each in spots], np.float64),
-        np.array([_complete(each, longest_reach_cm) for each in spots], np.float64),
+        np.array(around_spot, np.float64),
+        np.array(complete_spot, np.float64),
         np.array([day_number(each.closed_on) if each is not None else 0 for each in spots], np.int64),
+        any(told > -np.inf for told in (*around_animal, *around_spot, *complete_spot)),
     )
 
 
@@ -90,12 +96,12 @@ class Gaps:
             Whether widths that nobody told are reckoned with as the rules say.
         """
         one, other = self._radii(first, assume), self._radii(second, assume)
-        now = self._bounded(first, second, (one, other), self._placed(first, second, one, other))
+        far = self._farthest(first, second)
+        now = self._bounded(first, second, (one, other), self._placed(first, second, one, other, far), far)
         hits = self.hits(first, second)
-        told = self._told(first, second, one, other, hits)
-        now = choose(hits.at >= 0, told, now)
-        now = self.stated.in_worlds(first, second, now)
-        return grown(now, spread, months, self.measure)
+        if (hits.at >= 0).any():
+            now = choose(hits.at >= 0, self._told(first, second, one, other, hits), now)
+        return grown(self.stated.in_worlds(first, second, now), spread, months, self.measure)
 
     def hits(self, first: Ints, second: Ints) -> Hits:
         """Return the statement that counts for each pair."""
@@ -105,18 +111,24 @@ class Gaps:
         """Radius of each animal row. [cm]"""
         return take_numbers(self.sizes.radius(assume), self.positions.entity[rows])
 
-    def _placed(self, first: Ints, second: Ints, one: Numbers, other: Numbers) -> Numbers:
+    def _farthest(self, first: Ints, second: Ints) -> Floats:
+        """Largest distance between the middles of each pair. [cm]"""
+        at = self.positions
+        return farthest_cm(at.low[first], at.high[first], at.low[second], at.high[second])
+
+    def _placed(self, first: Ints, second: Ints, one: Numbers, other: Numbers, far: Floats) -> Numbers:
         """Gaps as positions tell them; the physical range where they do not."""
         at = self.positions
         corners = (at.low[first], at.high[first], at.low[second], at.high[second])
         low = nearest_cm(*corners) - (one.high + other.high)
-        high = farthest_cm(*corners) - (one.low + other.low)
+        high = far - (one.low + other.low)
         exact = at.exact[first] & at.exact[second]
         best = np.where(exact, middle_cm(*corners) - (one.best + other.best), np.nan)
         flags = one.flags | other.flags
         unknown = np.isnan(low)
         found = self._held(low, best, high, flags, unknown)
-        return choose(self.on_one_spot(first, second), self._shared(first, one, other), found)
+        together = self.on_one_spot(first, second)
+        return choose(together, self._shared(first, one, other), found) if together.any() else found
 
     def _held(self, low: Floats, best: Floats, high: Floats, flags: Flags, unknown: Bools) -> Numbers:
         """Numbers within the physical range, which is all there is where unknown."""
@@ -166,16 +178,18 @@ class Gaps:
         found: Floats = np.where(at.here[other], np.maximum(by_animal, by_spot), -np.inf)
         return found
 
-    def _bounded(self, first: Ints, second: Ints, radii: tuple[Numbers, Numbers], found: Numbers) -> Numbers:
+    def _bounded(
+        self, first: Ints, second: Ints, radii: tuple[Numbers, Numbers], found: Numbers, far: Floats
+    ) -> Numbers:
         """Gaps that are at least what the keeper says of all that is not named.
 
         Where positions leave no room for what the keeper says, even of the
         widest animals, the keeper is believed and the positions tell nothing.
         """
+        if not self.closed.anywhere:
+            return found
         one, other = radii
         least = np.minimum(self.bound(first, second, one, other), self.measure.high)
-        at = self.positions
-        far = farthest_cm(at.low[first], at.high[first], at.low[second], at.high[second])
         against = least > far - (one.high + other.high)
         low = np.maximum(found.low, least)
         high = np.where(against, self.measure.high, found.high)

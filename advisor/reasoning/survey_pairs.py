@@ -89,38 +89,37 @@ class Stated:
         order = np.argsort(np.array(keys, np.int64), kind="stable")
         self._keys = np.array(keys, np.int64)[order]
         self._at = np.array(at, np.int64)[order]
-        self._days = np.array([_day(entry.said) for entry in self.entries], np.int64)
+        days = np.array([_day(entry.said) for entry in self.entries], np.int64)
+        self._rank = days * 3 * len(self.entries) + np.arange(len(self.entries))
         self._both_ways = both_ways
 
     def find(self, first: Tokens, second: Tokens) -> Hits:
         """Return the statement that counts for each pair of rows."""
         size = len(first.own)
-        best = np.full(size, -1, np.int64)
-        at, by_first, by_second, turned = (np.full(size, fill, np.int64) for fill in (-1, 0, 0, 0))
         if not self.entries:
-            return Hits(at, by_first, by_second, turned)
-        for one, of_first, is_spot in ((first.own, 0, False), (first.place, 1, True)):
-            for other, of_second, also_spot in ((second.own, 0, False), (second.place, 1, True)):
-                direct = 2 - int(is_spot) - int(also_spot)
-                for way in range(1 + self._both_ways):
-                    found = self._lookup(other, one) if way else self._lookup(one, other)
-                    rank = np.where(
-                        found >= 0, (self._days[found] * 4 + direct) * len(self.entries) + found, -1
-                    )
-                    better = rank > best
-                    best = np.where(better, rank, best)
-                    at = np.where(better, found, at)
-                    by_first = np.where(better, of_first, by_first)
-                    by_second = np.where(better, of_second, by_second)
-                    turned = np.where(better, way, turned)
-        return Hits(at, by_first, by_second, turned)
+            none = np.zeros(size, np.int64)
+            return Hits(none - 1, none, none, none)
+        one, other = np.stack([first.own, first.place])[:, None], np.stack([second.own, second.place])[None]
+        there = one * self._width + other
+        keys = np.stack([there, other * self._width + one]) if self._both_ways else there[None]
+        known = (one >= 0) & (other >= 0)
+        place = np.minimum(np.searchsorted(self._keys, keys), len(self._keys) - 1)
+        found = self._at[place]
+        rank = np.where(
+            known & (self._keys[place] == keys), self._rank[found] + _DIRECT * len(self.entries), -1
+        )
+        rank = rank.reshape(-1, size)
+        best = rank.argmax(axis=0)
+        pairs = np.arange(size)
+        hit = rank[best, pairs] >= 0
+        at = np.where(hit, found.reshape(-1, size)[best, pairs], -1)
+        return Hits(
+            at, np.where(hit, best >> 1 & 1, 0), np.where(hit, best & 1, 0), np.where(hit, best >> 2, 0)
+        )
 
-    def _lookup(self, first: Ints, second: Ints) -> Ints:
-        """Entry of each pair of tokens, -1 where none."""
-        key = first * self._width + second
-        place = np.minimum(np.searchsorted(self._keys, key), len(self._keys) - 1)
-        fits = (self._keys[place] == key) & (first >= 0) & (second >= 0)
-        return np.where(fits, self._at[place], -1)
+
+_DIRECT = np.array([[2, 1], [1, 0]], np.int64)[None, :, :, None]
+"""How many of the two are named by themselves rather than by their spot, by first and second."""
 
 
 def _day(said: Statements) -> int:

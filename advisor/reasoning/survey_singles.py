@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from advisor.model.cells import Cause, Cell, CellKind, NumberCell, SetCell, WordCell
-from advisor.model.tank import Fact, Statement
+from advisor.model.tank import SAID_WHERE_IT_STANDS, Fact, Statement
 from advisor.model.vocabulary import Assumption, Kind, Measure, NumberType, SetType, Supplier, WordType
 from advisor.reasoning.columns import Bools, Ints, Numbers, Sets, Words
 from advisor.reasoning.survey_cards import CardReader
@@ -242,8 +242,13 @@ class Singles:
     def _said(self, measure: Measure, subject: str, row: int) -> tuple[Statement, ...]:
         """What was said of one row; of an animal that a change brings, how wide it is."""
         said = self._context.facts.of(measure.name, subject)
+        if _kind(measure) is not Kind.ANIMAL:
+            return said
+        entity = self._context.layout.entities[row]
+        if entity.moved and measure.name in SAID_WHERE_IT_STANDS:
+            return ()
         if measure.name == SIZE and not said:
-            width = self._context.layout.entities[row].animal.size_cm
+            width = entity.animal.size_cm
             return newest_first((width,)) if width is not None else ()
         return said
 

@@ -108,6 +108,8 @@ class Teller:
     def _closed(self, first: int, second: int, assume: bool) -> tuple[Support, ...]:
         """What a keeper says is not near."""
         gaps = self._tables.gaps
+        if not gaps.closed.anywhere:
+            return ()
         radius = self._tables.sizes.radius(assume)
         entity = self._tables.positions.entity
         one, other = (take_numbers(radius, entity[[row]]) for row in (first, second))
