@@ -199,6 +199,19 @@ def check_rules(files: Sequence[Path] | None = None, *, rules: Path | None = Non
     return problems, counts
 
 
+def rule_reaches(*, rules: Path | None = None, house: Sequence[Path] = ()) -> tuple[tuple[str, str], ...]:
+    """Return for each rule what it must be asked about: ``within 60 cm``, ``all pairs``, ``each animal`` …
+
+    Raises
+    ------
+    UnusableInput
+        If a rule file has an error.
+    """
+    from advisor.planning.bench import reaches
+
+    return reaches(_usable(*_library(rules, house)))
+
+
 def run_examples(*, rules: Path | None = None, house: Sequence[Path] = ()) -> list[ExampleResult]:
     """Run every example of the rule files and return what came out.
 

@@ -13,15 +13,20 @@ def check(arguments: argparse.Namespace, out: Output) -> int:
     from advisor import api
     from advisor.reports.as_json import document_json
     from advisor.reports.page import Tone, line
+    from advisor.reports.reaches import reach_lines
     from advisor.reports.wording import counted
 
     problems, counts = api.check_rules(arguments.files or None, rules=arguments.rules, house=arguments.house)
     out.problems(problems)
     read = ", ".join(counted(number, name) for name, number in counts.items())
     verdict = counted(len(problems), "problem") if problems else "nothing to mend"
-    page = (line(f"{read}: {verdict}.", Tone.BAD if problems else Tone.GOOD),)
-    out.document(document_json("rules check", {"counts": dict(counts), "problems": len(problems)}), page)
-    if any(problem.severity is Severity.ERROR for problem in problems):
+    broken = any(problem.severity is Severity.ERROR for problem in problems)
+    reaches = () if broken else api.rule_reaches(rules=arguments.rules, house=arguments.house)
+    page = (line(f"{read}: {verdict}.", Tone.BAD if problems else Tone.GOOD),
+            *reach_lines(reaches, each=out.level >= 2))
+    out.document(document_json("rules check", {"counts": dict(counts), "problems": len(problems),
+                                               "asked of": dict(reaches)}), page)
+    if broken:
         return 2
     return 1 if any(problem.severity is Severity.WARNING for problem in problems) else 0
 

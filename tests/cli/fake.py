@@ -81,6 +81,11 @@ class FakeApi:
     ) -> tuple[tuple[Problem, ...], dict[str, int]]:
         return self.rule_problems, {"rule": 34, "card": 1}
 
+    def rule_reaches(
+        self, *, rules: Path | None = None, house: Sequence[Path] = ()
+    ) -> tuple[tuple[str, str], ...]:
+        return (("keep-clear", "within 60 cm"), ("not-too-bright", "each animal"))
+
     def run_examples(
         self, *, rules: Path | None = None, house: Sequence[Path] = ()
     ) -> tuple[ExampleResult, ...]:

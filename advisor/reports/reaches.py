@@ -1,0 +1,21 @@
+"""What each rule must be asked about: every animal, near pairs, all pairs, or the tank once."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from advisor.reports.page import Block, Cells, Grid, Part, Tone, labelled
+
+
+def reach_lines(reaches: Sequence[tuple[str, str]], *, each: bool) -> tuple[Block, ...]:
+    """Return how far the rules see: counted, or (`each`) rule by rule."""
+    if not reaches:
+        return ()
+    if each:
+        rows: list[Cells] = [(Part(name), Part(text, Tone.QUIET)) for name, text in reaches]
+        return (Grid(tuple(rows), (50,)),)
+    counts = Counter("pairs within its own reach" if text.startswith("within") else text
+                     for _, text in reaches)
+    listed = ", ".join(f"{count} of {text}" for text, count in sorted(counts.items()))
+    return (labelled("ASKED", f"{listed}: --level 2", Tone.QUIET),)
