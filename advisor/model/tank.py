@@ -144,6 +144,10 @@ class Rock(Model):
     span: Span | None = None
 
 
+SAID_WHERE_IT_STANDS = frozenset({"doing", "doing-since", "fixing", "turned"})
+"""Measures of an animal that hold only where it stands; standing elsewhere they are no longer known."""
+
+
 class Phase(StrEnum):
     """Where an animal is in its life with us."""
 

@@ -48,7 +48,7 @@ def days_here(context: Context, measure: Measure, row: int, so_far: Cell | None)
     """How long an animal has stood where it stands."""
     entity = context.layout.entities[row]
     if entity.moved:
-        return _point(measure, 0.0, "would stand there from today")
+        return _point(measure, 0.0, "put there today")
     since = context.settled.get(entity.animal.id)
     if since is None:
         return None
@@ -91,7 +91,7 @@ def days_since_night_look(context: Context, measure: Measure, row: int, so_far: 
         return None
     newest = max((*told, *seen))
     age = (context.on - newest).days
-    return _point(measure, float(age), f"looked at night, {days_ago(age)}")
+    return _point(measure, float(age), f"seen by night {days_ago(age)}")
 
 
 def _by_night(event: Event, animal_id: str, on: date) -> bool:

@@ -6,12 +6,9 @@ from collections import defaultdict
 from datetime import date
 
 from advisor.errors import Related, Severity
-from advisor.model.tank import Animal, Box, Event, EventKind, Fact, Phase, Spot
+from advisor.model.tank import SAID_WHERE_IT_STANDS, Animal, Box, Event, EventKind, Fact, Phase, Spot
 from advisor.model.vocabulary import Kind
 from advisor.tankfiles.entries import Reading
-
-_OF_ITS_PLACE = frozenset({"doing", "doing-since", "fixing", "turned"})
-"""Said of an animal where it stands; standing elsewhere it is no longer known."""
 
 
 def check_crowding(spots: tuple[Spot, ...], animals: tuple[Animal, ...], reading: Reading) -> None:
@@ -98,7 +95,7 @@ def _moved_since(
 
 
 def _of_surroundings(fact: Fact, reading: Reading) -> bool:
-    if len(fact.subjects) == 2 or fact.measure in _OF_ITS_PLACE:
+    if len(fact.subjects) == 2 or fact.measure in SAID_WHERE_IT_STANDS:
         return True
     measure = reading.vocabulary.measures.get(fact.measure)
     return measure is not None and any(p.kind is Kind.PLACE for p in measure.params)
