@@ -51,7 +51,7 @@ class CardReader:
         if not cards:
             return unknown(measure, (plain("no card", choice.note),))
         cells = [self._of_card(measure, card, animal_id) for card in cards]
-        return cells[0] if len(cells) == 1 else _hull(measure, cells)
+        return cells[0] if len(cells) == 1 else _hull(choice, cells)
 
     def _lines(self, card: Card, key: str) -> list[CardValue]:
         """Values of a card under one key."""
@@ -166,9 +166,10 @@ def _largest(measure: Measure, cells: Sequence[NumberCell]) -> NumberCell:
     return NumberCell(low, low if low == high else None, high, CellKind.CARD, None, supports)
 
 
-def _hull(measure: Measure, cells: Sequence[Cell]) -> Cell:
+def _hull(choice: CardChoice, cells: Sequence[Cell]) -> Cell:
     """What holds of whichever card is meant: the hull of what they say."""
-    note = plain("species not certain", "one of several cards")
+    either = " or ".join(choice.cards)
+    note = plain("species not certain", f"{choice.note}: {either}" if choice.note else either)
     supports = (note, *dict.fromkeys(support for cell in cells for support in cell.supports))
     cause = next((cell.cause for cell in cells if cell.cause is not None), None)
     kind = CellKind.CARD if cause is None else CellKind.UNKNOWN

@@ -41,9 +41,8 @@ def _who(said: Statement) -> str:
         return f"{who} meter"
     if head:
         return head
-    return {Said.SELLER: "seller", Said.SHOP: "shop", Said.INSTRUMENT: "instrument"}.get(
-        said.by, "you say so"
-    )
+    by = {Said.SELLER: "seller", Said.SHOP: "shop", Said.INSTRUMENT: "instrument"}.get(said.by)
+    return by or ("your reading" if said.best is not None else "you say so")
 
 
 def _details(said: Statement, measure: Measure | None) -> str:
@@ -123,12 +122,12 @@ def card_support(
     source = value.source or fallback
     text = f"card {card}"
     if edit is not None:
-        text = f"your house file, {card}"
+        text = "your house file"
     elif disputed:
         text = f"card {card}, disputed"
     said = source.text if source is not None else ""
     if edit is not None and edit.because:
-        said = f"{edit.because}; before: {said}" if said else edit.because
+        said = f"{edit.because}; card {card} before: {said}" if said else edit.because
     return Support(text, source.grade if source is not None and edit is None else None,
                    source=said, span=edit.span if edit is not None else value.span)  # fmt: skip
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from advisor.fields.boxes import farthest_cm, nearest_cm
 from advisor.model.cells import Cause, CellKind, NumberCell, Support, TruthCell
 from advisor.model.tank import Statement
 from advisor.model.vocabulary import Grade, Measure, Relation
@@ -74,14 +75,30 @@ class Teller:
         elif np.isnan(at.low[first, 0]) or np.isnan(at.low[second, 0]):
             kind, supports = CellKind.UNKNOWN, (plain("not measured", "no positions, and no gap told"),)
         else:
-            words = not (at.exact[first] and at.exact[second])
-            told = "between the places" if words else "between the positions"
-            supports = (plain("place words" if words else "positions", told),)
+            supports = (self._between(first, second),)
             if measure.computed_by == "gap":
                 supports = (*supports, *self._radius(first, assume), *self._radius(second, assume))
         if measure.computed_by == "gap":
             supports = (*supports, *self._closed(first, second, assume))
         return (CellKind.STATED if kind is CellKind.UNKNOWN and len(supports) > 1 else kind), supports
+
+    def _between(self, first: int, second: int) -> Support:
+        """Where the two are, and how far apart that is."""
+        at = self._tables.positions
+        corners = (at.low[[first]], at.high[[first]], at.low[[second]], at.high[[second]])
+        near, far = (format_number(float(each(*corners)[0])) for each in (nearest_cm, farthest_cm))
+        apart = f"{near} cm" if near == far else f"{near}-{far} cm"
+        where = " and ".join(self._where(row) for row in (first, second))
+        text = "positions" if at.exact[first] and at.exact[second] else "place words"
+        return plain(text, f"{where}: {apart} between the middles")
+
+    def _where(self, row: int) -> str:
+        """Where an animal is, as the keeper wrote it, or else the name of its place."""
+        animal, place = self._context.layout.animals[row], self._context.layout.places
+        spot = place[animal.place].spot
+        if self._tables.positions.own[row]:
+            return animal.animal.place or f"where {animal.id} stands"
+        return (spot.place or spot.id) if spot is not None else animal.id
 
     def _one_spot(self, row: int) -> Support:
         """That two stand on one spot."""

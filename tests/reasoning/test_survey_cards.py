@@ -112,6 +112,7 @@ def test_an_uncertain_species_is_the_hull_of_its_cards() -> None:
         None,
     )
     assert found.supports[0].text == "species not certain"
+    assert found.supports[0].source == "a name for two: stinger or plate"
     group, weapons = cell("group", EITHER), cell("weapons", EITHER)
     assert isinstance(group, WordCell)
     assert group.possible == frozenset({"large-polyp", "small-polyp"})
@@ -146,8 +147,8 @@ def test_a_house_change_for_one_animal_is_for_that_animal_alone() -> None:
 
 def test_a_house_change_names_the_house_and_its_reason() -> None:
     (support,) = number("light-max", STINGER, "torch-1", ALONE).supports
-    assert support.text == "your house file, stinger"
-    assert support.source == "it bleached; before: three growers' guides"
+    assert support.text == "your house file"
+    assert support.source == "it bleached; card stinger before: three growers' guides"
     assert support.span is not None
     assert support.span.file == "house.rules"
 

@@ -72,7 +72,7 @@ def test_the_newest_look_by_night_counts() -> None:
     of = survey(tank((), [animal("a-1"), animal("b-1"), animal("c-1")], [stated], events=events))
     cell = number(of, "night-look", row(of, "a-1"))
     assert (cell.low, cell.high) == (20.0, 20.0)
-    assert cell.supports[0].text == "looked at night, 20 days ago"
+    assert cell.supports[0].text == "seen by night 20 days ago"
     assert number(of, "night-look", row(of, "b-1")).high == 3.0
     assert number(of, "night-look", row(of, "c-1")).cause is Cause.MISSING
 

@@ -65,6 +65,7 @@ def test_place_words_leave_a_range_and_no_best() -> None:
     assert cell.best is None
     assert cell.high == pytest.approx(np.hypot(120.0, 10.0) - 8.0)
     assert cell.supports[0].text == "place words"
+    assert cell.supports[0].source == "ledge and foot: 40-120 cm between the middles"
 
 
 def test_animals_that_would_overlap_touch() -> None:

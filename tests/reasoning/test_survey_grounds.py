@@ -36,6 +36,7 @@ DAY = date(2026, 10, 24)
         (Statement(best=110.0, by=Said.SELLER), "seller"),
         (Statement(best=110.0, by=Said.INSTRUMENT), "instrument"),
         (Statement(truth=True), "you say so"),
+        (Statement(best=12.0), "your reading"),
     ],
 )
 def test_who_says_it_reads_like_a_keeper(statement: Statement, text: str) -> None:

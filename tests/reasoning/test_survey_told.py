@@ -27,6 +27,7 @@ def test_a_gap_from_positions_tells_both_widths() -> None:
     of = survey(tank(SPOTS, [animal("a-1", at="ledge"), animal("b-1", at="foot", size_cm=10.0)]))
     cell = gap_of(of, "a-1", "b-1")
     assert texts(cell.supports) == ["positions", "width of a-1", "width of b-1"]
+    assert cell.supports[0].source == "ledge and foot: 40 cm between the middles"
     assert cell.supports[2].source == "less 5 cm from the middle of b-1 to its edge"
 
 
