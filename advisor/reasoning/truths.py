@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from advisor.reasoning.columns import MISSING, Bools, Flags, Floats, Ints, Leans, Truths
+from advisor.reasoning.columns import MISSING, STALE, Bools, Flags, Floats, Ints, Leans, Truths
 
 
 def of_bools(yes: Bools, no: Bools, flags: Flags, lean: Leans | None = None) -> Truths:
@@ -27,13 +27,13 @@ def of_margin(low: Floats, best: Floats, high: Floats, flags: Flags, strict: boo
     """Return the truth of ``margin >= 0`` (``> 0`` if `strict`), margins in steps.
 
     An open one leans the way its best value points; without a best value it
-    leans the way the larger part of its range lies, if anything was said at all.
+    leans the way the larger part of its range lies, if anything was said that still counts.
     """
     yes = low > 0 if strict else low >= 0
     no = high <= 0 if strict else high < 0
     good = best > 0 if strict else best >= 0
     with np.errstate(invalid="ignore"):
-        middle = np.where((flags & MISSING) != 0, 0.0, np.sign(low + high))
+        middle = np.where((flags & (MISSING | STALE)) != 0, 0.0, np.sign(low + high))
     larger_part = np.where(np.isfinite(middle), middle, 0.0)
     lean = np.where(np.isnan(best), larger_part, np.where(good, 1, -1))
     lean = np.where(yes, 1, np.where(no, -1, lean)).astype(np.int8)

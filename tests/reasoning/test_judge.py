@@ -152,7 +152,7 @@ def test_a_condition_that_leans_off_leans_well_for_what_would_fail(when_limit: f
 
 def test_a_danger_neither_holds_nor_fails_by_an_assumption_but_leans_by_it() -> None:
     unknown = (0.0, np.nan, 2500.0, MISSING)
-    for limit, lean in ((200, 1), (30, -1), (80, 0)):
+    for limit, lean in ((200, 1), (30, -1), (80, 1), (75, 0)):
         grid = one_animal({"origin": unknown}, assumed=(40.0, 110.0))
         plane = plane_for(grid, f"origin(a) <= {limit} PAR", level="danger")
         assert plane.verdict.tolist() == [UNDECIDED]

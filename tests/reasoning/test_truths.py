@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.reasoning import truths
-from advisor.reasoning.columns import MISSING, STALE, Truths
+from advisor.reasoning.columns import ASSUMED, MISSING, STALE, Truths
 from tests.reasoning.small import letters, missing, plain_flags
 
 OPEN = {"t": (True,), "f": (False,), "u": (True, False)}
@@ -115,6 +115,19 @@ def test_touching_the_limit_counts_unless_the_comparison_is_strict() -> None:
     zero = np.zeros(1)
     assert letters(truths.of_margin(zero, zero, zero, plain_flags(1), strict=False)) == "t"
     assert letters(truths.of_margin(zero, zero, zero, plain_flags(1), strict=True)) == "f"
+
+
+@pytest.mark.parametrize(
+    ("flags", "leans"), [(0, [1, -1, 0]), (ASSUMED, [1, -1, 0]), (MISSING, [0, 0, 0]), (STALE, [0, 0, 0])]
+)
+def test_a_range_leans_to_its_larger_part_but_the_physical_range_says_nothing(
+    flags: int, leans: list[int]
+) -> None:
+    """A word, or a place in words, has no best value; what is missing or out of date says even less."""
+    low, high = np.array([-1.0, -9.0, -4.0]), np.array([6.0, 2.0, 4.0])
+    found = truths.of_margin(low, np.full(3, np.nan), high, np.full(3, flags, np.uint8), strict=False)
+    assert letters(found) == "uuu"
+    assert found.lean.tolist() == leans
 
 
 def test_a_decided_truth_forgets_why_it_might_have_been_open() -> None:
