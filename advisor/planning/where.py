@@ -30,7 +30,7 @@ from advisor.reasoning.judge import FAILS, UNDECIDED
 from advisor.reasoning.record import every_cell
 from advisor.reasoning.survey import Survey
 
-EXPLAINED = (6, 6, 6, 12)
+EXPLAINED = (1, 3, 6, 12)
 """Places of a ranking that carry their reasons, by level; the rest carry their word and rank."""
 
 ASKED_ABOUT = 4

@@ -37,7 +37,11 @@ LEANS = {1: "yes", 0: "", -1: "no"}
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What an explanation is told of the question: whom it is about, and how a month is named."""
+    """What an explanation is told of the question.
+
+    Whom it is about, how a month is named, and whether it is going to be read
+    down to its steps (otherwise its grounds are those of what decides).
+    """
 
     about: str = ""
     month_text: str = ""
@@ -67,7 +71,8 @@ def _reason(compiled: CompiledRule, row: Row, verdict: int, cause: str, lean: in
                                          ("unless", compiled.unless)) if op is not None]
     core, spot = (None, row) if compiled.expect is None else _deciding(compiled.expect, row)
     deciding = [] if core is None else [(core, spot)]
-    grounds = _grounds([*deciding, *((op, row) for _, op in parts)])
+    everything = [(op, row) for _, op in parts] if asked.steps or not deciding else []
+    grounds = _grounds([*deciding, *everything])
     margin, steps = (None, None) if compiled.expect is None else margin_of(compiled.expect, row)
     here, low, high = _both_numbers(core, spot)
     source = _rule_ground(rule.source)
