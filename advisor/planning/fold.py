@@ -1,4 +1,4 @@
-"""From verdicts to an answer per world: the fold and the ranking of language.md section 2.
+"""From verdicts to an answer per world: the fold and the ranking of the rule language.
 
 A place is *no* if a danger fails, *not known yet* if one is open without a
 good lean, *likely* if every open one leans well, else *yes* (perhaps until a
@@ -22,6 +22,7 @@ from advisor.reasoning.frame import Frame
 from advisor.reasoning.judge import ACCEPTED, FAILS, HOLDS, UNDECIDED
 from advisor.reasoning.ops import truth
 from advisor.reasoning.record import Row, fill
+from advisor.reasoning.truths import constant
 
 _LEVELS = {Level.DANGER: 0, Level.WARNING: 1, Level.ADVICE: 2}
 
@@ -85,6 +86,11 @@ class Standing:
         return self.dangers, self.open_bad, self.open_good, self.warnings
 
     @property
+    def middle(self) -> float:
+        """The midpoint of its comfort."""
+        return (self.comfort_low + self.comfort_high) / 2.0
+
+    @property
     def word(self) -> Word:
         """The answer for this world."""
         if self.dangers:
@@ -113,9 +119,9 @@ def standings(table: Table, worlds: int, comforts: Sequence[Sequence[Comfort]]) 
     def count(keep: Bools) -> Ints:
         return np.bincount(table.world[keep], minlength=worlds)
 
+    to_come = table.later & (danger | warning)  # what is to come is a dated warning, a danger's too
     columns = [count(danger & fails), count(danger & still_open & bad), count(danger & still_open & ~bad),
-               count(warning & (fails | (still_open & (table.lean < 0)) | table.later)),
-               count(table.later & (table.level < 2))]
+               count(warning & (fails | (still_open & (table.lean < 0))) | to_come), count(to_come)]
     out = []
     for world in range(1, worlds):
         terms = comforts[world]
@@ -135,14 +141,18 @@ def ranked(found: Sequence[Standing], ids: Sequence[str]) -> list[tuple[int, Sta
     ids
         Id of the place of each world, by world number, for the order of ties.
     """
-    order = sorted(found, key=lambda item: (item.key, -item.comfort, ids[item.world]))
+    groups: list[list[Standing]] = []
+    for item in sorted(found, key=lambda item: (item.key, -item.comfort_high)):
+        last = groups[-1] if groups else []
+        if last and last[0].key == item.key and item.comfort_high >= min(one.comfort_low for one in last):
+            last.append(item)
+        else:
+            groups.append([item])
     out: list[tuple[int, Standing]] = []
-    rank, leader = 0, None
-    for place, item in enumerate(order, 1):
-        shares = leader is not None and item.key == leader.key and item.comfort_high >= leader.comfort_low
-        if not shares:
-            rank, leader = place, item
-        out.append((rank, item))
+    for group in groups:
+        rank = len(out) + 1
+        group.sort(key=lambda item: (-item.middle, ids[item.world]))
+        out += [(rank, item) for item in group]
     return out
 
 
@@ -167,15 +177,15 @@ def _terms(compiled: CompiledPrefer, sitting: Sitting) -> list[tuple[int, Comfor
     frame = Frame(sitting.tables, sitting.population, bindings.worlds, bindings.rows,
                   np.zeros(len(bindings)))
     want = truth(frame, compiled.want)
-    covered = np.ones(len(bindings), np.bool_) if compiled.when is None \
-        else ~truth(frame, compiled.when).no
+    meant = constant(True, len(bindings)) if compiled.when is None else truth(frame, compiled.when)
     low, best, high = (_comfort(margin, compiled) for margin in (want.low, want.best, want.high))
+    low = np.where(meant.yes, low, 0.0)  # who may not be meant at all may have nothing of it
     best = np.where(np.isnan(best), (low + high) / 2.0, best)
     return [(int(bindings.worlds[at]),
              Comfort(preference=compiled.prefer.name, low=float(low[at]), best=float(best[at]),
                      high=float(high[at]), weight=compiled.prefer.weight,
                      sentence=fill(compiled.because, Row(frame, int(at)))))
-            for at in np.flatnonzero(covered)]
+            for at in np.flatnonzero(~meant.no)]
 
 
 def _comfort(margin: Floats, compiled: CompiledPrefer) -> Floats:

@@ -104,7 +104,7 @@ def _leaning(plane: Plane) -> Leans:
 
 
 def plane_of(compiled: CompiledRule, frame: Frame, bindings: Bindings) -> Plane:
-    """Run a rule's operations over a frame and read the verdicts off the table of language.md."""
+    """Run a rule's operations over a frame and read the verdicts off the table of the rule language."""
     size = frame.size
     when = _part(compiled.when, frame, default=True)
     unless = _part(compiled.unless, frame, default=False)
