@@ -102,7 +102,7 @@ def _better_place(desk: Desk, animal_id: str) -> str:
     if not free:
         return ""
     sitting = desk.sit(survey_for(desk, subject, free))
-    found = judged(desk, free, sitting, (Stage.ALWAYS, Stage.SETTLED), ahead=True)
+    found = judged(desk, free, sitting)
     best = found.order[0][1]
     match best.word:
         case Word.NO | Word.NOT_KNOWN:

@@ -48,6 +48,7 @@ class Round:
     sitting: Sitting
     planes: list[RulePlane]
     table: Table
+    comforts: list[list[Comfort]]
     order: list[tuple[int, Standing]]
 
     def spot(self, standing: Standing) -> Spot:
@@ -76,14 +77,25 @@ def survey_for(desk: Desk, subject: Subject, spots: Sequence[Spot]) -> Survey:
     return desk.survey([change_for(subject, spot) for spot in spots], {subject.animal.id: subject.choice})
 
 
-def judged(desk: Desk, spots: tuple[Spot, ...], sitting: Sitting, stages: Sequence[Stage], *,
-           ahead: bool) -> Round:
-    """Return the worlds of a question judged by the rules of some stages and ranked."""
-    planes = sitting.judge(desk.bench.at(stages), ahead=ahead)
+def judged(desk: Desk, spots: tuple[Spot, ...], sitting: Sitting) -> Round:
+    """Return the worlds of a question judged by every rule for a place for good, and ranked."""
+    return ranking(desk, spots, sitting, sitting.judge(desk.bench.at((Stage.ALWAYS, Stage.SETTLED))))
+
+
+def judged_tonight(desk: Desk, found: Round) -> Round:
+    """Return the same worlds judged for a first night: without what only matters later."""
+    always = [RulePlane(plane.compiled, plane.now, None) for plane in found.planes
+              if plane.compiled.rule.stage is Stage.ALWAYS]
+    tonight = found.sitting.judge(desk.bench.at((Stage.TONIGHT,)), ahead=False)
+    return ranking(desk, found.spots, found.sitting, [*always, *tonight])
+
+
+def ranking(desk: Desk, spots: tuple[Spot, ...], sitting: Sitting, planes: list[RulePlane]) -> Round:
+    """Return judged worlds folded and ranked."""
     table = table_of(planes, sitting)
     comforts = comforts_of(desk.bench.prefers, sitting)
-    found = standings(table, len(spots) + 1, comforts)
-    return Round(spots, sitting, planes, table, ranked(found, ["", *(spot.id for spot in spots)]))
+    order = ranked(standings(table, len(spots) + 1, comforts), ["", *(spot.id for spot in spots)])
+    return Round(spots, sitting, planes, table, comforts, order)
 
 
 def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
@@ -106,16 +118,15 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     lasting = tuple(spot for spot in free if not spot.temporary)
     survey = survey_for(desk, subject, free)
     sitting = desk.sit(survey)
-    for_good = judged(desk, free, sitting, (Stage.ALWAYS, Stage.SETTLED), ahead=True)
+    for_good = judged(desk, free, sitting)
     own = np.flatnonzero(survey.animal_world >= 0)
     gates = gates_of(desk, sitting, about_world=True)
-    comforts = comforts_of(desk.bench.prefers, sitting)
     order = [(rank, item) for rank, item in for_good.order if for_good.spot(item) in lasting]
     told = [item.world for _, item in order[: EXPLAINED[min(level, len(EXPLAINED) - 1)]]]
     reasons = reasons_by_world(told, for_good.table, for_good.planes, sitting, subject.animal.id, level)
-    places = [place_answer(desk, for_good, rank, item, comforts[item.world], subject,
-                           reasons.get(item.world, ()), level) for rank, item in order]
-    tonight, note = (None, "") if subject.placed else _tonight(desk, free, sitting, subject, level, places)
+    places = [place_answer(desk, for_good, rank, item, subject, reasons.get(item.world, ()), level)
+              for rank, item in order]
+    tonight, note = (None, "") if subject.placed else _tonight(desk, for_good, subject, level, places)
     row = int(own[0]) if len(own) else 0
     open_places = [place for place in places if place.word is not Word.NO][:ASKED_ABOUT]
     first = needs_of(open_places[0].reasons) if open_places else ()
@@ -132,19 +143,27 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
         needs=needs, notes=notes)
 
 
-def place_answer(desk: Desk, found: Round, rank: int, item: Standing, comforts: Sequence[Comfort],
-                 subject: Subject, reasons: tuple[Reason, ...], level: int, *,
+def place_answer(desk: Desk, found: Round, rank: int, item: Standing, subject: Subject,
+                  reasons: tuple[Reason, ...], level: int, *,
                  both_ways: bool = False) -> PlaceAnswer:
     """Return one place of a ranking with its reasons."""
     spot = found.spot(item)
     rules = light_step_rules(desk.bench)
-    light_steps, word = getting_used(reasons, item.word, rules)
+    light_steps = getting_used(reasons, rules)
     duties = duties_of(reason for reason in reasons if reason.rule not in rules)
     holds = int(np.count_nonzero(holding(found.table) & (found.table.world == item.world)))
     shown = tuple(without_echoes(without_open_advice(reasons), both_ways=both_ways)) if level < 2 else reasons
-    return PlaceAnswer(place=spot.id, name=spot.name, word=word, rank=rank, reasons=shown,
-                       comforts=tuple(comforts), duties=duties, changes=_changes(reasons, subject.animal.id),
-                       holds=holds, light_steps=light_steps)
+    return PlaceAnswer(place=spot.id, name=spot.name, word=_word(found, item, rules), rank=rank, reasons=shown,
+                       comforts=tuple(found.comforts[item.world]), duties=duties,
+                       changes=_changes(reasons, subject.animal.id), holds=holds, light_steps=light_steps)
+
+
+def _word(found: Round, item: Standing, rules: frozenset[str]) -> Word:
+    """The answer for a place; a plain yes that asks for steps in light is a slow one."""
+    stepping = [index for index, plane in enumerate(found.planes) if plane.compiled.rule.name in rules]
+    table = found.table
+    slow = (table.world == item.world) & (table.verdict == FAILS) & np.isin(table.plane, stepping)
+    return Word.YES_SLOWLY if item.word is Word.YES and slow.any() else item.word
 
 
 def light_step_rules(bench: Bench) -> frozenset[str]:
@@ -153,14 +172,11 @@ def light_step_rules(bench: Bench) -> frozenset[str]:
                      and any(cell.name == "origin-light" for cell in every_cell(compiled.expect)))
 
 
-def getting_used(reasons: Sequence[Reason], word: Word, rules: frozenset[str]) -> tuple[str, Word]:
-    """Return what must be done about the step in light, and the word that says so."""
+def getting_used(reasons: Sequence[Reason], rules: frozenset[str]) -> str:
+    """Return what must be done about the step in light; empty if nothing."""
     steps = next((reason for reason in reasons
                   if reason.rule in rules and reason.verdict is Verdict.FAILS), None)
-    if steps is None:
-        return "", word
-    text = "; ".join(steps.duties) or steps.remedy
-    return text, Word.YES_SLOWLY if word is Word.YES else word
+    return "" if steps is None else "; ".join(steps.duties) or steps.remedy
 
 
 def _changes(reasons: Sequence[Reason], about: str) -> tuple[str, ...]:
@@ -169,17 +185,16 @@ def _changes(reasons: Sequence[Reason], about: str) -> tuple[str, ...]:
                  if reason.verdict is Verdict.FAILS and about not in reason.subjects)
 
 
-def _tonight(desk: Desk, free: tuple[Spot, ...], sitting: Sitting, subject: Subject, level: int,
+def _tonight(desk: Desk, for_good: Round, subject: Subject, level: int,
              places: Sequence[PlaceAnswer]) -> tuple[PlaceAnswer | None, str]:
     """The safest place for the first night, judged without what only matters later."""
-    found = judged(desk, free, sitting, (Stage.ALWAYS, Stage.TONIGHT), ahead=False)
-    if not found.order:
+    if not for_good.order:
         return None, "no spot is free"
+    found = judged_tonight(desk, for_good)
     rank, item = _calmest(found, next((place.place for place in places if place.word is not Word.NO), ""))
-    comforts = comforts_of(desk.bench.prefers, sitting)
-    reasons = reasons_by_world([item.world], found.table, found.planes, sitting, subject.animal.id, level)
-    answer = place_answer(desk, found, rank, item, comforts[item.world], subject, reasons[item.world],
-                          level)
+    reasons = reasons_by_world([item.world], found.table, found.planes, found.sitting, subject.animal.id,
+                               level)[item.world]
+    answer = place_answer(desk, found, rank, item, subject, reasons, level)
     if item.word is Word.NO:
         return None, NO_PLACE_TONIGHT
     calm = item.word in (Word.YES, Word.LIKELY)

@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 
 from advisor.errors import Problem, unusable
-from advisor.language.nodes import Stage
 from advisor.model.changes import SetFact
 from advisor.model.results import Cure, Reason, Verdict, WhyAnswer, Word
 from advisor.model.tank import Fact, Spot, Statement
@@ -19,7 +18,6 @@ from advisor.planning.desk import (
     subject_named,
     summary_of,
 )
-from advisor.planning.fold import comforts_of
 from advisor.planning.pick import reasons_by_world, weakest_point
 from advisor.planning.where import Round, change_for, free_spots, judged, place_answer, survey_for
 
@@ -43,11 +41,10 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
     spot = _spot(desk, subject, spot_name)
     survey = survey_for(desk, subject, (spot,))
     sitting = desk.sit(survey)
-    found = judged(desk, (spot,), sitting, (Stage.ALWAYS, Stage.SETTLED), ahead=True)
+    found = judged(desk, (spot,), sitting)
     rank, item = found.order[0]
     reasons = reasons_by_world([1], found.table, found.planes, sitting, subject.animal.id, level)[1]
-    comforts = comforts_of(desk.bench.prefers, sitting)[1]
-    place = place_answer(desk, found, rank, item, comforts, subject, reasons, level, both_ways=True)
+    place = place_answer(desk, found, rank, item, subject, reasons, level, both_ways=True)
     row = int(survey.animal_world.argmax())
     cures = _cures(desk, subject, spot, place.reasons) if place.word is not Word.YES else ()
     return WhyAnswer(
@@ -92,7 +89,7 @@ def _other_place(desk: Desk, subject: Subject, spot: Spot) -> Cure | None:
     if not free:
         return None
     sitting = desk.sit(survey_for(desk, subject, free))
-    found = judged(desk, free, sitting, (Stage.ALWAYS, Stage.SETTLED), ahead=True)
+    found = judged(desk, free, sitting)
     item = found.order[0][1]
     if item.word in (Word.NO, Word.NOT_KNOWN):
         return None
@@ -126,7 +123,7 @@ def _wider_gaps(desk: Desk, subject: Subject, spot: Spot, reasons: Sequence[Reas
                                          written="as moved")))
              for other, more in short.items()]
     survey = desk.survey([(*change_for(subject, spot), *edits)], {subject.animal.id: subject.choice})
-    found = judged(desk, (spot,), desk.sit(survey), (Stage.ALWAYS, Stage.SETTLED), ahead=True)
+    found = judged(desk, (spot,), desk.sit(survey))
     word = found.order[0][1].word
     moves = " and ".join(f"{other} {more:.0f} cm further away" for other, more in short.items())
     return Cure(text=f"move {moves}", makes=word)
