@@ -96,7 +96,7 @@ class Stated:
     def find(self, first: Tokens, second: Tokens) -> Hits:
         """Return the statement that counts for each pair of rows."""
         size = len(first.own)
-        if not self.entries:
+        if not self.entries or not size:
             none = np.zeros(size, np.int64)
             return Hits(none - 1, none, none, none)
         one, other = np.stack([first.own, first.place])[:, None], np.stack([second.own, second.place])[None]
