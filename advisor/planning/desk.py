@@ -73,7 +73,7 @@ def subject_named(desk: Desk, text: str) -> Subject:
         If nothing of that name is in the tank and no card is near enough.
     """
     for animal in desk.tank.animals:
-        if text in (animal.id, animal.name):
+        if text and text in (animal.id, animal.name):
             return Subject(animal, desk.cards.get(animal.id, CardChoice(())), in_tank=True,
                            known_as=desk.cards.get(animal.id, CardChoice(())).note)
     match = find_card(text, desk.library)

@@ -10,7 +10,7 @@ import numpy as np
 
 from advisor.language.nodes import Compare, Stage
 from advisor.model.changes import Add, Change, Move
-from advisor.model.results import Comfort, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
+from advisor.model.results import Comfort, CoralSummary, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
 from advisor.model.tank import Spot
 from advisor.planning.bench import Bench, RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of, subject_named, summary_of
@@ -119,7 +119,6 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     survey = survey_for(desk, subject, free)
     sitting = desk.sit(survey)
     for_good = judged(desk, free, sitting)
-    own = np.flatnonzero(survey.animal_world >= 0)
     gates = gates_of(desk, sitting, about_world=True)
     order = [(rank, item) for rank, item in for_good.order if for_good.spot(item) in lasting]
     told = [item.world for _, item in order[: EXPLAINED[min(level, len(EXPLAINED) - 1)]]]
@@ -127,7 +126,6 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     places = [place_answer(desk, for_good, rank, item, subject, reasons.get(item.world, ()), level)
               for rank, item in order]
     tonight, note = (None, "") if subject.placed else _tonight(desk, for_good, subject, level, places)
-    row = int(own[0]) if len(own) else 0
     open_places = [place for place in places if place.word is not Word.NO][:ASKED_ABOUT]
     first = needs_of(open_places[0].reasons) if open_places else ()
     asked = {need.ask for need in first}
@@ -138,9 +136,20 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     return WhereAnswer(
         question="where", tank=desk.tank.name, on=desk.on, horizon_months=desk.horizon_months,
         cautions=cautions_for(desk, subject.choice), gates=gates, weakest=weakest,
-        coral=summary_of(desk, subject, survey, row), tonight=tonight, tonight_note=note,
+        coral=_summary(desk, subject, survey), tonight=tonight, tonight_note=note,
         places=tuple(places), no_counts=_no_counts(for_good, places),
         needs=needs, notes=notes)
+
+
+def _summary(desk: Desk, subject: Subject, survey: Survey) -> CoralSummary:
+    """Who is asked about; where no spot is free, as it would come into the tank."""
+    own = np.flatnonzero(survey.animal_world >= 0)
+    if len(own):
+        return summary_of(desk, subject, survey, int(own[0]))
+    if subject.placed:
+        return summary_of(desk, subject, survey, survey.animal_row(subject.animal.id))
+    alone = desk.survey([(Add(subject.animal),)], {subject.animal.id: subject.choice})
+    return summary_of(desk, subject, alone, alone.animal_row(subject.animal.id, 1))
 
 
 def place_answer(desk: Desk, found: Round, rank: int, item: Standing, subject: Subject,

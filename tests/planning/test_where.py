@@ -1,0 +1,224 @@
+"""Where a coral should go, asked of small tanks in which one thing matters."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from advisor.errors import UnusableInput
+from advisor.model.results import PlaceAnswer, Verdict, WhereAnswer, Word
+from advisor.planning.where import NO_PLACE_TONIGHT
+from tests.planning.tanks import GOOD, coral, opened, spot
+
+STANDING = "size: 10 cm, placed: 2025-05-10, doing: well since 2025-07-01, fixing: glued"
+WAITING = "size: 6 cm, comes from: 110 PAR"
+TORCH = coral("torch-1", "torch", WAITING)
+
+
+def at(answer: WhereAnswer, place: str) -> PlaceAnswer:
+    """Return one place of an answer."""
+    return next(found for found in answer.places if found.place == place)
+
+
+def two_spots(gap: str) -> str:
+    """Return a free spot beside one that is taken."""
+    return spot("here", gap) + spot("there")
+
+
+def test_without_a_gap_it_is_not_known_yet_and_the_gap_is_asked_for(tmp_path: Path) -> None:
+    hammer = coral("candy-1", "candy cane", f"spot: there, {STANDING}")
+    answer = opened(tmp_path, spots=two_spots(""), corals=hammer + TORCH).where("torch-1")
+    place = at(answer, "here")
+    assert place.word is Word.NOT_KNOWN
+    gaps = [reason for reason in place.reasons if reason.quantity == "gap to candy-1"]
+    assert gaps
+    assert all(reason.cause == "missing" for reason in gaps if reason.verdict is Verdict.UNDECIDED)
+    asked = {need.measure for reason in place.reasons for need in reason.needs}
+    assert "gap" in asked
+    first = answer.needs[0]
+    assert first.measure == "gap"
+    assert "tape" in first.ask
+    assert {"torch-1", "candy-1"} <= set(first.ask.replace(",", " ").split())
+
+
+@pytest.mark.parametrize(("gap", "word"), [("60 cm", Word.YES), ("8 cm", Word.NO)])
+def test_with_a_gap_it_is_a_yes_or_a_no(tmp_path: Path, gap: str, word: Word) -> None:
+    candy = coral("candy-1", "candy cane", f"spot: there, {STANDING}")
+    answer = opened(tmp_path, spots=two_spots(f"gaps: {{candy-1: {gap}}}"), corals=candy + TORCH).where(
+        "torch-1"
+    )
+    assert at(answer, "here").word is word
+    if word is Word.NO:
+        (worst, *_) = at(answer, "here").reasons
+        assert (worst.level, worst.verdict) == ("danger", Verdict.FAILS)
+        assert worst.here is not None
+        assert worst.wanted_low is not None
+        assert worst.here.best is not None
+        assert worst.wanted_low.low is not None
+        assert worst.here.best < worst.wanted_low.low
+        assert answer.no_counts
+
+
+def test_a_spot_is_fine_until_both_have_grown(tmp_path: Path) -> None:
+    """29 cm hold today; with both edges growing they are used up within three years."""
+    candy = coral("candy-1", "candy cane", f"spot: there, {STANDING}")
+    session = opened(tmp_path, spots=two_spots("gaps: {candy-1: 32 cm}"), corals=candy + TORCH, months=36)
+    place = at(session.where("torch-1"), "here")
+    assert place.word is Word.YES_UNTIL
+    (coming, *_) = [reason for reason in place.reasons if reason.until is not None]
+    assert coming.level == "warning"
+    assert coming.until is not None
+    assert coming.until.expected is not None
+    assert coming.until.earliest <= coming.until.expected
+    assert coming.until.latest is None or coming.until.expected <= coming.until.latest
+    assert coming.until.expected.year in (2027, 2028, 2029)
+
+
+def test_a_newcomer_that_harms_a_neighbour_is_refused_though_the_neighbour_cannot_harm_it(
+    tmp_path: Path,
+) -> None:
+    candy = coral("candy-1", "candy cane", f"spot: there, {STANDING}")
+    answer = opened(tmp_path, spots=two_spots("gaps: {candy-1: 12 cm}"), corals=candy + TORCH).where(
+        "torch-1"
+    )
+    place = at(answer, "here")
+    assert place.word is Word.NO
+    dangers = [
+        reason for reason in place.reasons if reason.level == "danger" and reason.verdict is Verdict.FAILS
+    ]
+    assert dangers
+    assert all(reason.subjects[0] == "torch-1" for reason in dangers)
+    assert {"candy-1"} == {reason.subjects[1] for reason in dangers}
+
+
+def test_a_full_spot_is_not_offered_and_is_counted(tmp_path: Path) -> None:
+    candy = coral("candy-1", "candy cane", f"spot: there, {STANDING}")
+    answer = opened(tmp_path, spots=two_spots("gaps: {candy-1: 60 cm}"), corals=candy + TORCH).where(
+        "torch-1"
+    )
+    assert [place.place for place in answer.places] == ["here"]
+    assert any("1 of 2 spots" in note for note in answer.notes)
+
+
+def test_a_spot_that_holds_two_is_offered_until_it_is_full(tmp_path: Path) -> None:
+    candy = coral("candy-1", "candy cane", f"spot: there, {STANDING}")
+    spots = spot("here") + spot("there", "holds: 2, extent: 60 cm")
+    assert {"here", "there"} == {
+        place.place for place in opened(tmp_path, spots=spots, corals=candy + TORCH).where("torch-1").places
+    }
+
+
+def test_with_no_free_spot_there_is_no_place_and_no_crash(tmp_path: Path) -> None:
+    candy = coral("candy-1", "candy cane", f"spot: only, {STANDING}")
+    answer = opened(tmp_path, spots=spot("only"), corals=candy + TORCH).where("torch-1")
+    assert answer.places == ()
+    assert answer.tonight is None
+    assert answer.tonight_note
+    assert answer.coral.id == "torch-1"
+    assert answer.coral.title.lower().count("torch")
+
+
+def test_with_no_free_spot_a_coral_not_yet_bought_is_still_answered_about(tmp_path: Path) -> None:
+    candy = coral("candy-1", "candy cane", f"spot: only, {STANDING}")
+    answer = opened(tmp_path, spots=spot("only"), corals=candy).where("torch")
+    assert answer.places == ()
+    assert answer.coral.not_in_tank
+    assert answer.coral.id != "candy-1"
+    assert answer.coral.size is None or answer.coral.size.best != 10
+
+
+def test_in_an_empty_tank_a_suitable_spot_is_a_yes(tmp_path: Path) -> None:
+    answer = opened(tmp_path, spots=spot("here")).where("torch")
+    assert [(place.place, place.word) for place in answer.places] in (
+        [("here", Word.YES)], [("here", Word.YES_SLOWLY)],
+    )  # fmt: skip
+    assert answer.coral.not_in_tank
+    assert answer.tonight is not None
+
+
+def test_a_tank_without_spots_says_that_none_is_free(tmp_path: Path) -> None:
+    answer = opened(tmp_path).where("torch")
+    assert answer.places == ()
+    assert answer.tonight is None
+    assert "no spot" in answer.tonight_note
+
+
+def test_a_coral_not_in_the_tank_gets_an_id_of_its_own(tmp_path: Path) -> None:
+    there = coral("torch", "torch", f"spot: there, {STANDING}")
+    answer = opened(tmp_path, spots=two_spots("gaps: {torch: 90 cm}"), corals=there).where("hell fire torch")
+    assert answer.coral.id != "torch"
+
+
+def test_a_coral_nobody_knows_is_refused_with_the_nearest_names(tmp_path: Path) -> None:
+    session = opened(tmp_path, spots=spot("here"), corals=TORCH)
+    with pytest.raises(UnusableInput) as refused:
+        session.where("torhc-1")
+    (problem,) = refused.value.problems
+    assert problem.code == "name-302"
+    assert "torch" in problem.mend
+    with pytest.raises(UnusableInput):
+        session.where("")
+
+
+def test_a_placed_coral_is_asked_about_without_itself_in_the_way(tmp_path: Path) -> None:
+    """Its own spot is free for it, and it is no neighbour of itself."""
+    torch = coral("torch-1", "torch", f"spot: here, {STANDING}")
+    answer = opened(tmp_path, spots=spot("here") + spot("there"), corals=torch).where("torch-1")
+    assert {place.place for place in answer.places} == {"here", "there"}
+    assert all("torch-1" not in reason.subjects[1:] for place in answer.places for reason in place.reasons)
+    assert answer.tonight is None
+
+
+def test_an_uncertain_species_is_as_safe_as_its_worst_card_only(tmp_path: Path) -> None:
+    """What two cards disagree about stays open; nothing picks the kinder one."""
+    candy = coral("candy-1", "candy cane", f"spot: there, {STANDING}")
+    session = opened(tmp_path, spots=two_spots("gaps: {candy-1: 14 cm}"), corals=candy)
+    sure = at(session.where("torch"), "here")
+    assert sure.word is Word.NO
+
+
+def test_a_temporary_spot_is_for_tonight_and_not_for_good(tmp_path: Path) -> None:
+    spots = spot("here") + spot("rack", "temporary: yes")
+    answer = opened(tmp_path, spots=spots).where("torch")
+    assert [place.place for place in answer.places] == ["here"]
+    assert answer.tonight is not None
+    assert answer.tonight.place in ("here", "rack")
+
+
+def test_where_every_place_is_deadly_tonight_is_a_box_of_its_own(tmp_path: Path) -> None:
+    galaxy = coral("galaxy-1", "galaxy coral", f"spot: there, {STANDING}")
+    session = opened(tmp_path, spots=two_spots("gaps: {galaxy-1: 3 cm}"), corals=galaxy)
+    answer = session.where("candy cane")
+    assert at(answer, "here").word is Word.NO
+    assert answer.tonight is None
+    assert answer.tonight_note == NO_PLACE_TONIGHT
+
+
+def test_no_want_of_comfort_outranks_a_danger(tmp_path: Path) -> None:
+    """The worse-lit spot is ranked first because the better-lit one is in reach of a stinger."""
+    dim = GOOD.replace("115 PAR, error: 6", "60 PAR, error: 3")
+    spots = (
+        spot("fine", "gaps: {galaxy-1: 5 cm}") + spot("dim", "gaps: {galaxy-1: 120 cm}", dim) + spot("there")
+    )
+    galaxy = coral("galaxy-1", "galaxy coral", f"spot: there, {STANDING}")
+    answer = opened(tmp_path, spots=spots, corals=galaxy).where("candy cane")
+    assert [place.place for place in answer.places] == ["dim", "fine"]
+    assert at(answer, "fine").word is Word.NO
+
+
+def test_ranks_follow_the_order_and_reasons_stand_with_the_best_places(tmp_path: Path) -> None:
+    spots = "".join(spot(f"p{index}") for index in range(6))
+    answer = opened(tmp_path, spots=spots).where("torch")
+    assert [place.place for place in answer.places] == [f"p{index}" for index in range(6)]
+    assert {place.rank for place in answer.places} == {1}
+    assert answer.places[0].reasons
+
+
+def test_cautions_come_unasked_and_gates_first(tmp_path: Path) -> None:
+    from tests.planning.tanks import WATER
+
+    hot = WATER.replace("25.4 °C", "31 °C")
+    answer = opened(tmp_path, spots=spot("here"), water=hot).where("palys")
+    assert answer.cautions
+    assert any(gate.verdict is Verdict.FAILS for gate in answer.gates)
