@@ -14,7 +14,7 @@ from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of
 from advisor.planning.fold import Table, speaks, table_of
 from advisor.planning.pick import explained, needs_of, reason_order, without_echoes
-from advisor.planning.where import free_spots, judged, survey_for
+from advisor.planning.where import free_spots, judged, sitting_for
 from advisor.reasoning.judge import BY_EYE, FAILS, NOT_COVERED
 
 SHOWN_PER_RULE = 3
@@ -101,14 +101,15 @@ def _better_place(desk: Desk, animal_id: str) -> str:
                  if spot.id != animal.spot and not spot.temporary)
     if not free:
         return ""
-    sitting = desk.sit(survey_for(desk, subject, free))
-    found = judged(desk, free, sitting)
+    found = judged(desk, free, sitting_for(desk, subject, free)[1])
     best = found.order[0][1]
     match best.word:
         case Word.NO | Word.NOT_KNOWN:
             return ""
         case Word.LIKELY:
             return f"move {animal_id} to {found.spot(best).id}, likely good: ask where {animal_id}"
+        case _ if best.warnings:
+            return f"move {animal_id} to {found.spot(best).id}, out of danger; what remains: ask where {animal_id}"
         case _:
             return f"move {animal_id} to {found.spot(best).id}; starts nothing new"
 

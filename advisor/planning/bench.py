@@ -22,7 +22,7 @@ from advisor.reasoning.compile import (
     open_words,
 )
 from advisor.reasoning.cutoff import Reach, reach_of
-from advisor.reasoning.judge import FAILS, HOLDS, UNDECIDED, Plane, judge, judge_bindings
+from advisor.reasoning.judge import FAILS, UNDECIDED, Plane, judge, judge_bindings
 from advisor.reasoning.reasons import Asked, reasons_for
 from advisor.reasoning.tables import Tables
 
@@ -74,6 +74,8 @@ class Sitting:
     population: Population
     on: date
     horizon_months: int
+    base_world: int = 0
+    """The tank without what is asked about: what every other world is compared with."""
 
     def judge(self, rules: Sequence[CompiledRule], *, ahead: bool = True,
               everywhere: bool = False) -> list[RulePlane]:
@@ -139,11 +141,11 @@ def _dated(reason: Reason, when: Months, months_ahead: int) -> Reason:
     return reason.model_copy(update={"until": when, "months_ahead": months_ahead})
 
 
-def sitting_of(bench: Bench, tables: Tables, on: date, horizon_months: int) -> Sitting:
+def sitting_of(bench: Bench, tables: Tables, on: date, horizon_months: int, base_world: int = 0) -> Sitting:
     """Return some tables before the bench."""
     for measure, words in open_words(bench.library).items():
         tables.set_domain(measure, words)
-    return Sitting(bench, tables, population_of(tables), on, horizon_months)
+    return Sitting(bench, tables, population_of(tables), on, horizon_months, base_world)
 
 
 def comes_later(plane: RulePlane) -> Bools:
@@ -154,33 +156,36 @@ def comes_later(plane: RulePlane) -> Bools:
     return found
 
 
-def concerns(plane: RulePlane, tables: Tables) -> Bools:
+def concerns(plane: RulePlane, sitting: Sitting) -> Bools:
     """Return which bindings a world's change is answerable for.
 
     Those in which one of its own animals has any role, and every other whose
-    verdict differs from the tank without the change.
+    verdict is worse than in the tank without what is asked about.
     """
     bindings = plane.now.bindings
     own = np.zeros(len(bindings), np.bool_)
     for binder in plane.compiled.binders:
         if binder.kind.value in ("animal", "coral"):
-            own |= tables.animal_world[bindings.rows[binder.name]] >= 0
-    return own | (differs_from_base(plane) & (bindings.worlds > 0))
+            own |= sitting.tables.animal_world[bindings.rows[binder.name]] >= 0
+    return own | (worsened(plane, sitting.base_world) & (bindings.worlds > 0))
 
 
-def differs_from_base(plane: RulePlane) -> Bools:
-    """Return where a binding's verdict is worse than the same binding's in world 0."""
+def worsened(plane: RulePlane, base_world: int) -> Bools:
+    """Return where a binding's verdict, now or at the horizon, is worse than the same one's in a world."""
     bindings = plane.now.bindings
+    found = np.zeros(len(bindings), np.bool_)
     if not plane.compiled.aggregates or not len(bindings):
-        return np.zeros(len(bindings), np.bool_)
+        return found
     keys = np.stack([bindings.rows[binder.name] for binder in plane.compiled.binders], axis=1)
-    base = {tuple(key): verdict for key, verdict, world
-            in zip(keys.tolist(), plane.now.verdict.tolist(), bindings.worlds.tolist(), strict=True)
-            if world == 0}
-    worse = [verdict in (FAILS, UNDECIDED) and base.get(tuple(key), HOLDS) != verdict
-             for key, verdict in zip(keys.tolist(), plane.now.verdict.tolist(), strict=True)]
-    return np.array(worse, np.bool_)
-
+    which = np.unique(keys, axis=0, return_inverse=True)[1].reshape(-1)
+    base = bindings.worlds == base_world
+    for part in (plane.now, plane.later):
+        if part is not None:
+            harm = np.select([part.verdict == FAILS, part.verdict == UNDECIDED], [2, 1], 0)
+            plain = np.zeros(which.max() + 1, np.int64)
+            plain[which[base]] = harm[base]
+            found |= harm > plain[which]
+    return found
 
 
 def reaches(library: Library) -> tuple[tuple[str, str], ...]:

@@ -44,9 +44,9 @@ class Desk:
         return make_survey(self.tank, self.library, self.on, horizon_months=self.horizon_months,
                            worlds=worlds, cards={**self.cards, **(extra or {})})
 
-    def sit(self, survey: Survey) -> Sitting:
-        """Return the bench before some tables."""
-        return sitting_of(self.bench, survey, self.on, self.horizon_months)
+    def sit(self, survey: Survey, base_world: int = 0) -> Sitting:
+        """Return the bench before some tables, every world compared with one of them."""
+        return sitting_of(self.bench, survey, self.on, self.horizon_months, base_world)
 
 
 @dataclass(frozen=True, slots=True)

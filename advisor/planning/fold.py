@@ -50,7 +50,7 @@ def table_of(planes: Sequence[RulePlane], sitting: Sitting, *, everything: bool 
     parts: list[tuple[Ints | Codes, ...]] = []
     steps, later = [], []
     for index, plane in enumerate(planes):
-        keep = np.ones(len(plane.now.bindings), np.bool_) if everything else concerns(plane, sitting.tables)
+        keep = np.ones(len(plane.now.bindings), np.bool_) if everything else concerns(plane, sitting)
         at = np.flatnonzero(keep)
         now = plane.now
         parts.append((np.full(len(at), index), at, now.bindings.worlds[at], now.verdict[at], now.lean[at],

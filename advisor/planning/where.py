@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from advisor.language.nodes import Compare, Stage
-from advisor.model.changes import Add, Change, Move
+from advisor.model.changes import Add, Change, Move, Remove
 from advisor.model.results import Comfort, CoralSummary, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
 from advisor.model.tank import Spot
 from advisor.planning.bench import Bench, RulePlane, Sitting
@@ -72,9 +72,16 @@ def free_spots(desk: Desk, subject: Subject) -> tuple[tuple[Spot, ...], int]:
     return free, len(desk.tank.spots) - len(free)
 
 
-def survey_for(desk: Desk, subject: Subject, spots: Sequence[Spot]) -> Survey:
-    """Return the tables with one world per spot, the animal put there."""
-    return desk.survey([change_for(subject, spot) for spot in spots], {subject.animal.id: subject.choice})
+def survey_for(desk: Desk, subject: Subject, changes: Sequence[Change]) -> Survey:
+    """Return the tables with one world per change; of an animal of the tank a last one without it."""
+    away: tuple[Change, ...] = ((Remove(subject.animal.id),),) if subject.placed else ()
+    return desk.survey((*changes, *away), {subject.animal.id: subject.choice})
+
+
+def sitting_for(desk: Desk, subject: Subject, spots: Sequence[Spot]) -> tuple[Survey, Sitting]:
+    """Return the tables with one world per spot, the animal put there, and the bench before them."""
+    survey = survey_for(desk, subject, [change_for(subject, spot) for spot in spots])
+    return survey, desk.sit(survey, base_world=len(spots) + 1 if subject.placed else 0)
 
 
 def judged(desk: Desk, spots: tuple[Spot, ...], sitting: Sitting) -> Round:
@@ -116,8 +123,7 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     subject = subject_named(desk, coral)
     free, full = free_spots(desk, subject)
     lasting = tuple(spot for spot in free if not spot.temporary)
-    survey = survey_for(desk, subject, free)
-    sitting = desk.sit(survey)
+    survey, sitting = sitting_for(desk, subject, free)
     for_good = judged(desk, free, sitting)
     gates = gates_of(desk, sitting, about_world=True)
     order = [(rank, item) for rank, item in for_good.order if for_good.spot(item) in lasting]

@@ -19,7 +19,15 @@ from advisor.planning.desk import (
     summary_of,
 )
 from advisor.planning.pick import reasons_by_world, weakest_point
-from advisor.planning.where import Round, change_for, free_spots, judged, place_answer, survey_for
+from advisor.planning.where import (
+    Round,
+    change_for,
+    free_spots,
+    judged,
+    place_answer,
+    sitting_for,
+    survey_for,
+)
 
 MOST_CURES = 3
 
@@ -39,8 +47,7 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
     """
     subject = subject_named(desk, coral)
     spot = _spot(desk, subject, spot_name)
-    survey = survey_for(desk, subject, (spot,))
-    sitting = desk.sit(survey)
+    survey, sitting = sitting_for(desk, subject, (spot,))
     found = judged(desk, (spot,), sitting)
     rank, item = found.order[0]
     reasons = reasons_by_world([1], found.table, found.planes, sitting, subject.animal.id, level)[1]
@@ -88,8 +95,7 @@ def _other_place(desk: Desk, subject: Subject, spot: Spot) -> Cure | None:
     free = tuple(item for item in free_spots(desk, subject)[0] if item.id != spot.id and not item.temporary)
     if not free:
         return None
-    sitting = desk.sit(survey_for(desk, subject, free))
-    found = judged(desk, free, sitting)
+    found = judged(desk, free, sitting_for(desk, subject, free)[1])
     item = found.order[0][1]
     if item.word in (Word.NO, Word.NOT_KNOWN):
         return None
@@ -122,8 +128,8 @@ def _wider_gaps(desk: Desk, subject: Subject, spot: Spot, reasons: Sequence[Reas
                           said=Statement(low=_gap(reasons, other) + more, high=_gap(reasons, other) + more,
                                          written="as moved")))
              for other, more in short.items()]
-    survey = desk.survey([(*change_for(subject, spot), *edits)], {subject.animal.id: subject.choice})
-    found = judged(desk, (spot,), desk.sit(survey))
+    survey = survey_for(desk, subject, [(*change_for(subject, spot), *edits)])
+    found = judged(desk, (spot,), desk.sit(survey, base_world=2 if subject.placed else 0))
     word = found.order[0][1].word
     moves = " and ".join(f"{other} {more:.0f} cm further away" for other, more in short.items())
     return Cure(text=f"move {moves}", makes=word)
