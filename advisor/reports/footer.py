@@ -34,7 +34,9 @@ def caution_blocks(cautions: Sequence[Caution], level: int) -> list[Block]:
 def gate_blocks(gates: Sequence[Reason], level: int) -> list[Block]:
     """Return what must be put right in the whole tank before places mean anything."""
     fails = [gate for gate in gates if gate.verdict is Verdict.FAILS]
-    still_open = [gate for gate in gates if gate.verdict is Verdict.UNDECIDED]
+    still_open = [
+        gate for gate in gates if gate.verdict is Verdict.UNDECIDED and (level >= 2 or gate.level != "advice")
+    ]
     return [
         *_gate_group("FIX FIRST", Tone.BAD, [(gate, _to_fix(gate)) for gate in fails], level),
         *_gate_group("TEST FIRST", Tone.OPEN, _tests(still_open, level), level),
@@ -65,7 +67,7 @@ def _gate_group(label: str, tone: Tone, told: Sequence[tuple[Reason, str]], leve
 
 
 def _to_fix(gate: Reason) -> str:
-    limits = limits_text(gate)
+    limits = limits_text(gate, _lead(gate))
     return sentences((gate.sentence, gate.remedy)) + (f" ({limits})" if limits else "")
 
 
@@ -74,8 +76,12 @@ def _to_test(gate: Reason) -> str:
     asks = [need.ask for need in gate.needs[:2]]
     known = gate.here is not None and (gate.here.known or gate.here.best is not None)
     told = (gate.sentence, *asks) if known or not asks else asks
-    limits = limits_text(gate, lead=f"{gate.quantity} " if gate.quantity else "here ")
+    limits = limits_text(gate, _lead(gate))
     return sentences(told) + (f" ({limits})" if limits else "")
+
+
+def _lead(gate: Reason) -> str:
+    return f"{gate.quantity} " if gate.quantity else "here "
 
 
 def coral_head(coral: CoralSummary) -> Block:

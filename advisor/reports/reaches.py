@@ -15,7 +15,8 @@ def reach_lines(reaches: Sequence[tuple[str, str]], *, each: bool) -> tuple[Bloc
     if each:
         rows = tuple(Cells((Part(name), Part(text, Tone.QUIET))) for name, text in reaches)
         return (Grid(rows, (50,)),)
-    counts = Counter("pairs within its own reach" if text.startswith("within") else text
-                     for _, text in reaches)
+    counts = Counter(
+        "pairs within its own reach" if text.startswith("within") else text for _, text in reaches
+    )
     listed = ", ".join(f"{count} of {text}" for text, count in sorted(counts.items()))
     return (labelled("ASKED", f"{listed}: --level 2", Tone.QUIET),)

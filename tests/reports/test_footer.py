@@ -36,8 +36,25 @@ def test_a_gate_that_fails_is_to_be_fixed_and_an_open_one_tested() -> None:
         update={"verdict": Verdict.FAILS, "here": about(5, 0.5, "dKH"), "sentence": "alkalinity is 5 dKH"}
     )
     shown = text(*gate_blocks((fails, samples.ALKALINITY), 1))
-    assert "FIX FIRST  Alkalinity is 5 dKH. (here 5.0 ±0.5 dKH, wanted 7-11 dKH)" in shown
+    assert "FIX FIRST  Alkalinity is 5 dKH. (alkalinity 5.0 ±0.5 dKH, wanted 7-11 dKH)" in shown
     assert "TEST FIRST Alkalinity was last tested 40 days ago. Test it before moving any." in shown
+
+
+def test_what_was_never_measured_is_one_sentence() -> None:
+    never = tuple(
+        samples.ALKALINITY.model_copy(update={"quantity": name, "here": samples.unmeasured("mg/L")})
+        for name in ("calcium", "nitrate", "ammonia")
+    )
+    shown = " ".join(text(*gate_blocks((*never, samples.ALKALINITY), 1)).split())
+    assert "Never told or measured: calcium (7-11 dKH), nitrate (7-11 dKH), ammonia (7-11 dKH)." in shown
+    assert shown.count("before moving any") == 1
+    assert text(*gate_blocks(never, 2)).count("before moving any") == 3
+
+
+def test_water_that_is_only_advised_to_be_tested_waits_for_level_two() -> None:
+    advice = samples.ALKALINITY.model_copy(update={"level": "advice"})
+    assert gate_blocks((advice,), 1) == []
+    assert len(gate_blocks((advice,), 2)) == 2
 
 
 def test_a_gate_that_holds_is_not_worth_a_line() -> None:
