@@ -23,12 +23,14 @@ from advisor.reasoning.survey_cards import CardReader
 from advisor.reasoning.survey_computed import SUPPLIES, Context
 from advisor.reasoning.survey_facts import collect, settled_days
 from advisor.reasoning.survey_near import graph_of, pair_rows
-from advisor.reasoning.survey_rows import AnimalRow, Layout, PlaceRow, lay_out
+from advisor.reasoning.survey_resolve import Resolver
+from advisor.reasoning.survey_rows import AnimalRow, Layout, PlaceRow
 from advisor.reasoning.survey_singles import Singles
 from advisor.reasoning.survey_tables import PAIR_SUPPLIES, PairTables
 from advisor.reasoning.survey_told import Teller
 from advisor.reasoning.survey_values import Reader
 from advisor.reasoning.survey_vouch import VOUCHES
+from advisor.reasoning.survey_worlds import lay_out
 
 if TYPE_CHECKING:
     import networkx
@@ -91,22 +93,26 @@ class Survey:
         self._facts = collect(tank, library.vocabulary, on)
         self.notes: tuple[str, ...] = self._facts.notes
         reader = Reader(library.vocabulary, library.words, on)
-        self._singles = Singles(
-            lambda singles: self._context(layout, singles), reader, CardReader(library),
-            {**SUPPLIES, **VOUCHES}, VOUCHES,
-        )  # fmt: skip
-        self._pairs = PairTables(self._context(layout, self._singles), self._singles, reader)
+        resolver = Resolver(
+            lambda own: self._context(layout, own),
+            reader,
+            CardReader(library),
+            {**SUPPLIES, **VOUCHES},
+            VOUCHES,
+        )
+        self._singles = Singles(resolver)
+        self._pairs = PairTables(resolver.context, self._singles, reader)
         self._teller = Teller(self._pairs, self._singles)
         self._cells: dict[tuple[str, tuple[int, ...], float, bool], Cell] = {}
 
-    def _context(self, layout: Layout, singles: Singles) -> Context:
+    def _context(self, layout: Layout, resolver: Resolver) -> Context:
         """What a supplier may look at."""
         standing: dict[str, list[AnimalRow]] = {}
         for row in layout.animals[: layout.shared_animals]:
             standing.setdefault(layout.places[row.place].key, []).append(row)
         settled = settled_days(self.tank, self.on)
         return Context(self.tank, self.library, self.on, self._facts, settled, layout, standing,
-                       singles.of, singles.of)  # fmt: skip
+                       resolver.of, resolver.of)  # fmt: skip
 
     # --- rows
 

@@ -126,7 +126,7 @@ def rock_lifts_out(context: Context, measure: Measure, row: int, so_far: Cell | 
         return None
     word = "yes" if rock.lifts_out else "no"
     return WordCell(
-        frozenset((word,)), CellKind.STATED, None, (plain(f"told of rock {rock.name or rock.id}"),)
+        frozenset((word,)), CellKind.STATED, None, (plain("told of the rock", rock.name or rock.id),)
     )
 
 

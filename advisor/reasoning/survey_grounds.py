@@ -48,7 +48,7 @@ def _who(said: Statement) -> str:
 def _details(said: Statement, measure: Measure | None) -> str:
     """What else is known of a statement: the whole of it, and its error."""
     parts = []
-    if said.written:
+    if said.written and said.written.split(" since ")[0] != " ".join(said.words):
         parts.append(f"written as {said.written}")
     if "," in said.how:
         parts.append(said.how)

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Hashable, Mapping
+from collections.abc import Hashable
 from dataclasses import dataclass, field
 
 import numpy as np
 
-from advisor.model.cells import Cause, Cell, CellKind, NumberCell, SetCell, WordCell
-from advisor.model.tank import SAID_WHERE_IT_STANDS, Fact, Statement
-from advisor.model.vocabulary import Assumption, Kind, Measure, NumberType, SetType, Supplier, WordType
+from advisor.model.cells import Cause, Cell, NumberCell, SetCell, WordCell
+from advisor.model.vocabulary import Assumption, Kind, Measure, SetType, Supplier, WordType
 from advisor.reasoning.columns import Bools, Ints, Numbers, Sets, Words
-from advisor.reasoning.survey_cards import CardReader
-from advisor.reasoning.survey_computed import Context, Supply, known
-from advisor.reasoning.survey_facts import SIZE, newest_first
-from advisor.reasoning.survey_grounds import assumed_support, plain
+from advisor.reasoning.survey_facts import SIZE
 from advisor.reasoning.survey_pack import (
     pack_numbers,
     pack_sets,
@@ -24,11 +20,8 @@ from advisor.reasoning.survey_pack import (
     take_words,
     words_in,
 )
-from advisor.reasoning.survey_rows import TANK
-from advisor.reasoning.survey_values import Reader, unknown
-
-GROUP = "group"
-"""The measure whose words say for which animals an assumption is meant."""
+from advisor.reasoning.survey_resolve import GROUP, Resolver, kind_of, reckoned
+from advisor.reasoning.survey_values import unknown
 
 
 @dataclass(slots=True)
@@ -49,22 +42,10 @@ class Pack:
 class Singles:
     """Cells and columns of the measures of one animal, one place or the tank."""
 
-    def __init__(
-        self,
-        context: Callable[[Singles], Context],
-        reader: Reader,
-        cards: CardReader,
-        supplies: Mapping[str, Supply],
-        narrowing: Collection[str] = (),
-    ) -> None:
-        self._context = context(self)
-        self._reader = reader
-        self._cards = cards
-        self._supplies = supplies
-        self._narrowing = narrowing
+    def __init__(self, resolver: Resolver) -> None:
+        self._resolver = resolver
+        self._context = resolver.context
         self._packs: dict[str, Pack] = {}
-        self._cells: dict[tuple[str, int], Cell] = {}
-        self._shared: dict[tuple[str, Hashable], Cell] = {}
         self._extra: dict[str, tuple[str, ...]] = {}
         self._kin: Ints | None = None
 
@@ -112,21 +93,18 @@ class Singles:
 
     # --- cells
 
+    def of(self, name: str, row: int) -> Cell:
+        """Return the cell of a measure by name, without assumptions."""
+        return self._resolver.of(name, row)
+
     def cell(self, measure: Measure, row: int, assume: bool) -> Cell:
         """Return one cell, with its grounds."""
         pack = self._pack(measure)
         return (pack.reckoned if assume else pack.cells)[int(pack.index[row])]
 
-    def of(self, name: str, row: int) -> Cell:
-        """Return the cell of a measure by name, without assumptions."""
-        measure = self._context.library.vocabulary.measures.get(name)
-        if measure is None:
-            return WordCell(None, CellKind.UNKNOWN, Cause.MISSING)
-        return self._one(measure, row)
-
     def _size(self, measure: Measure) -> int:
         """Rows of the table of a measure."""
-        match _kind(measure):
+        match kind_of(measure):
             case Kind.PLACE:
                 return len(self._context.layout.places)
             case Kind.TANK:
@@ -163,35 +141,35 @@ class Singles:
         self, pack: Pack, measure: Measure, row: int, seen: dict[tuple[int, Assumption | None], int]
     ) -> int:
         """Put the cell of one row into a pack, unless it is there, and return where."""
-        cell = self._one(measure, row)
-        assumption = self._assumption(measure, row) if cell.cause is Cause.MISSING else None
+        cell = self._resolver.one(measure, row)
+        assumption = self._resolver.assumption(measure, row) if cell.cause is Cause.MISSING else None
         at = seen.setdefault((id(cell), assumption), len(pack.cells))
         if at == len(pack.cells):
             pack.cells.append(cell)
-            pack.reckoned.append(cell if assumption is None else _reckoned(assumption, cell))
+            pack.reckoned.append(cell if assumption is None else reckoned(assumption, cell))
             pack.assumed.append(assumption is not None)
         return at
 
     def _classes(self, measure: Measure) -> Ints:
         """A number for each row; rows with the same one differ only in what is told of them."""
-        if _kind(measure) is not Kind.ANIMAL:
+        if kind_of(measure) is not Kind.ANIMAL:
             return np.zeros(self._size(measure), np.int64)
         if self._kin is None:
             number: dict[Hashable, int] = {}
-            shared = (self._subject(measure, row)[2] for row in range(self._size(measure)))
+            shared = (self._resolver.subject(measure, row)[2] for row in range(self._size(measure)))
             self._kin = np.array([number.setdefault(each, len(number)) for each in shared], np.int64)
         return self._kin
 
     def _told_of(self, measure: Measure) -> Bools:
         """Rows of which something is told or worked out, so that each is looked at by itself."""
         size = self._size(measure)
-        if Supplier.COMPUTED in measure.suppliers or _kind(measure) is Kind.TANK:
+        if Supplier.COMPUTED in measure.suppliers or kind_of(measure) is Kind.TANK:
             return np.ones(size, np.bool_)
         names = set(self._context.facts.single.get(measure.name, ()))
         if measure.assumptions:
             names |= set(self._context.facts.single.get(GROUP, ()))
         layout = self._context.layout
-        if _kind(measure) is Kind.PLACE:
+        if kind_of(measure) is Kind.PLACE:
             return np.array([place.key in names or bool(place.facts) for place in layout.places], np.bool_)
         wide = measure.name == SIZE
         told = (
@@ -199,131 +177,3 @@ class Singles:
             for each in layout.entities
         )  # fmt: skip
         return np.fromiter(told, np.bool_, size)
-
-    def _assumption(self, measure: Measure, row: int) -> Assumption | None:
-        """What is reckoned with for one row, if anything."""
-        if not measure.assumptions:
-            return None
-        groups: frozenset[str] | None = None
-        if _kind(measure) is Kind.ANIMAL:
-            group = self.of(GROUP, row)
-            groups = group.possible if isinstance(group, WordCell) and known(group) else None
-        fitting = [
-            each for each in measure.assumptions if not each.groups or (groups and groups & set(each.groups))
-        ]
-        if not fitting or (fitting[0].groups and groups and len(groups) > 1 and not _covers(fitting, groups)):
-            return None
-        return _joined(fitting) if groups and len(groups) > 1 else fitting[0]
-
-    def _one(self, measure: Measure, row: int) -> Cell:
-        """The cell of one row, made once."""
-        key = (measure.name, row)
-        found = self._cells.get(key)
-        if found is None:
-            found = self._cells[key] = self._resolve(measure, row)
-        return found
-
-    def _resolve(self, measure: Measure, row: int) -> Cell:
-        """Work out one cell: what a change states, else the suppliers in order."""
-        subject, overrides, shared = self._subject(measure, row)
-        set_by_change = [fact.said for fact in overrides if fact.measure == measure.name]
-        if set_by_change:
-            return self._set(measure, set_by_change[-1])
-        best: Cell | None = None
-        said = self._said(measure, subject, row)
-        for supplier in measure.suppliers:
-            if known(best) and not (supplier is Supplier.COMPUTED and measure.computed_by in self._narrowing):
-                continue
-            cell = self._supplied(measure, row, supplier, said, shared, best)
-            if cell is not None and (known(cell) or best is None or cell.cause is Cause.STALE):
-                best = cell
-        return best if best is not None else self._nothing(measure)
-
-    def _said(self, measure: Measure, subject: str, row: int) -> tuple[Statement, ...]:
-        """What was said of one row; of an animal that a change brings, how wide it is."""
-        said = self._context.facts.of(measure.name, subject)
-        if _kind(measure) is not Kind.ANIMAL:
-            return said
-        entity = self._context.layout.entities[row]
-        if entity.moved and measure.name in SAID_WHERE_IT_STANDS:
-            return ()
-        if measure.name == SIZE and not said:
-            width = entity.animal.size_cm
-            return newest_first((width,)) if width is not None else ()
-        return said
-
-    def _set(self, measure: Measure, said: Statement) -> Cell:
-        """What a change states; it may state that something is not known."""
-        cell = self._reader.cell(measure, newest_first((said,)))
-        return cell if cell is not None else unknown(measure, (plain("left open"),))
-
-    def _subject(self, measure: Measure, row: int) -> tuple[str, tuple[Fact, ...], Hashable]:
-        """Id under which statements are kept, what a change states, and what like rows share."""
-        layout = self._context.layout
-        match _kind(measure):
-            case Kind.PLACE:
-                place = layout.places[row]
-                return place.key, place.facts, None
-            case Kind.TANK:
-                return TANK, layout.tank_facts[row], None
-            case _:
-                entity = layout.entities[row]
-                alone = entity.animal.id if self._cards.changes_alone(entity.animal.id) else ""
-                return entity.animal.id, entity.facts, (entity.choice, alone)
-
-    def _supplied(
-        self,
-        measure: Measure,
-        row: int,
-        supplier: Supplier,
-        said: tuple[Statement, ...],
-        shared: Hashable,
-        so_far: Cell | None,
-    ) -> Cell | None:
-        """What one supplier gives."""
-        match supplier:
-            case Supplier.CARD:
-                key = (measure.name, shared)
-                if key not in self._shared:
-                    entity = self._context.layout.entities[row]
-                    self._shared[key] = self._cards.cell(measure, entity.choice, entity.animal.id)
-                return self._shared[key]
-            case Supplier.KEEPER:
-                return self._reader.cell(measure, said)
-            case _:
-                supply = self._supplies.get(measure.computed_by)
-                return supply(self._context, measure, row, so_far) if supply is not None else None
-
-    def _nothing(self, measure: Measure) -> Cell:
-        """The cell of something nobody has told; one object for all rows."""
-        key = (measure.name, "nothing told")
-        if key not in self._shared:
-            place_number = isinstance(measure.type, NumberType) and _kind(measure) is not Kind.ANIMAL
-            self._shared[key] = unknown(measure, (plain("not measured" if place_number else "not told"),))
-        return self._shared[key]
-
-
-def _kind(measure: Measure) -> Kind:
-    """Kind of the one thing a measure is about."""
-    kind = measure.params[0].kind if measure.params else Kind.TANK
-    return Kind.ANIMAL if kind is Kind.CORAL else kind
-
-
-def _covers(fitting: list[Assumption], groups: frozenset[str]) -> bool:
-    """Whether every possible group has an assumption."""
-    return all(any(not each.groups or group in each.groups for each in fitting) for group in groups)
-
-
-def _joined(fitting: list[Assumption]) -> Assumption:
-    """One assumption for an animal that may be of several groups."""
-    if len(fitting) == 1:
-        return fitting[0]
-    grade = max((each.grade for each in fitting), key=lambda grade: grade.rank)
-    return Assumption(min(each.low for each in fitting), max(each.high for each in fitting),
-                      "; ".join(dict.fromkeys(each.because for each in fitting)), grade)  # fmt: skip
-
-
-def _reckoned(assumption: Assumption, cell: Cell) -> Cell:
-    """The cell of an assumption."""
-    supports = (assumed_support(assumption), *cell.supports)
-    return NumberCell(assumption.low, None, assumption.high, CellKind.ASSUMED, Cause.MISSING, supports)

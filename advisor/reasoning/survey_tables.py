@@ -22,21 +22,16 @@ from advisor.reasoning.survey_pairs import Names, Stated, entries_of, name_rows,
 from advisor.reasoning.survey_relations import (
     ONE_WAY,
     SAME,
-    Computed,
     PairRelation,
     Way,
-    by_canopy,
-    by_clone,
-    by_rock,
-    by_stream,
     entries_of_relation,
     nones_of,
     truth_of,
-    turned,
 )
 from advisor.reasoning.survey_singles import Singles
 from advisor.reasoning.survey_stated import StatedNumbers, world_table
 from advisor.reasoning.survey_values import Reader, unknown
+from advisor.reasoning.survey_worked import Computed, by_canopy, by_clone, by_rock, by_stream, turned
 
 PAIR_SUPPLIES = frozenset({"gap", "clear-height", "flow-side", "above", "clones", "same-rock"})
 """What is worked out of two animals."""

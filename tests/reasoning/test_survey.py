@@ -11,7 +11,7 @@ from advisor.model.changes import Add, Change, Move, Remove, SetFact
 from advisor.model.tank import Tank
 from advisor.model.vocabulary import Kind
 from advisor.reasoning.survey import COMPUTED
-from advisor.reasoning.survey_rows import lay_out
+from advisor.reasoning.survey_worlds import lay_out
 from advisor.reasoning.tables import Tables
 from tests.reasoning.survey_samples import (
     TODAY,

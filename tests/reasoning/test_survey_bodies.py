@@ -8,7 +8,7 @@ import pytest
 from advisor.model.tank import Box, Spot
 from advisor.reasoning.columns import ASSUMED, MISSING
 from advisor.reasoning.survey_bodies import NO_SPOT, Positions, day_number, positions_of
-from advisor.reasoning.survey_rows import lay_out
+from advisor.reasoning.survey_worlds import lay_out
 from tests.reasoning.survey_samples import animal, fact, library, point, row, spot, survey, tank
 
 WORDS = Box(x=(0.0, 40.0), y=(0.0, 20.0), z=(5.0, 9.0), by_word=True)

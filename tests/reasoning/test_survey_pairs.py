@@ -19,7 +19,7 @@ from advisor.reasoning.survey_pairs import (
     name_rows,
     subjects_of,
 )
-from advisor.reasoning.survey_rows import lay_out
+from advisor.reasoning.survey_worlds import lay_out
 from tests.reasoning.survey_samples import TODAY, animal, fact, gap, library, read, rows, spot, tank
 
 TANK = tank(

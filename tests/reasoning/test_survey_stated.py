@@ -2,8 +2,8 @@ from __future__ import annotations
 
 from advisor.model.vocabulary import Kind, Param
 from advisor.reasoning.survey_pairs import NOBODY, name_rows
-from advisor.reasoning.survey_rows import lay_out
 from advisor.reasoning.survey_stated import tokens_at, world_table
+from advisor.reasoning.survey_worlds import lay_out
 from tests.reasoning.survey_samples import animal, fact, library, number, row, rows, spot, survey, tank
 
 
