@@ -39,8 +39,9 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     if level < 2:
         keep &= (table.level < 2) | (table.verdict == FAILS) | table.later
     rows = table.rows(keep).tolist()
-    reasons = without_echoes([reason for _, reason in explained(rows, table, planes, sitting,
-                                                                steps=level >= 2)])
+    every = [reason for _, reason in explained(rows, table, planes, sitting, steps=level >= 2)]
+    harmed_now, harmed_later = _harmed(every, later=False), _harmed(every, later=True)
+    reasons = without_echoes(every)
     now = [reason for reason in reasons if reason.verdict is Verdict.FAILS and reason.until is None]
     later = [reason for reason in reasons if reason.until is not None]
     still_open = [reason for reason in reasons
@@ -51,16 +52,17 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     return AuditAnswer(
         question="audit", tank=desk.tank.name, on=desk.on, horizon_months=horizon,
         cautions=_cautions(desk, (*now, *later)), gates=gates_of(desk, sitting, about_world=False),
-        animals=len(placed), harmed_now=len(_harmed(now)), harmed_later=len(_harmed(later) - _harmed(now)),
+        animals=len(placed), harmed_now=len(harmed_now), harmed_later=len(harmed_later - harmed_now),
         now=_findings(now, 1, cures), later=_findings(later, len(_grouped(now)) + 1, cures),
         open=tuple(sorted(still_open, key=reason_order)), by_eye=_by_eye(planes, sitting),
         silent=_silent(placed, planes, sitting, table), move_first=movers,
         needs=needs_of(still_open))
 
 
-def _harmed(reasons: Sequence[Reason]) -> set[str]:
-    """The animals that dangers are about: the last subject bears the harm."""
-    return {reason.subjects[-1] for reason in reasons if reason.level == "danger" and reason.subjects}
+def _harmed(reasons: Sequence[Reason], *, later: bool) -> set[str]:
+    """The animals that failing dangers are about, now or to come: the last subject bears the harm."""
+    return {reason.subjects[-1] for reason in reasons if reason.level == "danger" and reason.subjects
+            and (reason.until is not None if later else reason.verdict is Verdict.FAILS and not reason.until)}
 
 
 def fewest_moves(reasons: Sequence[Reason]) -> tuple[str, ...]:
@@ -71,23 +73,23 @@ def fewest_moves(reasons: Sequence[Reason]) -> tuple[str, ...]:
     A minimum vertex cover of the conflict graph, exact: within each connected
     part, as the complement of a largest clique of the complement graph.
     """
-    graph: nx.Graph[str] = nx.Graph()
-    alone: dict[str, None] = {}
+    pairs: set[tuple[str, ...]] = set()
+    found: set[str] = set()
     for reason in reasons:
-        if reason.level != "danger" or not reason.subjects:
-            continue
-        if len(reason.subjects) == 2:
-            graph.add_edge(*reason.subjects)
-        else:
-            alone[reason.subjects[0]] = None
-    found = set(alone)
-    graph.remove_nodes_from(alone)
+        if reason.level == "danger" and len(reason.subjects) == 2:
+            pairs.add(tuple(sorted(reason.subjects)))
+        elif reason.level == "danger" and reason.subjects:
+            found.add(reason.subjects[0])
+    left = sorted(pair for pair in pairs if not found & set(pair))
+    names = sorted({name for pair in left for name in pair})
+    number = {name: index for index, name in enumerate(names)}  # numbers, so that ties fall alike every time
+    graph: nx.Graph[int] = nx.Graph()
+    graph.add_nodes_from(range(len(names)))
+    graph.add_edges_from((number[one], number[other]) for one, other in left)
     for part in nx.connected_components(graph):
-        piece = graph.subgraph(sorted(part))
-        if piece.number_of_edges() == 0:
-            continue
+        piece: nx.Graph[int] = nx.Graph(nx.induced_subgraph(graph, sorted(part)))
         kept, _ = nx.max_weight_clique(nx.complement(piece), weight=None)
-        found |= set(piece) - set(kept)
+        found |= {names[index] for index in set(piece) - set(kept)}
     return tuple(sorted(found))
 
 
@@ -109,7 +111,8 @@ def _better_place(desk: Desk, animal_id: str) -> str:
         case Word.LIKELY:
             return f"move {animal_id} to {found.spot(best).id}, likely good: ask where {animal_id}"
         case _ if best.warnings:
-            return f"move {animal_id} to {found.spot(best).id}, out of danger; what remains: ask where {animal_id}"
+            return (f"move {animal_id} to {found.spot(best).id}, out of danger; "
+                    f"what remains: ask where {animal_id}")
         case _:
             return f"move {animal_id} to {found.spot(best).id}; starts nothing new"
 
