@@ -10,12 +10,13 @@ import numpy as np
 from advisor.language.nodes import Stage
 from advisor.model.results import AuditAnswer, Caution, Finding, Reason, Verdict, Word
 from advisor.model.tank import Animal, Phase
+from advisor.planning.accepts import notes_on_accepts
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of
 from advisor.planning.fold import Table, speaks, table_of
 from advisor.planning.pick import explained, needs_of, reason_order, without_echoes
 from advisor.planning.where import free_spots, judged, sitting_for
-from advisor.reasoning.judge import BY_EYE, FAILS, NOT_COVERED
+from advisor.reasoning.judge import ACCEPTED, BY_EYE, FAILS, NOT_COVERED
 
 SHOWN_PER_RULE = 3
 """Bindings of one rule that an audit prints before it counts the rest."""
@@ -42,6 +43,8 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     every = [reason for _, reason in explained(rows, table, planes, sitting, steps=level >= 2)]
     harmed_now, harmed_later = _harmed(every, later=False), _harmed(every, later=True)
     reasons = without_echoes(every)
+    agreed = table.rows(table.verdict == ACCEPTED).tolist()
+    accepted = [reason for _, reason in explained(agreed, table, planes, sitting, steps=level >= 2)]
     now = [reason for reason in reasons if reason.verdict is Verdict.FAILS and reason.until is None]
     later = [reason for reason in reasons if reason.until is not None]
     still_open = [reason for reason in reasons
@@ -54,7 +57,9 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
         cautions=_cautions(desk, (*now, *later)), gates=gates_of(desk, sitting, about_world=False),
         animals=len(placed), harmed_now=len(harmed_now), harmed_later=len(harmed_later - harmed_now),
         now=_findings(now, 1, cures), later=_findings(later, len(_grouped(now)) + 1, cures),
-        open=tuple(sorted(still_open, key=reason_order)), by_eye=_by_eye(planes, sitting),
+        open=tuple(sorted(still_open, key=reason_order)),
+        accepted=tuple(sorted(accepted, key=reason_order)),
+        notes=notes_on_accepts(desk.library, desk.on, accepted), by_eye=_by_eye(planes, sitting),
         silent=_silent(placed, planes, sitting, table), move_first=movers,
         needs=needs_of(still_open))
 

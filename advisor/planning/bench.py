@@ -11,6 +11,7 @@ import numpy as np
 from advisor.language.library import Library
 from advisor.language.nodes import Level, Stage
 from advisor.model.results import Months, Reason
+from advisor.planning.accepts import told, with_accepts
 from advisor.planning.dates import month_name, months_on
 from advisor.reasoning.bindings import Population, population_of
 from advisor.reasoning.columns import Bools
@@ -22,7 +23,7 @@ from advisor.reasoning.compile import (
     open_words,
 )
 from advisor.reasoning.cutoff import Reach, reach_of
-from advisor.reasoning.judge import FAILS, UNDECIDED, Plane, judge, judge_bindings
+from advisor.reasoning.judge import ACCEPTED, FAILS, UNDECIDED, Plane, judge, judge_bindings
 from advisor.reasoning.reasons import Asked, reasons_for
 from advisor.reasoning.tables import Tables
 
@@ -87,11 +88,12 @@ class Sitting:
         looks_ahead = ahead and compiled.rule.until_horizon
         reach = self.reach(compiled, self.horizon_months if looks_ahead else 0)
         now = judge(compiled, self.tables, self.population, reach=reach, everywhere=everywhere)
+        accepted = with_accepts(now, compiled, self.tables, self.on)
         if not looks_ahead:
-            return RulePlane(compiled, now, None)
+            return RulePlane(compiled, accepted, None)
         months = np.full(len(now.bindings), float(self.horizon_months))
-        return RulePlane(compiled, now, judge_bindings(compiled, self.tables, self.population, now.bindings,
-                                                       months))
+        later = judge_bindings(compiled, self.tables, self.population, now.bindings, months)
+        return RulePlane(compiled, accepted, with_accepts(later, compiled, self.tables, self.on))
 
     def reach(self, compiled: CompiledRule, months: float) -> Reach | None:
         """Return how far a rule can see, or None where it must see everything."""
@@ -109,8 +111,10 @@ class Sitting:
         reasons = reasons_for(plane.compiled, self.tables, self.population,
                               plane.now.bindings.take(np.array(at, np.int64)), np.array(ahead, np.float64),
                               [Asked(about, month_name(day), steps) for day in days])
-        return [reason if found is None else _dated(reason, found[1], found[0])
-                for reason, found in zip(reasons, when, strict=True)]
+        dated = [reason if found is None else _dated(reason, found[1], found[0])
+                 for reason, found in zip(reasons, when, strict=True)]
+        return [told(reason, self.bench.library, self.on) if plane.now.verdict[row] == ACCEPTED else reason
+                for reason, row in zip(dated, at, strict=True)]
 
     def _first_months(self, plane: RulePlane, rows: Sequence[int]) -> dict[int, tuple[int, Months]]:
         """The month a rule first fails at some bindings, with growth as planned, faster and slower."""
