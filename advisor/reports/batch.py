@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from advisor.model.results import Reason, WhereAnswer, Word
@@ -22,7 +23,7 @@ def batch_page(answers: Sequence[WhereAnswer]) -> Page:
         _cautions(answers),
         gate_blocks(_gates(answers), 1),
         [Grid(tuple(rows), _CAPS)],
-        [labelled("NOTE", "Each is answered for itself. Place one, then ask again for the next.")],
+        [labelled("NOTE", _shared(answers))],
         [labelled("More:", f"where {first.coral.id} | where --level 2 | --json", Tone.QUIET, width=6)],
     ))  # fmt: skip
 
@@ -35,8 +36,24 @@ def _row(answer: WhereAnswer) -> Cells:
         return Cells((name, tonight, Part("NO", Tone.BAD), Part(answer.tonight_note)))
     word = Part(word_text(best), word_tone(best.word))
     asks = answer.needs[0].ask if answer.needs and best.word not in SURE else ""
-    text = f"on {best.place}." if best.word in SURE else f"perhaps {best.place}. {sentence(asks)}".strip()
+    text = _sure(answer) if best.word in SURE else f"perhaps {best.place}. {sentence(asks)}".strip()
     return Cells((name, tonight, word, Part(text)))
+
+
+def _sure(answer: WhereAnswer) -> str:
+    """The best place and the next two that would do."""
+    names = [place.place for place in answer.places if place.word in SURE]
+    others = f", else {' or '.join(names[1:3])}" if names[1:] else ""
+    return f"on {names[0]}{others}."
+
+
+def _shared(answers: Sequence[WhereAnswer]) -> str:
+    """What to do about places that are the best for several."""
+    best = Counter(answer.places[0].place for answer in answers if answer.places)
+    shared = [f"{place} is the first for {count} of them" for place, count in best.items() if count > 1]
+    if not shared:
+        return "Each is answered for itself. Place one, then ask again for the next."
+    return f"Each is answered for itself, and {listed(shared, 3)}. Place one, then ask again for the next."
 
 
 def _cautions(answers: Sequence[WhereAnswer]) -> list[Block]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from advisor.model.results import Ground, Reason, Step, Value, Verdict
 from advisor.reports.outline import Node
-from advisor.reports.page import Block, Labelled, Page, Part, Tone, labelled, line
+from advisor.reports.page import Block, Labelled, Line, Page, Part, Tone, labelled, line
 from advisor.reports.rows import grounds_of, reason_tone, support_text
 from advisor.reports.wording import (
     ahead_text,
@@ -20,6 +20,8 @@ from advisor.reports.wording import (
 from advisor.units import format_number
 
 _MOST_INPUTS = 12
+_DEEPEST = 15
+_LONG_NUMBER = 9
 _LABEL = 10
 
 
@@ -39,7 +41,8 @@ def _margin(margin: Value | None, before: str, steps: float | None = None) -> st
         return ""
     signed = before.strip() != "by"
     shown = margin if signed else _unsigned(margin)
-    counted = f" ({format_number(abs(steps), 2)} steps)" if steps is not None else ""
+    number = format_number(abs(steps), 2) if steps is not None else ""
+    counted = f" ({number} {'step' if number == '1' else 'steps'})" if number else ""
     return f"{before}{value_text(shown)}{counted}"
 
 
@@ -85,7 +88,7 @@ def _facts(reason: Reason) -> Iterator[Block]:
     for label, text in (("matters", reason.matters), ("remedy", reason.remedy)):
         if text:
             yield _fact(label, text)
-    yield from _grounds("rests on", grounds_of(reason))
+    yield from _rests_on(reason)
     if reason.until is not None:
         yield _fact("until", f"holds now, fails from {months_text(reason.until)}")
     for index, need in enumerate(reason.needs):
@@ -98,9 +101,30 @@ def _facts(reason: Reason) -> Iterator[Block]:
     yield _fact("node", reason.id)
 
 
-def _grounds(label: str, grounds: tuple[Ground, ...]) -> Iterator[Block]:
-    for index, ground in enumerate(dict.fromkeys(grounds)):
-        yield _fact("" if index else label, ground_text(ground, full=True))
+def _rests_on(reason: Reason) -> Iterator[Block]:
+    """Each reading and card number once, with its grounds; without steps, the grounds alone."""
+    told = [ground_text(ground, full=True) for ground in grounds_of(reason)]
+    if reason.step is not None:
+        told = [f"{_said(step)}: {_grounds(step.grounds)}" for step in _leaves(reason.step)]
+    for index, text in enumerate(dict.fromkeys(told)):
+        yield _fact("" if index else "rests on", text)
+
+
+def _leaves(step: Step) -> Iterator[Step]:
+    if step.grounds:
+        yield step
+    for each in step.inputs:
+        yield from _leaves(each)
+
+
+def _grounds(grounds: tuple[Ground, ...]) -> str:
+    return " | ".join(dict.fromkeys(ground_text(ground, full=True) for ground in grounds))
+
+
+def _said(step: Step) -> str:
+    """A step with what came of it: ``gap between torch-1 and zoa-2 = 12 ±1 cm``."""
+    found = value_text(step.value)
+    return step.text if not found or found == step.text else f"{step.text} = {found}"
 
 
 @dataclass(slots=True)
@@ -108,6 +132,14 @@ class Seen:
     """Steps already printed, with the number they stand under; a repeated one is only pointed to."""
 
     numbers: dict[str, str] = field(default_factory=dict)
+
+    def earlier(self, step: Step, number: str) -> str:
+        """Return where the same step was printed before, or remember that it is printed now."""
+        said = _said(step)
+        if said in self.numbers:
+            return self.numbers[said]
+        self.numbers[said] = number
+        return ""
 
 
 def _depths(number: str, reason: Reason, seen: Seen) -> Iterator[Block]:
@@ -122,15 +154,12 @@ def _depths(number: str, reason: Reason, seen: Seen) -> Iterator[Block]:
 
 def step_blocks(number: str, step: Step, seen: Seen, below: str = "", depth: int = 0) -> Iterator[Block]:
     """Yield one step and everything under it; inputs are numbered after `below`."""
-    indent = min(5 + 2 * depth, 17)
-    earlier = seen.numbers.get(step.id)
-    if earlier is not None and step.inputs:
-        yield labelled(
-            number, f"{step.text}: as at {earlier}", Tone.QUIET, indent=indent, width=len(number) + 2
-        )
+    indent = min(5 + 2 * depth, _DEEPEST)
+    earlier = seen.earlier(step, number)
+    if earlier and (step.inputs or step.grounds):
+        yield _numbered(number, (Part(f"{_said(step)}, as at {earlier}"),), indent)
         return
-    seen.numbers.setdefault(step.id, number)
-    yield Labelled(number, _step_parts(step), Tone.QUIET, indent, len(number) + 2)
+    yield _numbered(number, _step_parts(step), indent)
     for index, each in enumerate(step.inputs[:_MOST_INPUTS], 1):
         inner = f"{below or number}.{index}"
         yield from step_blocks(inner, each, seen, inner, depth + 1)
@@ -139,14 +168,21 @@ def step_blocks(number: str, step: Step, seen: Seen, below: str = "", depth: int
         yield line(f"and {rest} more of this kind: --open {step.id}", Tone.QUIET, indent=indent + 2)
 
 
+def _numbered(number: str, parts: tuple[Part, ...], indent: int) -> Block:
+    """A numbered step; a long number shares its line with the text, so that room is left for both."""
+    if len(number) > _LONG_NUMBER:
+        return Line((Part(f"{number}  ", Tone.QUIET), *parts), indent)
+    return Labelled(number, parts, Tone.QUIET, indent, len(number) + 2)
+
+
 def _step_parts(step: Step) -> tuple[Part, ...]:
-    found = value_text(step.value)
-    parts = [Part(step.text), Part(f" = {found}" if found else "", Tone.HEAD)]
+    parts = [Part(step.text), Part(_said(step).removeprefix(step.text), Tone.HEAD)]
     if step.margin is not None:
         parts.append(Part(_margin(step.margin, "; margin ", step.margin_steps)))
     if step.cause:
         parts.append(Part(f"; {step.cause}", Tone.OPEN))
-    parts.extend(Part(f"  [{ground_text(ground, full=True)}]", Tone.QUIET) for ground in step.grounds)
+    if step.grounds:
+        parts.append(Part(f"  [{_grounds(step.grounds)}]", Tone.QUIET))
     return tuple(parts)
 
 
@@ -166,7 +202,7 @@ def node_page(node: Node) -> Page:
 
 def _opened(number: str, step: Step, below: str) -> Iterator[Block]:
     seen = Seen()
-    yield Labelled(number, _step_parts(step), Tone.QUIET, 0, len(number) + 2)
+    yield _numbered(number, _step_parts(step), 0)
     for index, each in enumerate(step.inputs, 1):
         inner = f"{below}.{index}"
         yield from step_blocks(inner, each, seen, inner, depth=-1)

@@ -283,7 +283,7 @@ def ground_text(ground: Ground, *, full: bool = False) -> str:
 def _full_ground(ground: Ground) -> str:
     dated = f", {day_text(ground.on)}" if ground.on is not None and ground.age_days is not None else ""
     source = f"; {ground.source}" if ground.source and ground.source != ground.text else ""
-    place = f" [{ground.file}:{ground.line}]" if ground.file else ""
+    place = f" ({ground.file}:{ground.line})" if ground.file else ""
     return f"{dated}{source}{place}"
 
 

@@ -39,7 +39,7 @@ def test_new_asks_on_a_terminal_and_answers_for_the_whole_list(
     assert api.changed == [("new", Path("cube"), {"name": "kitchen cube"}, "torch, 8 cm\ncandy cane")]
     shown = capsys.readouterr()
     assert "What is the tank called?" in shown.err
-    assert shown.out.count("on right-terrace.") == 2
+    assert shown.out.count("on right-terrace, else left-ledge.") == 2
     assert api.opened[0]["folder"] == Path("cube")
 
 

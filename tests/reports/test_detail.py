@@ -31,11 +31,11 @@ def test_a_verdict_in_the_words_of_the_language(reason: Reason, text: str) -> No
 
 
 def test_level_two_has_rule_level_margin_date_source_and_node() -> None:
-    shown = render(tuple(reason_blocks("1", samples.STUNG, 2)))
+    shown = " ".join(render(tuple(reason_blocks("1", samples.STUNG, 2))).split())
     for part in (
-        "danger keep-clear-of-stingers  fails by 8 ±1 cm (8 steps)",
+        "danger keep-clear-of-stingers fails by 8 ±1 cm (8 steps)",
         "gap to zoa-2 12 ±1 cm, wanted 20 cm or more",
-        "tape, 12 days ago, 21 Oct 2026",
+        "gap between torch-2 and hammer-1 = 36 ±1 cm: tape, 12 days ago, 21 Oct",
         "sweeper-allowance is 8 cm, changed from 5 cm",
         "club handout 2024 (keepers' word)",
         "keep-clear-of-stingers(torch-1,zoa-2)",
@@ -55,13 +55,33 @@ def test_a_repeated_step_is_printed_once() -> None:
     seen = Seen()
     blocks = reason_blocks("1", samples.GAP_OK, 3, seen) + reason_blocks("2", samples.GAP_OK, 3, seen)
     shown = " ".join(render(tuple(blocks)).split())
-    assert shown.count("longest reach of torch-2") == 1
-    assert "is at least reach toward hammer-1: as at 1.0" in shown
+    assert shown.count("2.1 longest reach of torch-2") == 1
+    assert "is at least reach toward hammer-1 = yes, as at 1.0" in shown
+
+
+def test_the_same_step_under_two_ids_is_printed_once() -> None:
+    twin = samples.GAP_STEP.model_copy(update={"id": "elsewhere"})
+    shown = " ".join(
+        render(
+            tuple(
+                step_blocks(
+                    "1", twin.model_copy(update={"text": "both", "inputs": (samples.GAP_STEP, twin)}), Seen()
+                )
+            )
+        ).split()
+    )
+    assert shown.count("[tape, 12 days ago") == 1
+    assert "1.2 gap between torch-2 and hammer-1 is at least reach toward hammer-1 = yes, as at 1.1" in shown
+
+
+def test_a_number_is_not_said_to_be_itself() -> None:
+    zero = Step(id="z", op="number", text="25 cm", value=samples.exact(25, "cm"))
+    assert render(tuple(step_blocks("1", zero, Seen()))).strip() == "1  25 cm"
 
 
 def test_a_crowd_of_inputs_is_counted() -> None:
     leaf = Step(id="x", op="measure", text="leaf", value=Value(low=1, best=1, high=1, unit="cm"))
-    many = tuple(leaf.model_copy(update={"id": f"x/{index}"}) for index in range(40))
+    many = tuple(leaf.model_copy(update={"id": f"x/{index}", "text": f"leaf {index}"}) for index in range(40))
     crowd = Step(id="sum", op="aggregate", text="sum of many", value=Value(), inputs=many)
     shown = render(tuple(step_blocks("1", crowd, Seen())))
     assert shown.count("leaf") == 12

@@ -173,7 +173,7 @@ def test_a_ground_tells_age_and_grade() -> None:
 
 def test_a_full_ground_tells_date_source_and_file() -> None:
     ground = Ground(text="tape", on=date(2026, 10, 21), age_days=12, source="notes", file="tank.yaml", line=7)
-    assert ground_text(ground, full=True) == "tape, 12 days ago, 21 Oct 2026; notes [tank.yaml:7]"
+    assert ground_text(ground, full=True) == "tape, 12 days ago, 21 Oct 2026; notes (tank.yaml:7)"
 
 
 def test_grades_are_said_in_words() -> None:
