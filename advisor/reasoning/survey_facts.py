@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TypeAlias
 
-from advisor.model.tank import ANYTHING, Animal, Event, EventKind, Fact, Phase, Statement, Tank
+from advisor.model.tank import Animal, Event, EventKind, Fact, Phase, Statement, Tank
 from advisor.model.vocabulary import Kind, Param, Vocabulary
 from advisor.reasoning.survey_rows import place_of
 
@@ -193,8 +193,3 @@ class _Gatherer:
         else:
             return animal.spot or place_of(animal.id)
         return ""
-
-
-def is_none_of_all(pair: tuple[str, str], said: Statement) -> bool:
-    """Whether a statement says that nothing stands in a relation to one thing."""
-    return said.none and ANYTHING in pair

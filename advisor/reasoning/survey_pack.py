@@ -13,7 +13,6 @@ from advisor.reasoning.columns import (
     STALE,
     Bools,
     Flags,
-    Floats,
     Ints,
     Numbers,
     Sets,
@@ -90,8 +89,3 @@ def words_in(cells: Sequence[Cell]) -> set[str]:
             case WordCell(possible=words) | SetCell(possibly=words):
                 found |= words or frozenset()
     return found
-
-
-def nowhere(size: int) -> Floats:
-    """Return a column of numbers that are not known."""
-    return np.full(size, np.nan)
