@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 import networkx as nx
 import numpy as np
@@ -50,7 +50,7 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     still_open = [reason for reason in reasons
                   if reason.verdict is Verdict.UNDECIDED and reason.until is None]
     movers = fewest_moves(now)
-    cures = {animal: _better_place(desk, animal) for animal in movers}
+    cures = _better_places(desk, movers)
     placed = [animal for animal in desk.tank.animals if animal.phase is not Phase.WAITING]
     return AuditAnswer(
         question="audit", tank=desk.tank.name, on=desk.on, horizon_months=horizon,
@@ -98,28 +98,40 @@ def fewest_moves(reasons: Sequence[Reason]) -> tuple[str, ...]:
     return tuple(sorted(found))
 
 
-def _better_place(desk: Desk, animal_id: str) -> str:
-    """Where an animal could go without starting anything new, in words; empty if nowhere is sure."""
+def _better_places(desk: Desk, movers: Sequence[str]) -> dict[str, str]:
+    """Where each mover could go, in words; no spot is promised twice."""
+    promised: set[str] = set()
+    out: dict[str, str] = {}
+    for animal_id in movers:
+        spot, text = _better_place(desk, animal_id, promised)
+        if spot:
+            promised.add(spot)
+            out[animal_id] = text
+    return out
+
+
+def _better_place(desk: Desk, animal_id: str, promised: Collection[str]) -> tuple[str, str]:
+    """The best spot for one mover and what to say of it; both empty if nowhere is sure."""
     animal = next((item for item in desk.tank.animals if item.id == animal_id), None)
     if animal is None:
-        return ""
+        return "", ""
     subject = Subject(animal, desk.cards[animal_id], in_tank=True)
     free = tuple(spot for spot in free_spots(desk, subject)[0]
-                 if spot.id != animal.spot and not spot.temporary)
+                 if spot.id not in (animal.spot, *promised) and not spot.temporary)
     if not free:
-        return ""
+        return "", ""
     found = judged(desk, free, sitting_for(desk, subject, free)[1])
     best = found.order[0][1]
+    spot = found.spot(best).id
     match best.word:
         case Word.NO | Word.NOT_KNOWN:
-            return ""
+            return "", ""
         case Word.LIKELY:
-            return f"move {animal_id} to {found.spot(best).id}, likely good: ask where {animal_id}"
+            return spot, f"move {animal_id} to {spot}, likely good: ask where {animal_id}"
         case _ if best.warnings:
-            return (f"move {animal_id} to {found.spot(best).id}, out of danger; "
-                    f"what remains: ask where {animal_id}")
+            return spot, f"move {animal_id} to {spot}, out of danger; what remains: ask where {animal_id}"
         case _:
-            return f"move {animal_id} to {found.spot(best).id}; starts nothing new"
+            return spot, f"move {animal_id} to {spot}; starts nothing new"
 
 
 def _grouped(reasons: Sequence[Reason]) -> list[tuple[Reason, int]]:
