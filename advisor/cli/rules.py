@@ -22,10 +22,16 @@ def check(arguments: argparse.Namespace, out: Output) -> int:
     verdict = counted(len(problems), "problem") if problems else "nothing to mend"
     broken = any(problem.severity is Severity.ERROR for problem in problems)
     reaches = () if broken else api.rule_reaches(rules=arguments.rules, house=arguments.house)
-    page = (line(f"{read}: {verdict}.", Tone.BAD if problems else Tone.GOOD),
-            *reach_lines(reaches, each=out.level >= 2))
-    out.document(document_json("rules check", {"counts": dict(counts), "problems": len(problems),
-                                               "asked of": dict(reaches)}), page)
+    page = (
+        line(f"{read}: {verdict}.", Tone.BAD if problems else Tone.GOOD),
+        *reach_lines(reaches, each=out.level >= 2),
+    )
+    out.document(
+        document_json(
+            "rules check", {"counts": dict(counts), "problems": len(problems), "asked of": dict(reaches)}
+        ),
+        page,
+    )
     if broken:
         return 2
     return 1 if any(problem.severity is Severity.WARNING for problem in problems) else 0

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from advisor.model.results import AuditAnswer, Finding, Reason
 from advisor.reports.detail import Seen, reason_blocks
+from advisor.reports.figures import wanted_text
 from advisor.reports.footer import caution_blocks, footer_blocks, gate_blocks, need_blocks, parted
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled, line
 from advisor.reports.rows import here_texts, limits_text, reason_tone, remark, row_label
-from advisor.reports.wording import counted, day_text, listed, month_text, months_text, sentence, wanted_text
+from advisor.reports.wording import counted, day_text, listed, month_text, months_text, sentence
 
 _CAPS = (3, 38, 13, 14)
 _LATER_CAPS = (3, 36, 17)

@@ -6,17 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from advisor.model.results import Ground, Reason, Step, Value, Verdict
+from advisor.reports.figures import value_text, wanted_text
 from advisor.reports.outline import Node
 from advisor.reports.page import Block, Labelled, Line, Page, Part, Tone, labelled, line
 from advisor.reports.rows import grounds_of, reason_tone, support_text
-from advisor.reports.wording import (
-    ahead_text,
-    ground_text,
-    months_text,
-    sentence,
-    value_text,
-    wanted_text,
-)
+from advisor.reports.wording import ahead_text, ground_text, months_text, sentence
 from advisor.units import format_number
 
 _MOST_INPUTS = 12

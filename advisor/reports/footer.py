@@ -5,17 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.model.results import Answer, Caution, CoralSummary, Need, Reason, Verdict
+from advisor.reports.figures import value_text, wanted_text
 from advisor.reports.page import Blank, Block, Labelled, Part, Tone, labelled
 from advisor.reports.rows import limits_text, support_text
-from advisor.reports.wording import (
-    counted,
-    grade_text,
-    grades_in_words,
-    sentence,
-    sentences,
-    value_text,
-    wanted_text,
-)
+from advisor.reports.wording import counted, grade_text, grades_in_words, sentence, sentences
 
 _ONE_LINE = 78
 _MANY = 3

@@ -6,20 +6,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from advisor.model.results import Ground, PlaceAnswer, Reason, Step, Value, Verdict, Word
+from advisor.reports.figures import figure, margin_text, set_figures, value_text, wanted_text
 from advisor.reports.page import Cells, Part, Tone
 from advisor.reports.wording import (
     ahead_text,
-    figure,
     grade_text,
     ground_text,
     listed,
-    margin_text,
     months_text,
     sentence,
     sentences,
-    set_figures,
-    value_text,
-    wanted_text,
 )
 
 CAPS = (28, 20, 20)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from advisor.model.results import Cure, Reason, Verdict, WhyAnswer
 from advisor.reports.detail import Seen, reason_blocks
+from advisor.reports.figures import wanted_text
 from advisor.reports.footer import (
     about_blocks,
     caution_blocks,
@@ -30,7 +31,7 @@ from advisor.reports.rows import (
     word_text,
     word_tone,
 )
-from advisor.reports.wording import counted, sentence, sentences, wanted_text
+from advisor.reports.wording import counted, sentence, sentences
 
 _MOST = 12
 _HELD = 4
