@@ -35,6 +35,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         return INTERRUPTED
     except UnusableInput as fault:
         out.problems(fault.problems or (Problem("input-100", str(fault)),))
+        if _outside(fault) and not (out.json or out.short):
+            write(out.err, "\n" + START)
     except AdvisorError as fault:
         out.problems((Problem("input-101", str(fault)), *fault.problems))
     except OSError as fault:
@@ -79,6 +81,10 @@ def command_for(arguments: argparse.Namespace) -> Command:
             from advisor.cli import questions
 
             return questions.COMMANDS[arguments.verb]
+
+
+def _outside(fault: UnusableInput) -> bool:
+    return any(problem.code == "tank-100" for problem in fault.problems)
 
 
 def _file_problem(fault: OSError) -> Problem:

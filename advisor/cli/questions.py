@@ -124,11 +124,10 @@ def nearest_tank(folder: Path) -> Path | None:
 
 
 def no_tank_here() -> Problem:
-    """Return the problem of being outside every tank, with how to start."""
-    from advisor.cli.program import START
-
-    steps = " | ".join(" ".join(step.split("   ")[0].split()) for step in START.splitlines())
-    return Problem("tank-100", "there is no tank.yaml here, nor in any folder above", mend=steps)
+    """Return the problem of being outside every tank."""
+    return Problem(
+        "tank-100", "there is no tank.yaml here, nor in any folder above", mend="advisor tank new my-tank"
+    )
 
 
 def is_sure_yes(answer: WhyAnswer) -> bool:

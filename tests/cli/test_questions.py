@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from advisor.cli import main
+from advisor.cli.program import START
 from advisor.cli.questions import has_sure_place, is_clean, is_sure_yes, nearest_tank
 from advisor.errors import Problem, Severity
 from advisor.model.results import Verdict, Word
@@ -81,7 +82,7 @@ def test_outside_a_tank_it_says_how_to_start(
     assert main(["audit"]) == 2
     shown = capsys.readouterr().err
     assert "there is no tank.yaml here" in shown
-    assert "advisor tank new my-tank" in shown
+    assert shown.endswith("\n\n" + START)
     assert api.opened == []
 
 
