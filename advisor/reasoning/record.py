@@ -36,6 +36,7 @@ from advisor.reasoning.ops import (
     TruthConstant,
     Within,
     WordCell,
+    truth,
 )
 from advisor.reasoning.word_ops import WordIs
 from advisor.units import BASE_UNIT, Dimension, Unit, format_quantity, from_base
@@ -300,12 +301,25 @@ def open_cells(op: Op, row: Row) -> Iterator[tuple[CellOp, Row]]:
         if column.flags[row.at] or vague:
             yield op, row
         return
-    for child in op.inputs:
+    for child in _possible(op, row) if isinstance(op, Cases) else op.inputs:
         yield from open_cells(child, row)
     if isinstance(op, TruthAggregate | NumberAggregate):
         for member in members_of(op, row):
             for part in _parts(op):
                 yield from open_cells(part, member)
+
+
+def _possible(op: Cases, row: Row) -> list[Op]:
+    """The guards and values of the cases that may still apply at one row."""
+    out: list[Op] = []
+    for guard, value in zip(op.guards, op.values, strict=True):
+        if guard is None:
+            return [*out, value]
+        holds = truth(row.frame, guard)
+        out += [guard] if holds.no[row.at] else [guard, value]
+        if holds.yes[row.at]:
+            break
+    return out
 
 
 def _parts(op: TruthAggregate | NumberAggregate) -> list[Op]:
