@@ -34,8 +34,6 @@ class Hits:
     first_by_spot: Ints
     """1 where the first thing was named by its spot, 0 where by itself."""
     second_by_spot: Ints
-    reversed: Ints
-    """1 where the statement names the two things the other way round."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +96,7 @@ class Stated:
         size = len(first.own)
         if not self.entries or not size:
             none = np.zeros(size, np.int64)
-            return Hits(none - 1, none, none, none)
+            return Hits(none - 1, none, none)
         one, other = np.stack([first.own, first.place])[:, None], np.stack([second.own, second.place])[None]
         there = one * self._width + other
         keys = np.stack([there, other * self._width + one]) if self._both_ways else there[None]

@@ -105,7 +105,6 @@ def test_what_is_found_tells_which_side_was_named_by_its_spot() -> None:
     assert hits.at.tolist() == [0, 0]
     assert hits.first_by_spot.tolist() == [1, 0]
     assert hits.second_by_spot.tolist() == [0, 1]
-    assert hits.reversed.tolist() == [1, 0]
 
 
 def test_lists_of_statements_join_newest_first() -> None:
