@@ -111,9 +111,7 @@ class Stated:
         pairs = np.arange(size)
         hit = rank[best, pairs] >= 0
         at = np.where(hit, found.reshape(-1, size)[best, pairs], -1)
-        return Hits(
-            at, np.where(hit, best >> 1 & 1, 0), np.where(hit, best & 1, 0), np.where(hit, best >> 2, 0)
-        )
+        return Hits(at, np.where(hit, best >> 1 & 1, 0), np.where(hit, best & 1, 0))
 
 
 _DIRECT = np.array([[2, 1], [1, 0]], np.int64)[None, :, :, None]
