@@ -144,6 +144,11 @@ class Comfort(Model):
     high: float
     weight: float
     sentence: str
+    quantity: str = ""
+    """Short row label, as that of a reason: ``light``."""
+    here: Value | None = None
+    wanted_low: Value | None = None
+    wanted_high: Value | None = None
 
 
 class PlaceAnswer(Model):

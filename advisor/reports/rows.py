@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from advisor.model.results import Ground, PlaceAnswer, Reason, Step, Value, Verdict, Word
+from advisor.model.results import Comfort, Ground, PlaceAnswer, Reason, Step, Value, Verdict, Word
 from advisor.reports.figures import figure, margin_text, set_figures, value_text, wanted_text
 from advisor.reports.page import Cells, Part, Tone
 from advisor.reports.wording import (
@@ -196,7 +196,29 @@ def _asked(reason: Reason) -> str:
     return "too close to call" if reason.cause == "too close" else ""
 
 
-def reason_rows(reasons: Sequence[Reason], indent: int = 4) -> list[Cells]:
+def best_bands(comforts: Sequence[Comfort]) -> dict[str, str]:
+    """Return what an animal likes best, by quantity."""
+    return {
+        comfort.quantity: band
+        for comfort in comforts
+        if comfort.quantity and (band := wanted_text(comfort.wanted_low, comfort.wanted_high))
+    }
+
+
+def _wanted(reason: Reason, bands: Mapping[str, str]) -> str:
+    """What is wanted: where the requirement holds, the band it likes best, then what it bears."""
+    wanted = wanted_text(reason.wanted_low, reason.wanted_high)
+    best = (
+        bands.get(reason.quantity, "") if reason.verdict is Verdict.HOLDS and not reason.months_ahead else ""
+    )
+    if not best or best == wanted:
+        return wanted
+    return f"{best}, bears {wanted}" if wanted else best
+
+
+def reason_rows(
+    reasons: Sequence[Reason], indent: int = 4, bands: Mapping[str, str] | None = None
+) -> list[Cells]:
     """Return the rows of some reasons; one without numbers is told as a sentence."""
     rows: list[Cells] = []
     before = ""
@@ -204,7 +226,7 @@ def reason_rows(reasons: Sequence[Reason], indent: int = 4) -> list[Cells]:
         name = row_label(reason)
         label = Part(" " * indent + (name if name != before else ""))
         before = name
-        wanted = wanted_text(reason.wanted_low, reason.wanted_high)
+        wanted = _wanted(reason, bands or {})
         if here.strip() or wanted:
             rows.append(Cells((label, Part(here, reason_tone(reason)), Part(wanted), Part(how_text(reason)))))
         else:

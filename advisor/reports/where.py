@@ -16,7 +16,17 @@ from advisor.reports.footer import (
     parted,
 )
 from advisor.reports.page import Block, Cells, Grid, Labelled, Line, Page, Part, Tone, labelled, line
-from advisor.reports.rows import CAPS, HEADING, SURE, deciding, named_text, reason_rows, word_text, word_tone
+from advisor.reports.rows import (
+    CAPS,
+    HEADING,
+    SURE,
+    best_bands,
+    deciding,
+    named_text,
+    reason_rows,
+    word_text,
+    word_tone,
+)
 from advisor.reports.wording import counted, listed, sentence, sentences
 
 _SHOWN = (0, 3, 3, 6)
@@ -126,7 +136,7 @@ def _place_rows(rank: int, place: PlaceAnswer, level: int) -> list[Cells]:
     named = f"  ({place.name})" if place.name and place.name != place.place else ""
     rows = [Cells((title, Part(word_text(place) + named, word_tone(place.word))))]
     choice = deciding(place.reasons, _ROWS if level < 4 else len(place.reasons))
-    rows.extend(reason_rows(choice.shown))
+    rows.extend(reason_rows(choice.shown, bands=best_bands(place.comforts)))
     if choice.named:
         rows.append(Cells((Part("    also open"), Part(named_text(choice), Tone.QUIET))))
     if place.light_steps and rank > 1:

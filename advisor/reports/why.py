@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from advisor.model.results import Cure, Reason, Verdict, WhyAnswer
 from advisor.reports.detail import Seen, reason_blocks
@@ -20,6 +20,7 @@ from advisor.reports.rows import (
     CAPS,
     HEADING,
     Choice,
+    best_bands,
     deciding,
     here_texts,
     how_text,
@@ -94,7 +95,7 @@ def _rows(answer: WhyAnswer) -> list[Block]:
         rows.extend(_reason_rows(numbers[id(reason)], reason, here))
     if held:
         rows.append(Cells((Part("fine, narrowest first" if spoken else "what decides", Tone.QUIET),)))
-        rows.extend(_held_rows(held))
+        rows.extend(_held_rows(held, best_bands(answer.place.comforts)))
     named = Choice((*spoken, *held), tuple(reason for reason in others if reason not in spoken))
     if named.named:
         rows.append(Cells((Part("also open", Tone.OPEN), Part(f"{named_text(named)}: --level 2"))))
@@ -117,9 +118,9 @@ def _reason_rows(number: int, reason: Reason, here: str) -> list[Cells]:
     return [*rows, *(Cells((Part(""), Part(f"your change: {change}"))) for change in reason.house)]
 
 
-def _held_rows(held: Sequence[Reason]) -> list[Cells]:
+def _held_rows(held: Sequence[Reason], bands: Mapping[str, str]) -> list[Cells]:
     rows: list[Cells] = []
-    for row, reason in zip(reason_rows(held), held, strict=True):
+    for row, reason in zip(reason_rows(held, bands=bands), held, strict=True):
         spare = remark(reason)
         last = row.cells[-1]
         told = Part(f"{spare}; {last.text}" if spare and last.text else spare or last.text, last.tone)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.model.results import Ground, PlaceAnswer, Reason, Value, Verdict, Word
+from advisor.model.results import Comfort, Ground, PlaceAnswer, Reason, Value, Verdict, Word
 from advisor.reports.page import Tone
 from advisor.reports.rows import (
+    best_bands,
     deciding,
     grounds_of,
     here_texts,
@@ -114,6 +115,28 @@ def test_the_ground_of_the_number_comes_first_and_the_weakest_of_the_others_seco
     assert how_text(mixed) == "tape, 12 days ago; reach: card torch (keepers' word)"
     told = mixed.model_copy(update={"how": (samples.REACH, study)})
     assert how_text(told) == "reach: card torch (keepers' word); card torch"
+
+
+def test_where_it_holds_the_row_tells_what_is_liked_best_and_what_is_borne() -> None:
+    liking = Comfort(
+        preference="light-in-its-best-band",
+        low=3,
+        best=3,
+        high=3,
+        weight=3,
+        sentence="",
+        quantity="light",
+        wanted_low=samples.exact(80, "PAR"),
+        wanted_high=samples.exact(150, "PAR"),
+    )
+    bands = best_bands((liking, liking.model_copy(update={"quantity": ""})))
+    assert bands == {"light": "80-150 PAR"}
+    (same,) = reason_rows([samples.LIGHT_OK], bands=bands)
+    assert same.cells[2].text == "80-150 PAR"
+    (wider,) = reason_rows([samples.LIGHT_HIGH], bands=bands)
+    assert wider.cells[2].text == "80-150 PAR, bears 80-250 PAR"
+    (failing,) = reason_rows([samples.LIGHT_HIGH.model_copy(update={"verdict": Verdict.FAILS})], bands=bands)
+    assert failing.cells[2].text == "80-250 PAR"
 
 
 def test_a_disagreement_is_told() -> None:
