@@ -13,8 +13,10 @@ PACKAGE = Path(__file__).resolve().parent.parent / "advisor"
 
 # Highest first. Layers on one line are siblings and never import each other.
 TABLE: tuple[tuple[str, ...], ...] = (
-    ("cli", "__main__"),
-    ("api", "__init__"),
+    ("__main__",),
+    ("cli",),
+    ("__init__",),
+    ("api",),
     ("planning", "reports"),
     ("reasoning",),
     ("knowledge", "tankfiles"),

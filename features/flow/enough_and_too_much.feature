@@ -13,7 +13,7 @@ Feature: Enough water movement, and not too much
       | brain-1 | open brain | 10 cm | 80 PAR     |
     When I ask where brain-1 should go
     Then bay comes before spout
-    And a reason at spout is that flow is 30 cm/s and at most 15 cm/s is wanted
+    And a reason at spout is that flow is 30 cm/s and at most 10 cm/s is wanted
 
   Scenario: Flow never measured is asked for, with the way to measure it
     Given these places

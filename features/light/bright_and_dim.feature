@@ -47,4 +47,4 @@ Feature: Too bright, too dim, and just right
     When I ask where stag-1 should go
     Then cellar will do for tonight
     And the answer for cellar is NO
-    And a reason there is that light is 30 PAR and 75 PAR or more is wanted
+    And a reason there is that light is 30 PAR and 150 PAR or more is wanted
