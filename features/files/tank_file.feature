@@ -78,6 +78,31 @@ Feature: My files are mine
     And a check of my tank finds no fault
     And torch-1 stands at shelf
 
+  Scenario: A reading given by a command counts at once
+    Given a tank in good order
+    And these places
+      | id    | light   | flow    | ground | gaps complete |
+      | ledge | unknown | 10 cm/s | rock   | yes           |
+    And these corals
+      | id      | is    | size | comes from |
+      | torch-1 | torch | 8 cm | 110 PAR    |
+    When I tell that the light of ledge is 115 PAR
+    And I ask where torch-1 should go
+    Then the answer for ledge is YES
+
+  Scenario: Nothing is done to a file that has a mistake in it
+    Given my tank file is
+      """
+      name: broken
+      glass: 60 x 40 x 40 cm
+      spots:
+        - {id: ledge, light: 115 cm, ground: rock}
+      """
+    When I add a hammer called hammer-1 of 9 cm
+    Then the program ends as one that could not use what I gave
+    And my tank file is as it was
+    And there is no journal
+
   Scenario: Outside any tank I am told how to start
     When I ask for an audit in an empty folder
     Then I read "tank new"

@@ -23,6 +23,22 @@ Feature: An answer can be read on any screen
       | 3     |
       | 4     |
 
+  Scenario: I open one reason and see what it rests on
+    When I open the first reason why torch-1 may not stand at ledge
+    Then I read "gap"
+    And I read "candy-1"
+    And I read "card torch"
+
+  Scenario: What a word of an answer means can be asked
+    When I ask what undecided means
+    Then I read "undecided"
+    And the program ends as one that found nothing to change
+
+  Scenario: A mistyped question is met with the nearest one
+    When I ask "wehre torch-1"
+    Then I read "where"
+    And the program ends as one that could not use what I gave
+
   Scenario: A machine can read it
     When I ask where torch-1 should go
     Then the same answer can be had as data, with its edition

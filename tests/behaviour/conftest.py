@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from pytest_bdd import given, parsers, then, when
 
-from tests.behaviour.keeper import DAY, GOOD_TANK, Keeper, middle, rows_of
+from tests.behaviour.keeper import DAY, GOOD_TANK, GOOD_WATER, Keeper, middle, rows_of
 
 Table = Sequence[Sequence[str]]
 
@@ -64,6 +64,11 @@ def house_rules(keeper: Keeper, docstring: str) -> None:
 
 @given(parsers.parse('I accept what is wrong between {one} and {other} because "{why}"'))
 def accept(keeper: Keeper, one: str, other: str, why: str) -> None:
+    accept_until(keeper, one, other, "", why)
+
+
+@given(parsers.parse('I accepted what is wrong between {one} and {other} until {day} because "{why}"'))
+def accept_until(keeper: Keeper, one: str, other: str, day: str, why: str) -> None:
     keeper.ask("audit")
     rules = sorted(
         {
@@ -73,7 +78,10 @@ def accept(keeper: Keeper, one: str, other: str, why: str) -> None:
         }
     )
     assert rules
-    lines = [f'  accept {rule} for {", ".join(subjects)}\n    because "{why}"' for rule, subjects in rules]
+    until = f" until {day}" if day else ""
+    lines = [
+        f'  accept {rule} for {", ".join(subjects)}\n    because "{why}"{until}' for rule, subjects in rules
+    ]
     (keeper.folder / "house.rules").write_text(
         "edition 1\n\nhouse\n" + "\n".join(lines) + "\n", encoding="utf-8"
     )
@@ -133,6 +141,36 @@ def ask_audit_nowhere(keeper: Keeper) -> None:
 def ask_card(keeper: Keeper, name: str) -> None:
     keeper.write()
     keeper.run("card", name)
+
+
+@when("I ask for an audit of this tank and a sound one")
+def ask_audit_of_two(keeper: Keeper) -> None:
+    keeper.write()
+    sound = keeper.home / "sound"
+    sound.mkdir()
+    text = "\n".join(GOOD_TANK).replace("scenario tank", "sound tank")
+    (sound / "tank.yaml").write_text(f"{text}\nwater: [{GOOD_WATER}]\n", encoding="utf-8")
+    keeper.run("audit", str(keeper.folder), str(sound), "--on", DAY)
+
+
+@when(parsers.parse("I open the first reason why {coral} may not stand at {place}"))
+def open_first(keeper: Keeper, coral: str, place: str) -> None:
+    keeper.ask("why-not", coral, place, "--open", "1")
+
+
+@when(parsers.parse("I ask what {word} means"))
+def ask_meaning(keeper: Keeper, word: str) -> None:
+    keeper.run("explain", word)
+
+
+@when(parsers.parse('I ask "{words}"'))
+def ask_anything(keeper: Keeper, words: str) -> None:
+    keeper.ask(*words.split())
+
+
+@when(parsers.parse("I tell that the {measure} of {place} is {value}"))
+def tell_reading(keeper: Keeper, measure: str, place: str, value: str) -> None:
+    keeper.ask("tank", "add", "reading", place, measure, value)
 
 
 @when("I ask the same again")
@@ -340,7 +378,8 @@ def nothing_wrong(keeper: Keeper) -> None:
 def listed_accepted(keeper: Keeper, one: str, other: str) -> None:
     answer = keeper.answer()
     assert any({one, other} <= set(each["subjects"]) for each in answer["accepted"])
-    assert not any({one, other} <= set(each["reason"]["subjects"]) for each in answer["now"])
+    dangers = [each["reason"]["subjects"] for each in answer["now"] if each["reason"]["level"] == "danger"]
+    assert not any({one, other} <= set(subjects) for subjects in dangers)
     assert "accepted" in keeper.last.flat.lower()
 
 
@@ -441,6 +480,16 @@ def names(keeper: Keeper, name: str) -> None:
 @then(parsers.re(r'my tank file (?:still|now) says "(?P<text>.+)"'))
 def file_says(keeper: Keeper, text: str) -> None:
     assert text in keeper.tank_file.read_text(encoding="utf-8"), keeper.last.text
+
+
+@then("my tank file is as it was")
+def file_unchanged(keeper: Keeper) -> None:
+    assert keeper.tank_file.read_text(encoding="utf-8") == keeper.raw
+
+
+@then("there is no journal")
+def no_journal(keeper: Keeper) -> None:
+    assert not (keeper.folder / "journal.jsonl").exists()
 
 
 def journal(keeper: Keeper) -> list[dict[str, object]]:
