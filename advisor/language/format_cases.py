@@ -89,7 +89,7 @@ def _fact(given: Given) -> str:
 
 def _then(then: Then) -> str:
     """One expected outcome."""
-    text = f"at month {digits(then.month)} " if then.month else ""
+    text = f"at month {digits(then.month)}, " if then.month else ""
     text += f"{', '.join(then.entities)} {then.outcome.value}"
     if then.by is not None:
         text += f" by {literal(then.by)}"

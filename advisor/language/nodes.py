@@ -391,7 +391,7 @@ class Then:
     leans: str = ""
     """``yes``, ``no`` or empty."""
     month: float = 0.0
-    """``then at month 12 …``: how far ahead it is asked; 0 is now."""
+    """``then at month 12, …``: how far ahead it is asked; 0 is now."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,7 @@ from advisor.reasoning.bindings import Bindings, population_of
 from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Numbers, Sets, Truths, Words
 from advisor.reasoning.compile import CompiledRule, compile_rule
 from advisor.reasoning.reasons import Asked, reasons_for
+from advisor.reasoning.survey_gaps import grown
 from advisor.reasoning.survey_values import reading_range
 from advisor.units import to_base, unit_named
 
@@ -87,12 +88,23 @@ class Givens:
         self.extra[measure] = tuple(dict.fromkeys((*self.extra.get(measure, ()), *words)))
 
     def numbers(self, measure: str, rows: tuple[Ints, ...], months: Floats | None, assume: bool) -> Numbers:
-        """Return the given quantities; what is not given is the physical range."""
+        """Return the given quantities; what is not given is the physical range, a gap as grown over."""
         cells = [self.cell(measure, at, assume=assume) for at in _each(rows)]
         found = [cell for cell in cells if isinstance(cell, NumberCell)]
         best = [np.nan if cell.best is None else cell.best for cell in found]
-        return Numbers(np.array([cell.low for cell in found], float), np.array(best, float),
-                       np.array([cell.high for cell in found], float), _flags(found))
+        now = Numbers(np.array([cell.low for cell in found], float), np.array(best, float),
+                      np.array([cell.high for cell in found], float), _flags(found))
+        if measure != "gap" or months is None or not months.any():
+            return now
+        spread = (self._spread(rows[0]), self._spread(rows[1]))
+        return grown(now, spread, months, self.library.vocabulary.measures[measure])
+
+    def _spread(self, rows: Ints) -> Numbers:
+        """How fast the edge of each animal moves outward; one that is kept trimmed does not. [mm/month]"""
+        found = self.numbers("grows-out", (rows,), None, assume=True)
+        still = self.truths("kept-trimmed", (rows,), None).yes
+        return Numbers(np.where(still, 0.0, found.low), np.where(still, 0.0, found.best),
+                       np.where(still, 0.0, found.high), np.where(still, 0, found.flags).astype(np.uint8))
 
     def words(self, measure: str, rows: tuple[Ints, ...]) -> Words:
         """Return the words still possible."""
@@ -286,7 +298,8 @@ def _outcome(example: Example, then: Then, compiled: CompiledRule, tables: Given
     for binder in compiled.binders:
         rows.setdefault(binder.name, np.zeros(1, np.int64))
     binding = Bindings(np.zeros(1, np.int64), rows)
-    reason = reasons_for(compiled, tables, population_of(tables), binding, np.zeros(1), (Asked(),))[0]
+    months = np.full(1, then.month)
+    reason = reasons_for(compiled, tables, population_of(tables), binding, months, (Asked(),))[0]
     expected, got = _expected(then), _got(reason, then)
     return Outcomes(example, then, expected == got, expected, got, reason)
 
