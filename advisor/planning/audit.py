@@ -51,12 +51,14 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
                   if reason.verdict is Verdict.UNDECIDED and reason.until is None]
     movers = fewest_moves(now)
     cures = _better_places(desk, movers)
+    most = SHOWN_PER_RULE if level < 2 else len(every)
+    shown_now, shown_later = _grouped(now, most), _grouped(later, most)
     placed = [animal for animal in desk.tank.animals if animal.phase is not Phase.WAITING]
     return AuditAnswer(
         question="audit", tank=desk.tank.name, on=desk.on, horizon_months=horizon,
         cautions=_cautions(desk, (*now, *later)), gates=gates_of(desk, sitting, about_world=False),
         animals=len(placed), harmed_now=len(harmed_now), harmed_later=len(harmed_later - harmed_now),
-        now=_findings(now, 1, cures), later=_findings(later, len(_grouped(now)) + 1, cures),
+        now=_findings(shown_now, 1, cures), later=_findings(shown_later, len(shown_now) + 1, cures),
         open=tuple(sorted(still_open, key=reason_order)),
         accepted=tuple(sorted(accepted, key=reason_order)),
         notes=notes_on_accepts(desk.library, desk.on, accepted), by_eye=_by_eye(planes, sitting),
@@ -134,23 +136,24 @@ def _better_place(desk: Desk, animal_id: str, promised: Collection[str]) -> tupl
             return spot, f"move {animal_id} to {spot}; starts nothing new"
 
 
-def _grouped(reasons: Sequence[Reason]) -> list[tuple[Reason, int]]:
-    """The reasons to print: at most a few per rule, the last with the count of the rest."""
+def _grouped(reasons: Sequence[Reason], most: int) -> list[tuple[Reason, int]]:
+    """The reasons to print: at most some per rule, the last with the count of the rest."""
     by_rule: dict[str, list[Reason]] = {}
     for reason in sorted(reasons, key=reason_order):
         by_rule.setdefault(reason.rule, []).append(reason)
     out: list[tuple[Reason, int]] = []
     for group in by_rule.values():
-        shown = group[:SHOWN_PER_RULE]
+        shown = group[:most]
         out += [(reason, 0) for reason in shown[:-1]]
         out.append((shown[-1], len(group) - len(shown)))
     return out
 
 
-def _findings(reasons: Sequence[Reason], first: int, cures: dict[str, str]) -> tuple[Finding, ...]:
+def _findings(grouped: Sequence[tuple[Reason, int]], first: int,
+              cures: dict[str, str]) -> tuple[Finding, ...]:
     """Numbered findings with what to do about each."""
     return tuple(Finding(number=number, reason=reason, others=others, do=_do(reason, cures))
-                 for number, (reason, others) in enumerate(_grouped(reasons), first))
+                 for number, (reason, others) in enumerate(grouped, first))
 
 
 def _do(reason: Reason, cures: dict[str, str]) -> str:

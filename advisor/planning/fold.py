@@ -14,6 +14,7 @@ import numpy as np
 
 from advisor.language.nodes import Level
 from advisor.model.results import Comfort, Word
+from advisor.model.vocabulary import Kind
 from advisor.planning.bench import RulePlane, Sitting, comes_later, concerns
 from advisor.reasoning.bindings import bindings_of
 from advisor.reasoning.columns import Bools, Codes, Floats, Ints, Leans
@@ -21,6 +22,7 @@ from advisor.reasoning.compile import CompiledPrefer
 from advisor.reasoning.frame import Frame
 from advisor.reasoning.judge import ACCEPTED, FAILS, HOLDS, UNDECIDED
 from advisor.reasoning.ops import truth
+from advisor.reasoning.reasons import weighed
 from advisor.reasoning.record import Row, fill
 from advisor.reasoning.truths import constant
 
@@ -181,11 +183,18 @@ def _terms(compiled: CompiledPrefer, sitting: Sitting) -> list[tuple[int, Comfor
     low, best, high = (_comfort(margin, compiled) for margin in (want.low, want.best, want.high))
     low = np.where(meant.yes, low, 0.0)  # who may not be meant at all may have nothing of it
     best = np.where(np.isnan(best), (low + high) / 2.0, best)
-    return [(int(bindings.worlds[at]),
-             Comfort(preference=compiled.prefer.name, low=float(low[at]), best=float(best[at]),
-                     high=float(high[at]), weight=compiled.prefer.weight,
-                     sentence=fill(compiled.because, Row(frame, int(at)))))
-            for at in np.flatnonzero(~meant.no)]
+    out = []
+    for at in np.flatnonzero(~meant.no).tolist():
+        row = Row(frame, at)
+        about = sitting.tables.label(Kind.ANIMAL, int(frame.rows[first.name][at])) if own.any() else ""
+        quantity, here, wanted_low, wanted_high = weighed(compiled.want, row, about)
+        band = wanted_low is not None and wanted_high is not None  # an end alone is no more than a limit
+        out.append((int(bindings.worlds[at]),
+                    Comfort(preference=compiled.prefer.name, low=float(low[at]), best=float(best[at]),
+                            high=float(high[at]), weight=compiled.prefer.weight,
+                            sentence=fill(compiled.because, row), quantity=quantity if band else "", here=here,
+                            wanted_low=wanted_low, wanted_high=wanted_high)))
+    return out
 
 
 def _comfort(margin: Floats, compiled: CompiledPrefer) -> Floats:

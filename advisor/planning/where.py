@@ -168,8 +168,8 @@ def place_answer(desk: Desk, found: Round, rank: int, item: Standing, subject: S
     duties = duties_of(reason for reason in reasons if reason.rule not in rules)
     holds = int(np.count_nonzero(holding(found.table) & (found.table.world == item.world)))
     shown = tuple(without_echoes(without_open_advice(reasons), both_ways=both_ways)) if level < 2 else reasons
-    return PlaceAnswer(place=spot.id, name=spot.name, word=_word(found, item, rules), rank=rank, reasons=shown,
-                       comforts=tuple(found.comforts[item.world]), duties=duties,
+    return PlaceAnswer(place=spot.id, name=spot.name, word=_word(found, item, rules), rank=rank,
+                       reasons=shown, comforts=tuple(found.comforts[item.world]), duties=duties,
                        changes=_changes(reasons, subject.animal.id), holds=holds, light_steps=light_steps)
 
 
