@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from advisor.language.nodes import AggregateOp, Binder, CompareOp, HouseEdit, HouseVerb, Level
 from advisor.model.results import Ground, Need, Reason, Step, Value, Verdict
-from advisor.model.vocabulary import Kind, Source, Supplier
+from advisor.model.vocabulary import Kind, Source, Supplier, WordType
 from advisor.reasoning.bindings import Bindings, Population
 from advisor.reasoning.columns import Floats, Truths
 from advisor.reasoning.compile import CompiledRule
@@ -32,6 +32,8 @@ from advisor.reasoning.record import (
 from advisor.reasoning.tables import Tables
 from advisor.reasoning.word_ops import WordIs
 
+_OPPOSITE = {CompareOp.AT_LEAST: CompareOp.LESS, CompareOp.LESS: CompareOp.AT_LEAST,
+             CompareOp.AT_MOST: CompareOp.MORE, CompareOp.MORE: CompareOp.AT_MOST}
 LEANS = {1: "yes", 0: "", -1: "no"}
 
 
@@ -85,11 +87,17 @@ def _reason(compiled: CompiledRule, row: Row, verdict: int, cause: str, lean: in
         matters=rule.matters, remedy=fill(compiled.remedy, row, asked.month_text),
         duties=tuple(fill(duty, row, asked.month_text) for duty in compiled.duties),
         source=rule.source.text if rule.source else "", grade=rule.source.grade.value if rule.source else "",
-        weakest=weakest_of((*grounds, *source)), grounds=grounds,
+        weakest=weakest_of((*grounds, *source)), grounds=grounds, how=_grounds(deciding),
         needs=_needs(tables, [op for _, op in parts], row) if verdict == UNDECIDED else (),
         house=_house(tables.library.house, compiled, [op for _, op in parts]),
         disputed=any("disputed" in ground.text or "disputed" in ground.source for ground in grounds),
         step=_tree(node, parts, row, verdict) if asked.steps else None)
+
+
+def weighed(op: Op, row: Row, about: str) -> tuple[str, Value | None, Value | None, Value | None]:
+    """Return what a formula is about: a short label, what was found here, and both ends of what is wanted."""
+    core, spot = _deciding(op, row)
+    return (_quantity(core, spot, about), *_both_numbers(core, spot))
 
 
 def _tree(node: str, parts: list[tuple[str, Op]], row: Row, verdict: int) -> Step:
@@ -128,8 +136,11 @@ def _deciding(op: Op, row: Row) -> tuple[Op, Row]:
     match op:
         case Exact(formula=formula):
             return _deciding(formula, row)
-        case Defined(body=body) | Negation(of=body):
+        case Defined(body=body):
             return _deciding(body, row)
+        case Negation(of=of):
+            found, where = _deciding(of, row)
+            return _opposite(found), where
         case Every(items=items):
             return _deciding(min(items, key=lambda item: _standing(item, row)), row)
         case Some(items=items):
@@ -142,6 +153,19 @@ def _deciding(op: Op, row: Row) -> tuple[Op, Row]:
             return _deciding(condition, pick(members, key=lambda member: _standing(condition, member)))
         case _:
             return op, row
+
+
+def _opposite(op: Op) -> Op:
+    """What is asked for where a comparison must not hold; of a band only what was found."""
+    match op:
+        case Compare(op=kind):
+            return replace(op, op=_OPPOSITE[kind])
+        case WordIs(negated=negated):
+            return replace(op, negated=not negated)
+        case Within(value=value):
+            return value
+        case _:
+            return op
 
 
 def _standing(op: Op, row: Row) -> tuple[int, float]:
@@ -172,13 +196,23 @@ def _both_numbers(op: Op | None, row: Row) -> tuple[Value | None, Value | None, 
             return _found(here, row), low, high
         case Within(value=value_op, low=low_op, high=high_op):
             return _found(value_op, row), value_of(low_op, row), value_of(high_op, row)
-        case WordIs(left=left, right=right_op, words=words):
-            listed = value_of(right_op, row) if right_op is not None else Value(words=words)
-            return _found(left, row), listed, None
+        case WordIs(left=left):
+            return _found(left, row), _wanted_words(op, row), None
         case None:
             return None, None, None
         case _:
             return value_of(op, row), None, None
+
+
+def _wanted_words(op: WordIs, row: Row) -> Value | None:
+    """The words a comparison asks for; where some must not be, the others there are."""
+    listed = value_of(op.right, row) if op.right is not None else Value(words=op.words)
+    if not op.negated:
+        return listed
+    kind = op.left.measure.type if isinstance(op.left, WordCell) else None
+    declared = kind.words if isinstance(kind, WordType) else ()
+    others = tuple(word for word in declared if word not in listed.words)
+    return Value(words=others) if others else None
 
 
 def _found(op: Op, row: Row) -> Value:
