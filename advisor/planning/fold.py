@@ -192,8 +192,8 @@ def _terms(compiled: CompiledPrefer, sitting: Sitting) -> list[tuple[int, Comfor
         out.append((int(bindings.worlds[at]),
                     Comfort(preference=compiled.prefer.name, low=float(low[at]), best=float(best[at]),
                             high=float(high[at]), weight=compiled.prefer.weight,
-                            sentence=fill(compiled.because, row), quantity=quantity if band else "", here=here,
-                            wanted_low=wanted_low, wanted_high=wanted_high)))
+                            sentence=fill(compiled.because, row), quantity=quantity if band else "",
+                            here=here, wanted_low=wanted_low, wanted_high=wanted_high)))
     return out
 
 

@@ -94,12 +94,12 @@ def explained(rows: Sequence[int], table: Table, planes: Sequence[RulePlane], si
 
 
 def _narrowest(table: Table, planes: Sequence[RulePlane]) -> list[int]:
-    """For each world and each weighed measure, the holding row of least margin to either end."""
+    """For each world and weighed measure, the row that holds most narrowly at either end; advice aside."""
     names = [main_measure(plane.compiled) for plane in planes]
     best: dict[tuple[int, str, int], tuple[float, int]] = {}
     for row in np.flatnonzero(holding(table)).tolist():
         plane = int(table.plane[row])
-        if names[plane] not in ALWAYS_SHOWN:
+        if names[plane] not in ALWAYS_SHOWN or table.level[row] == _ADVICE:
             continue
         key = (int(table.world[row]), names[plane], upper_end(planes[plane].compiled))
         margin = float(table.steps[row])
