@@ -36,7 +36,7 @@ Feature: Where should this go
       | torch-1 | torch | 8 cm | 110 PAR    |
     When I ask why torch-1 may stand at ledge
     Then I read "115"
-    And I read "80-250 PAR"
+    And I read "80-150 PAR"
 
   Scenario: Why not here, and what would make it right
     Given these places

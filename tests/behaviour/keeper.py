@@ -116,7 +116,7 @@ class Keeper:
         """Ask about the tank of this scenario."""
         self.write()
         on = ("--on", DAY) if day else ()
-        return self.run(*words, "--tank", str(self.folder), *on)
+        return self.run(*words, "--tank", self.folder.name, *on)
 
     @property
     def last(self) -> Printed:
