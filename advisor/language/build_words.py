@@ -25,6 +25,7 @@ from advisor.language.build import (
     words,
 )
 from advisor.language.build_expr import expr
+from advisor.language.dimensions import PHRASE
 from advisor.language.nodes import Case, Define, Let, Number, WordMeaning
 from advisor.model.vocabulary import (
     YES_NO,
@@ -127,7 +128,7 @@ def _in_unit(site: Site, number: Number, wanted: Dimension | None) -> float:
     elif dimension is not None and dimension is not wanted:
         site.say(
             "units-201",
-            f"{dimension.value} is given where {wanted.value} is meant",
+            f"{PHRASE[dimension]} is given where {PHRASE[wanted]} is meant",
             number.span,
             f"the measure is {wanted.value}, in {BASE_UNIT[wanted].name or 'plain numbers'}",
         )
@@ -163,9 +164,8 @@ def measure(site: Site, tree: Branch) -> Measure:
     )
     if "limits" in found:
         low, high = (amount(site, part) for part in branches(found["limits"]))
-        if not low.unit and high.unit:
-            low = replace(low, unit=high.unit)
-        result = replace(result, low=_in_unit(site, low, dimension), high=_in_unit(site, high, dimension))
+        result = replace(result, high=_in_unit(site, high, dimension))
+        result = replace(result, low=_low_end(site, low, high, dimension))
         if result.low >= result.high:
             site.say("units-205", "the range is empty", found["limits"], "the lower end comes first")
     if "step" in found:
@@ -173,6 +173,11 @@ def measure(site: Site, tree: Branch) -> Measure:
         if result.step <= 0:
             site.say("units-205", "a step must be more than nothing", found["step"])
     return _measure_texts(site, tree, found, _measure_error(site, found, result, dimension))
+
+
+def _low_end(site: Site, low: Number, high: Number, wanted: Dimension | None) -> float:
+    """The lower end of a range in base units; without a unit it takes that of the upper end, told there."""
+    return _in_unit(site, low, wanted) if low.unit else base(replace(low, unit=high.unit))
 
 
 def _measure_error(
@@ -205,7 +210,9 @@ def _text(clause: Branch | None) -> str:
 
 def _assumption(site: Site, tree: Branch, dimension: Dimension | None) -> Assumption:
     """What is reckoned with while nothing is said."""
-    low, high = (_in_unit(site, number, dimension) for number in band(site, named(tree, "band")[0]))
+    ends = band(site, named(tree, "band")[0])
+    low = base(ends[0]) if ends[0].unit == ends[1].unit else _in_unit(site, ends[0], dimension)
+    high = _in_unit(site, ends[1], dimension)
     if low > high:
         site.say("units-205", "the range is empty", tree, "the lower end comes first")
     kinds = [Grade(str(part.children[0])) for group in named(tree, "assume_kind") for part in branches(group)]

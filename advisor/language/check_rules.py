@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.errors import Problem, Severity
 from advisor.language.dimensions import PHRASE, alike, number_type
-from advisor.language.nodes import Define, Level, Prefer, Rule
+from advisor.language.nodes import Define, Level, Number, Prefer, Rule
 from advisor.language.valuetypes import Typer
 from advisor.model.vocabulary import Kind
 from advisor.units import DIMENSIONLESS
@@ -49,7 +49,7 @@ def _quantities(define: Define, unit: str, scope: dict[str, Kind], typer: Typer)
                 "this number needs a unit",
                 case.value.span,
                 f"{define.name} is measured in {unit}",
-                f"… {unit}",
+                f"{case.value.value:g} {unit}" if isinstance(case.value, Number) else f"… {unit}",
             )
         else:
             typer.say(

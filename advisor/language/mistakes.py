@@ -180,10 +180,9 @@ def _special(token: Token, expected: frozenset[str], place: Span, read: str) -> 
             re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-"),
         )
     if (
-        token.type in ("COMPARE",)
-        and expected.isdisjoint({"COMPARE"})
-        and "+" not in text
-        and "AND" in expected
+        token.type == "COMPARE"
+        and not expected >= _VALUE
+        and re.search("[<>≤≥]", read[: token.start_pos or 0]) is not None
     ):
         return Problem(
             "word-111",

@@ -175,7 +175,7 @@ def _unknown(name: str, number: int, line: str, word: str) -> Problem:
     span = _span(name, number, line, word)
     if word in _LATER:
         return Problem(
-            "word-102", f"'{word}' is kept for a later edition", span, "not a word of edition 1", _LATER[word]
+            "word-102", f"'{word}' is kept for a later edition", span, _LATER[word], "remove this part"
         )
     guess = nearest(word, TOP_WORDS)
     return Problem(

@@ -132,6 +132,8 @@ class Typer(Things):
                     )
             case Call(name="spot", args=(Name(name=name),)) if name in scope:
                 return
+            case Name(span=span, name=name) if name not in self.lets and self.params(name) is None:
+                self.unbound(name, span, scope)
             case _:
                 self.type_of(expr, scope)
 
@@ -277,8 +279,9 @@ class Typer(Things):
             return None
         if adding:
             found = sum_type(expr.op, a, b)
-            if found is None and alike(a, b, self.plain(expr.left), self.plain(expr.right)):
-                found = b if self.plain(expr.left) else a
+            if found is None and a.dimension is not b.dimension:
+                left, right = self.plain(expr.left), self.plain(expr.right)
+                found = (b if left else a) if alike(a, b, left, right) else None
         else:
             found = product_type(expr.op, a, b)
         if found is None:
