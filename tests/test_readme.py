@@ -75,6 +75,16 @@ def test_the_tank_file_shown_is_the_one_in_the_examples() -> None:
     assert shown in (ROOT / "examples" / "first-shelf" / "tank.yaml").read_text(encoding="utf-8")
 
 
+def test_the_house_rules_shown_can_be_used(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (rules,) = blocks("rules")
+    house = tmp_path / "house.rules"
+    house.write_text(rules, encoding="utf-8")
+    tank = str(ROOT / "examples" / "first-shelf")
+    code = main(["why-not", "torch-1", "middle", "--tank", tank, "--house", str(house), "--on", "2026-11-02"])
+    assert code == 1
+    assert main(["rules", "check", "--house", str(house)]) == 0, capsys.readouterr().err
+
+
 def test_the_two_command_sets_are_there_and_say_the_whole_of_it() -> None:
     use, test = marked_block("commands-use"), marked_block("commands-test")
     assert "-m venv" in use
