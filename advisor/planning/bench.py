@@ -20,10 +20,10 @@ from advisor.reasoning.compile import (
     CompiledRule,
     compile_prefer,
     compile_rule,
-    open_words,
 )
 from advisor.reasoning.cutoff import Reach, reach_of
 from advisor.reasoning.judge import ACCEPTED, FAILS, UNDECIDED, Plane, judge, judge_bindings
+from advisor.reasoning.open_names import open_words
 from advisor.reasoning.reasons import Asked, reasons_for
 from advisor.reasoning.tables import Tables
 

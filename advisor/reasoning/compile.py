@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TypeVar, assert_never, cast
 
-from advisor.errors import AdvisorError, Span
+from advisor.errors import Span
 from advisor.language.library import Library
 from advisor.language.nodes import (
     Aggregate,
@@ -24,7 +24,6 @@ from advisor.language.nodes import (
     Binder,
     Call,
     Compare,
-    CompareOp,
     Define,
     Expr,
     Extreme,
@@ -38,27 +37,30 @@ from advisor.language.nodes import (
     Rule,
     Text,
 )
-from advisor.model.vocabulary import Kind, Measure, NumberType, SetType, WordType
+from advisor.model.vocabulary import Kind, Measure, NumberType, SetType
 from advisor.reasoning import logic_ops, ops, word_ops
 from advisor.reasoning.frame import Ref
+from advisor.reasoning.linear import collected
 from advisor.reasoning.ops import Op, Quantity
+from advisor.reasoning.scales import (
+    CompileError,
+    as_quantity,
+    comparison_scale,
+    product_unit,
+    step_of,
+    sum_unit,
+    unit_of,
+)
 from advisor.units import (
     BASE_UNIT,
-    DAYS_PER_MONTH,
     DEFAULT_STEP,
-    DIMENSIONLESS,
     Dimension,
-    Unit,
     to_base,
     unit_named,
 )
 
 Scope = dict[str, Ref]
 Made = TypeVar("Made", bound=Op)
-
-
-class CompileError(AdvisorError):
-    """A tree that the checker should have refused."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,11 +118,21 @@ def compile_rule(rule: Rule, library: Library) -> CompiledRule:
     """
     maker = _Maker(library)
     scope = _scope(rule.binders)
-    parts = [None if part is None else logic_ops.with_exact_cases(maker.expr(part, scope))
-             for part in (rule.when, rule.expect, rule.unless)]
-    return CompiledRule(rule, parts[0], parts[1], parts[2], maker.template(rule.because, scope),
-                        _named(rule.by_eye, scope), maker.template(rule.remedy, scope),
-                        tuple(maker.template(duty, scope) for duty in rule.duties), maker.aggregates)
+    parts = [
+        None if part is None else logic_ops.with_exact_cases(maker.expr(part, scope))
+        for part in (rule.when, rule.expect, rule.unless)
+    ]
+    return CompiledRule(
+        rule,
+        parts[0],
+        parts[1],
+        parts[2],
+        maker.template(rule.because, scope),
+        _named(rule.by_eye, scope),
+        maker.template(rule.remedy, scope),
+        tuple(maker.template(duty, scope) for duty in rule.duties),
+        maker.aggregates,
+    )
 
 
 def compile_prefer(prefer: Prefer, library: Library) -> CompiledPrefer:
@@ -140,34 +152,9 @@ def _scope(binders: Sequence[Binder]) -> Scope:
 def _named(text: str, scope: Scope) -> Template:
     """A plain sentence whose ``{name}`` holes stand for a rule's own variables."""
     pieces = re.split(r"\{([a-z][a-z0-9-]*)\}", text)
-    return Template(tuple(scope.get(piece, piece) if index % 2 else piece
-                          for index, piece in enumerate(pieces)))
-
-
-def open_words(library: Library) -> dict[str, tuple[str, ...]]:
-    """Return, for every open-name measure, the words that rules and definitions compare it with."""
-    found: dict[str, dict[str, None]] = {}
-    for part in (*library.rules.values(), *library.prefers.values(), *library.defines.values()):
-        for node in _walk(part):
-            if isinstance(node, Is) and isinstance(node.left, Call):
-                measure = library.vocabulary.measures.get(node.left.name)
-                if measure is not None and isinstance(measure.type, WordType) and not measure.type.words:
-                    words = found.setdefault(measure.name, {})
-                    words.update((item.name, None) for item in node.right if isinstance(item, Name))
-    return {name: tuple(words) for name, words in found.items()}
-
-
-def _walk(node: object) -> list[object]:
-    """Every tree node below (and with) one."""
-    out, todo = [], [node]
-    while todo:
-        item = todo.pop()
-        if isinstance(item, tuple):
-            todo.extend(item)
-        elif hasattr(item, "__dataclass_fields__"):
-            out.append(item)
-            todo.extend(getattr(item, name) for name in item.__dataclass_fields__)
-    return out
+    return Template(
+        tuple(scope.get(piece, piece) if index % 2 else piece for index, piece in enumerate(pieces))
+    )
 
 
 @dataclass(slots=True)
@@ -249,8 +236,10 @@ class _Maker:
                 return self.share(("minus", inner), ops.Minus(span, inner.unit, inner.step, inner))
             case Extreme(span=span, largest=largest, items=parts):
                 made = tuple(self.quantity(item, scope) for item in parts)
-                return self.share(("extreme", largest, *made),
-                                  ops.Extreme(span, _unit(made), _step(made), largest, made))
+                return self.share(
+                    ("extreme", largest, *made),
+                    ops.Extreme(span, unit_of(made), step_of(made), largest, made),
+                )
             case Aggregate():
                 return self.aggregate(node, scope)
             case _:
@@ -271,8 +260,10 @@ class _Maker:
         let = self.library.lets.get(node.name)
         if let is not None:
             unit = unit_named(let.value.unit) if let.value.unit else BASE_UNIT[Dimension.COUNT]
-            return self.share(("let", node.name),
-                              ops.Constant(node.span, unit, 0.0, to_base(let.value.value, unit), node.name))
+            return self.share(
+                ("let", node.name),
+                ops.Constant(node.span, unit, 0.0, to_base(let.value.value, unit), node.name),
+            )
         if node.name in ("yes", "no"):
             return self.share(("truth", node.name), ops.TruthConstant(node.span, node.name == "yes"))
         raise CompileError(f"'{node.name}' is not a value")
@@ -297,8 +288,9 @@ class _Maker:
             case NumberType(unit=unit):
                 if measure.symmetric:
                     refs = tuple(sorted(refs, key=lambda ref: ref.key))
-                return self.share(("cell", measure.name, refs),
-                                  ops.NumberCell(span, unit, measure.step, measure, refs))
+                return self.share(
+                    ("cell", measure.name, refs), ops.NumberCell(span, unit, measure.step, measure, refs)
+                )
             case SetType():
                 return self.share(("cell", measure.name, refs), ops.SetCell(span, measure, refs))
             case _:
@@ -311,31 +303,38 @@ class _Maker:
             return found
         scope = {param.name: ref for param, ref in zip(define.params, refs, strict=True)}
         values = [self.expr(case.value, scope) for case in define.cases]
-        guards = [None if case.when is None else logic_ops.with_exact_cases(self.expr(case.when, scope))
-                  for case in define.cases]
+        guards = [
+            None if case.when is None else logic_ops.with_exact_cases(self.expr(case.when, scope))
+            for case in define.cases
+        ]
         key = ("define", define.name, refs)
         if define.unit is None:
             body = logic_ops.with_exact_cases(values[0])
             return self.share(key, ops.Defined(span, define.name, refs, body))
         made = tuple(as_quantity(value) for value in values)
-        unit, step = unit_named(define.unit) if define.unit else _unit(made), _step(made)
+        unit, step = unit_named(define.unit) if define.unit else unit_of(made), step_of(made)
         whole = made[0] if guards == [None] else ops.Cases(define.span, unit, step, made, tuple(guards))
         return self.share(key, ops.DefinedQuantity(span, unit, step, define.name, refs, whole))
 
     def compare(self, node: Compare, scope: Scope) -> Op:
         """Return an order comparison, like cells collected when one stands on both sides."""
         left, right = self.quantity(node.left, scope), self.quantity(node.right, scope)
-        step, unit = _comparison_scale((left, right))
-        return self.share(("compare", node.op, left, right),
-                          ops.Compare(node.span, node.op, left, right, step, unit, _collected(left, right)))
+        step, unit = comparison_scale((left, right))
+        return self.share(
+            ("compare", node.op, left, right),
+            ops.Compare(node.span, node.op, left, right, step, unit, collected(left, right)),
+        )
 
     def within(self, node: Between, scope: Scope) -> Op:
         """Return a test of a band."""
         value, low, high = (self.quantity(part, scope) for part in (node.value, node.low, node.high))
-        step, unit = _comparison_scale((value, low, high))
-        return self.share(("within", value, low, high),
-                          ops.Within(node.span, value, low, high, step, unit, _collected(value, low),
-                                     _collected(high, value)))
+        step, unit = comparison_scale((value, low, high))
+        return self.share(
+            ("within", value, low, high),
+            ops.Within(
+                node.span, value, low, high, step, unit, collected(value, low), collected(high, value)
+            ),
+        )
 
     def words(self, node: Is, scope: Scope) -> Op:
         """Return a comparison of words."""
@@ -343,29 +342,35 @@ class _Maker:
         only = node.right[0] if len(node.right) == 1 else None
         if isinstance(only, Call):
             right = self.expr(only, scope)
-            return self.share(("is", node.op, left, right, node.negated),
-                              word_ops.WordIs(node.span, node.op, left, right, (), node.negated))
+            return self.share(
+                ("is", node.op, left, right, node.negated),
+                word_ops.WordIs(node.span, node.op, left, right, (), node.negated),
+            )
         literals = tuple(item.name for item in node.right if isinstance(item, Name))
-        return self.share(("is", node.op, left, literals, node.negated),
-                          word_ops.WordIs(node.span, node.op, left, None, literals, node.negated))
+        return self.share(
+            ("is", node.op, left, literals, node.negated),
+            word_ops.WordIs(node.span, node.op, left, None, literals, node.negated),
+        )
 
     def arithmetic(self, node: Arith, scope: Scope) -> Op:
         """Return arithmetic with the unit of its result."""
         left, right = self.quantity(node.left, scope), self.quantity(node.right, scope)
         if node.op in (ArithOp.ADD, ArithOp.SUBTRACT):
-            unit = _sum_unit(node.op, left.unit, right.unit)
-            return self.share((node.op, left, right),
-                              ops.Arithmetic(node.span, unit, _step((left, right)), node.op, left, right))
-        unit, factor = _product_unit(node.op, left.unit, right.unit)
+            unit = sum_unit(node.op, left.unit, right.unit)
+            return self.share(
+                (node.op, left, right),
+                ops.Arithmetic(node.span, unit, step_of((left, right)), node.op, left, right),
+            )
+        unit, factor = product_unit(node.op, left.unit, right.unit)
         keeps = unit.dimension in (left.unit.dimension, right.unit.dimension)
         step = (left.step or right.step) if keeps else 0.0
-        made = self.share((node.op, left, right),
-                          ops.Arithmetic(node.span, unit, step, node.op, left, right))
+        made = self.share((node.op, left, right), ops.Arithmetic(node.span, unit, step, node.op, left, right))
         if factor == 1.0:
             return made
         scale = ops.Constant(node.span, BASE_UNIT[Dimension.COUNT], 0.0, factor)
-        return self.share(("scaled", made, factor),
-                          ops.Arithmetic(node.span, unit, step, ArithOp.MULTIPLY, made, scale))
+        return self.share(
+            ("scaled", made, factor), ops.Arithmetic(node.span, unit, step, ArithOp.MULTIPLY, made, scale)
+        )
 
     def aggregate(self, node: Aggregate, scope: Scope) -> Op:
         """Return an aggregate; its variable is named by how deep it stands, so that none is hidden."""
@@ -385,106 +390,3 @@ class _Maker:
         unit = of.unit if of is not None else BASE_UNIT[Dimension.COUNT]
         step = of.step if of is not None else DEFAULT_STEP[Dimension.COUNT]
         return self.share(key, logic_ops.NumberAggregate(node.span, unit, step, node.op, binder, where, of))
-
-
-def as_quantity(op: Op) -> Quantity:
-    """Return an operation as one that gives quantities.
-
-    Raises
-    ------
-    CompileError
-        If the operation gives truths or words.
-    """
-    if isinstance(op, Quantity):
-        return op
-    raise CompileError("a quantity was expected here")
-
-
-def _unit(parts: Sequence[Quantity]) -> Unit:
-    """The unit of the first part that has a measure of its own, else of the first."""
-    return next((part.unit for part in parts if part.step), parts[0].unit)
-
-
-def _step(parts: Sequence[Quantity]) -> float:
-    """The step of the first part that has one."""
-    return next((part.step for part in parts if part.step), 0.0)
-
-
-def _comparison_scale(parts: Sequence[Quantity]) -> tuple[float, Unit]:
-    """Step and unit of a margin: those of the first measured side, else the dimension's own."""
-    unit = _unit(parts)
-    step = _step(parts) or DEFAULT_STEP[unit.dimension]
-    if unit.dimension is Dimension.TEMPERATURE:
-        unit = BASE_UNIT[Dimension.TEMPERATURE_STEP]
-    return step, unit
-
-
-def _sum_unit(op: ArithOp, left: Unit, right: Unit) -> Unit:
-    """Unit of a sum or difference; two temperatures differ by a temperature difference."""
-    if left.dimension is Dimension.TEMPERATURE and right.dimension is Dimension.TEMPERATURE \
-            and op is ArithOp.SUBTRACT:
-        return BASE_UNIT[Dimension.TEMPERATURE_STEP]
-    return right if left.dimension is Dimension.TEMPERATURE_STEP else left
-
-
-def _product_unit(op: ArithOp, left: Unit, right: Unit) -> tuple[Unit, float]:
-    """Unit of a product or quotient, and the factor its base units ask for."""
-    a, b = left.dimension, right.dimension
-    if op is ArithOp.MULTIPLY:
-        if {a, b} == {Dimension.GROWTH, Dimension.TIME}:
-            return BASE_UNIT[Dimension.LENGTH], 0.1 / DAYS_PER_MONTH  # mm a month times days, in cm
-        if Dimension.PERCENT in (a, b) and a is not b:
-            return (right if a is Dimension.PERCENT else left), 0.01
-        if b in DIMENSIONLESS:
-            return left, 1.0
-        if a in DIMENSIONLESS:
-            return right, 1.0
-    else:
-        if a is b:
-            return BASE_UNIT[Dimension.RATIO], 1.0
-        if b is Dimension.PERCENT:
-            return left, 100.0
-        if b in DIMENSIONLESS:
-            return left, 1.0
-        if a is Dimension.LENGTH and b is Dimension.GROWTH:
-            return BASE_UNIT[Dimension.TIME], 10.0 * DAYS_PER_MONTH
-    raise CompileError(f"{a.value} and {b.value} cannot be combined")
-
-
-def _collected(left: Op, right: Op) -> ops.Collected | None:
-    """Left minus right as a sum of cells, if some cell stands in it twice; else None."""
-    terms: dict[Op, float] = {}
-    seen: dict[Op, int] = {}
-    offset = _add_terms(left, 1.0, terms, seen) + _add_terms(right, -1.0, terms, seen)
-    if all(count == 1 for count in seen.values()):
-        return None
-    return ops.Collected(tuple((factor, op) for op, factor in terms.items()), offset)
-
-
-def _add_terms(op: Op, factor: float, terms: dict[Op, float], seen: dict[Op, int]) -> float:
-    """Add an expression's linear terms; returns its constant part. [base unit]"""
-    match op:
-        case ops.Constant(value=value):
-            return factor * value
-        case ops.Minus(of=of):
-            return _add_terms(of, -factor, terms, seen)
-        case ops.DefinedQuantity(body=body):
-            return _add_terms(body, factor, terms, seen)
-        case ops.Arithmetic(op=ArithOp.ADD, left=a, right=b):
-            return _add_terms(a, factor, terms, seen) + _add_terms(b, factor, terms, seen)
-        case ops.Arithmetic(op=ArithOp.SUBTRACT, left=a, right=b):
-            return _add_terms(a, factor, terms, seen) + _add_terms(b, -factor, terms, seen)
-        case ops.Arithmetic(op=ArithOp.MULTIPLY, left=a, right=ops.Constant(value=value)):
-            return _add_terms(a, factor * value, terms, seen)
-        case ops.Arithmetic(op=ArithOp.MULTIPLY, left=ops.Constant(value=value), right=b):
-            return _add_terms(b, factor * value, terms, seen)
-        case ops.Arithmetic(op=ArithOp.DIVIDE, left=a, right=ops.Constant(value=value)) if value:
-            return _add_terms(a, factor / value, terms, seen)
-        case _:
-            terms[op] = terms.get(op, 0.0) + factor
-            seen[op] = seen.get(op, 0) + 1
-            return 0.0
-
-
-__all__ = ["CompareOp", "CompileError", "CompiledPrefer", "CompiledRule", "Template", "as_quantity",
-           "compile_prefer", "compile_rule", "open_words"]

@@ -115,8 +115,8 @@ def plane_of(compiled: CompiledRule, frame: Frame, bindings: Bindings) -> Plane:
     expect = truth(frame, compiled.expect)
     verdict = verdicts(when, unless, expect)
     flags = np.where(verdict == UNDECIDED, when.flags | unless.flags | expect.flags, 0).astype(np.uint8)
-    return Plane(bindings, verdict, _lean(when, unless, expect, verdict), expect.low, expect.best, expect.high,
-                 flags)
+    lean = _lean(when, unless, expect, verdict)
+    return Plane(bindings, verdict, lean, expect.low, expect.best, expect.high, flags)
 
 
 def _part(op: Op | None, frame: Frame, *, default: bool) -> Truths:

@@ -1,4 +1,4 @@
-"""From trees to operations: sharing, units, collected cells, and work that does not grow with bindings."""
+"""From trees to operations: sharing, names, texts, and work that does not grow with bindings."""
 
 from __future__ import annotations
 
@@ -8,81 +8,22 @@ import numpy as np
 import pytest
 
 from advisor.language.nodes import Call, Name, Rule
+from advisor.model.vocabulary import Kind
 from advisor.reasoning.bindings import Bindings, population_of
-from advisor.reasoning.columns import Numbers
 from advisor.reasoning.compile import (
     CompiledRule,
-    CompileError,
-    as_quantity,
     compile_prefer,
     compile_rule,
-    open_words,
 )
 from advisor.reasoning.frame import Frame, Ref
 from advisor.reasoning.judge import judge
 from advisor.reasoning.logic_ops import Exact, operations_run
-from advisor.reasoning.ops import Compare, DefinedQuantity, NumberCell, Op, Quantity, numbers, truth
+from advisor.reasoning.ops import DefinedQuantity, NumberCell, Op, truth
+from advisor.reasoning.scales import CompileError, as_quantity
+from tests.properties import demo
+from tests.reasoning.compiled import PAIR, below, expect_op, grid_with, sides, value_of
 from tests.reasoning.grids import Grid, random_grid
-from tests.reasoning.small import NOWHERE, compiled_of, letters, library_of, rule_text
-
-PAIR = "animal a, neighbour b of a"
-
-
-def below(op: Op) -> list[Op]:
-    """Return every operation below and with one, each once."""
-    found: dict[Op, None] = {}
-    todo = [op]
-    while todo:
-        item = todo.pop()
-        if item not in found:
-            found[item] = None
-            todo.extend(item.inputs)
-            todo.extend(
-                part
-                for part in (getattr(item, "condition", None), getattr(item, "of", None))
-                if isinstance(part, Op)
-            )
-    return list(found)
-
-
-def expect_op(expect: str, *, more: str = "", binders: str = "animal a") -> Op:
-    """Return the compiled expectation of a rule."""
-    _, compiled = compiled_of(expect, more=more, binders=binders)
-    assert compiled.expect is not None
-    return compiled.expect
-
-
-def sides(expect: str, *, more: str = "", binders: str = "animal a") -> tuple[Quantity, Quantity]:
-    """Return both sides of a comparison."""
-    op = expect_op(expect, more=more, binders=binders)
-    assert isinstance(op, Compare)
-    return as_quantity(op.left), as_quantity(op.right)
-
-
-def point(grid: Grid, measure: str, value: float) -> None:
-    """Make one measure the same known number everywhere."""
-    for table in (grid.number, grid.plain):
-        shape = table[measure][0].shape
-        table[measure] = [np.full(shape, value)] * 3 + [np.zeros(shape)]
-
-
-def value_of(quantity: Quantity, grid: Grid) -> float:
-    """Return a quantity of the first animal, in base units."""
-    frame = Frame(grid, population_of(grid), np.zeros(1, np.int64), {"a": np.zeros(1, np.int64)}, np.zeros(1))
-    found: Numbers = numbers(frame, quantity)
-    assert found.low[0] == found.high[0] == found.best[0]
-    return float(found.best[0])
-
-
-def grid_with(**values: float) -> Grid:
-    """Return one animal whose measures are known numbers."""
-    grid = random_grid(library_of(), 0, animals=1, worlds=0)
-    for name, value in values.items():
-        point(grid, name, value)
-    return grid
-
-
-# --- sharing ----------------------------------------------------------------
+from tests.reasoning.small import NOWHERE, compiled_of, library_of, rule_text
 
 
 def test_equal_parts_of_a_rule_are_one_operation() -> None:
@@ -146,121 +87,6 @@ def test_a_definition_used_for_both_animals_keeps_them_apart() -> None:
     assert plane.best.tolist() == [(1 + 6) - (9 + 4), (9 + 4) - (1 + 6)]
 
 
-# --- like cells collected ---------------------------------------------------
-
-
-@pytest.mark.parametrize(("expect", "verdict"), [
-    ("gap(a, b) >= gap(a, b)", "t"),
-    ("gap(a, b) > gap(b, a)", "f"),
-    ("gap(a, b) + reach(a) >= gap(a, b) + 3 cm", "t"),
-    ("gap(a, b) - 1 cm < gap(a, b)", "t"),
-    ("2 * gap(a, b) >= gap(a, b)", "t"),
-    ("gap(a, b) >= gap(a, b) / 2", "t"),
-    ("gap(a, b) * 50 % <= gap(a, b)", "t"),
-    ("-gap(a, b) <= gap(a, b)", "t"),
-    ("twice(a, b) >= gap(a, b) + gap(a, b)", "t"),
-    ("gap(a, b) between gap(a, b) - 1 cm and gap(a, b) + 1 cm", "t"),
-    ("gap(a, b) >= reach(b)", "u"),
-])  # fmt: skip
-def test_a_reading_on_both_sides_is_the_same_reading(expect: str, verdict: str) -> None:
-    library, compiled = compiled_of(
-        expect, binders=PAIR, more="define twice(animal a, animal b) in cm as 2 * gap(a, b)\n"
-    )
-    grid = random_grid(library, 0, animals=2, worlds=0)
-    for part, value in enumerate((0.0, np.nan, 500.0, 1.0)):
-        grid.number["gap"][part][:] = value
-    point(grid, "reach", 5.0)
-    assert compiled.expect is not None
-    frame = Frame(
-        grid,
-        population_of(grid),
-        np.zeros(1, np.int64),
-        {"a": np.array([0]), "b": np.array([1])},
-        np.zeros(1),
-    )
-    assert letters(truth(frame, compiled.expect)) == verdict
-
-
-# --- units ------------------------------------------------------------------
-
-
-def test_growth_times_time_is_a_length() -> None:
-    left, right = sides("grows(a) * 6 months >= 2 cm")
-    assert left.unit.name == "cm"
-    assert value_of(left, grid_with(grows=4.0)) == pytest.approx(2.4)  # 4 mm a month, six months
-    assert value_of(right, grid_with()) == 2.0
-    days, _ = sides("grows(a) * 30.4375 days >= 2 cm")
-    assert value_of(days, grid_with(grows=4.0)) == pytest.approx(0.4)
-
-
-def test_a_length_over_a_growth_rate_is_a_time() -> None:
-    left, _ = sides("reach(a) / grows(a) >= 3 months")
-    assert left.unit.name == "days"
-    assert value_of(left, grid_with(reach=4.0, grows=10.0)) == pytest.approx(4 * 30.4375)
-
-
-def test_a_percentage_of_a_quantity_is_that_quantity() -> None:
-    left, _ = sides("reach(a) * 20 % >= 2 cm")
-    assert left.unit.name == "cm"
-    assert value_of(left, grid_with(reach=15.0)) == pytest.approx(3.0)
-    turned, _ = sides("20 % * reach(a) >= 2 cm")
-    assert value_of(turned, grid_with(reach=15.0)) == pytest.approx(3.0)
-    over, _ = sides("reach(a) / 20 % >= 2 cm")
-    assert value_of(over, grid_with(reach=15.0)) == pytest.approx(75.0)
-
-
-def test_a_quotient_of_like_quantities_is_a_ratio() -> None:
-    left, _ = sides("reach(a) / size(a) >= 2")
-    assert left.unit.name == "times"
-    assert value_of(left, grid_with(reach=15.0, size=6.0)) == pytest.approx(2.5)
-
-
-def test_two_temperatures_differ_by_a_temperature_difference() -> None:
-    op = expect_op("warmth(tank) - 25 °C <= 2 K", binders="tank")
-    assert isinstance(op, Compare)
-    assert as_quantity(op.left).unit.name == "K"
-    grid = grid_with(warmth=26.5)
-    frame = Frame(grid, population_of(grid), np.zeros(1, np.int64), {}, np.zeros(1))
-    found = truth(frame, op)
-    assert found.best[0] == pytest.approx(0.5 / 0.5)
-
-
-def test_a_margin_of_temperatures_is_a_difference_and_not_a_temperature() -> None:
-    op = expect_op("warmth(tank) <= 77 °F", binders="tank")
-    assert isinstance(op, Compare)
-    assert op.unit.name == "K"
-    grid = grid_with(warmth=26.0)
-    frame = Frame(grid, population_of(grid), np.zeros(1, np.int64), {}, np.zeros(1))
-    assert truth(frame, op).best[0] * op.step == pytest.approx(-1.0)
-
-
-def test_a_temperature_and_a_difference_add_to_a_temperature() -> None:
-    left, _ = sides("2 K + warmth(tank) <= 28 °C", binders="tank")
-    assert left.unit.name == "°C"
-
-
-def test_units_of_one_dimension_mix() -> None:
-    left, _ = sides("reach(a) + 2 in >= 0.1 m")
-    assert value_of(left, grid_with(reach=1.0)) == pytest.approx(6.08)
-
-
-@pytest.mark.parametrize(
-    "expect", ["reach(a) * size(a) >= 3 cm", "origin(a) / reach(a) >= 2", "2 / reach(a) >= 3"]
-)
-def test_what_cannot_be_combined_is_refused(expect: str) -> None:
-    with pytest.raises(CompileError, match="cannot be combined"):
-        expect_op(expect)
-
-
-def test_a_margin_is_counted_in_steps_of_the_measure_that_is_read() -> None:
-    op = expect_op("2 cm <= size(a)")
-    assert isinstance(op, Compare)
-    assert op.step == 0.5
-    plain = expect_op("count of neighbour n of a <= 3")
-    assert isinstance(plain, Compare)
-    assert plain.step == 1.0
-
-
 # --- names, words, texts ----------------------------------------------------
 
 
@@ -275,17 +101,6 @@ def test_a_definition_keeps_a_node_of_its_own() -> None:
     assert isinstance(left, DefinedQuantity)
     assert (left.name, left.refs, left.unit.name) == ("room", (Ref("a", left.refs[0].kind),), "mm")
     assert value_of(left, grid_with(reach=4.0)) == 5.0
-
-
-def test_words_that_open_names_are_compared_with_are_collected() -> None:
-    library = library_of(
-        rule_text("genus(a) is one of acropora, porites", unless="genus(a) is not fungia")
-        + "define kin(animal a) as genus(a) is montipora\n"
-        + rule_text("kin(a)", name="other", when="group(a) is soft")
-    )
-    found = open_words(library)
-    assert set(found) == {"genus"}
-    assert set(found["genus"]) == {"acropora", "porites", "fungia", "montipora"}
 
 
 def test_a_text_keeps_its_pieces_and_knows_animals_places_and_the_month() -> None:
@@ -373,3 +188,31 @@ def test_a_repeated_comparison_is_wrapped_once() -> None:
     op = expect_op("reach(a) >= 2 cm or not reach(a) >= 2 cm")
     assert isinstance(op, Exact)
     assert len(op.repeated) == 1
+
+
+def every_shipped() -> list[str]:
+    """Return the names of the shipped rules."""
+    return sorted(item.rule.name for item in demo.bench().rules)
+
+
+@pytest.mark.parametrize("name", every_shipped())
+def test_every_shipped_rule_takes_the_same_operations_for_two_and_two_thousand(name: str) -> None:
+    whole = demo.sitting()
+    compiled = next(item for item in whole.bench.rules if item.rule.name == name)
+    counts = []
+    for size in (2, 2000):
+        rng = np.random.default_rng(7)
+        rows = {
+            binder.name: np.zeros(size, np.int64)
+            if binder.kind is Kind.TANK
+            else rng.integers(0, len(whole.tables.animal_world), size)
+            for binder in compiled.binders
+        }
+        frame = Frame(whole.tables, whole.population, np.zeros(size, np.int64), rows, np.zeros(size))
+        for op in (compiled.when, compiled.expect, compiled.unless):
+            if op is not None:
+                frame.value(op)
+        counts.append(operations_run(frame))
+    assert counts[0] == counts[1]
+    by_eye_alone = compiled.expect is None and compiled.when is None
+    assert (counts[0] == 0) is by_eye_alone
