@@ -14,5 +14,18 @@ from advisor.api import run_examples as run_examples
 from advisor.errors import AdvisorError as AdvisorError
 from advisor.errors import Problem as Problem
 
-__all__ = ["AdvisorError", "Problem", "Session", "add_coral", "add_reading", "add_spot", "card",
-           "check_rules", "move", "new_tank", "open_tank", "schema", "run_examples"]
+__all__ = [
+    "AdvisorError",
+    "Problem",
+    "Session",
+    "add_coral",
+    "add_reading",
+    "add_spot",
+    "card",
+    "check_rules",
+    "move",
+    "new_tank",
+    "open_tank",
+    "schema",
+    "run_examples",
+]

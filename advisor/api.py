@@ -73,8 +73,14 @@ class Session:
         return audit(self._desk, months, level=level)
 
 
-def open_tank(folder: Path | None, *, on: date, house: Sequence[Path] = (), rules: Path | None = None,
-              horizon_months: int | None = None) -> Session:
+def open_tank(
+    folder: Path | None,
+    *,
+    on: date,
+    house: Sequence[Path] = (),
+    rules: Path | None = None,
+    horizon_months: int | None = None,
+) -> Session:
     """Read a tank folder and the rules, and return a session for questions.
 
     Parameters
@@ -113,16 +119,23 @@ def open_tank(folder: Path | None, *, on: date, house: Sequence[Path] = (), rule
     if any(problem.severity is Severity.ERROR for problem in problems):
         raise unusable(problems)
     cards = choose_cards(tank.animals, library)
-    unknown = tuple(_no_card(animal.id, animal.taxon, cards[animal.id].note) for animal in tank.animals
-                    if not cards[animal.id].cards)
+    unknown = tuple(
+        _no_card(animal.id, animal.taxon, cards[animal.id].note)
+        for animal in tank.animals
+        if not cards[animal.id].cards
+    )
     horizon = tank.horizon_months if horizon_months is None else horizon_months
     return Session(tank, (*problems, *unknown), Desk(tank, bench_of(library), cards, on, horizon))
 
 
 def _no_card(animal: str, taxon: str, note: str) -> Problem:
     """The warning about an animal no card speaks of."""
-    return Problem("name-301", f"I have no card for {animal} ('{taxon}'); every answer about it stays open",
-                   mend=note or "give its scientific name, or its group", severity=Severity.WARNING)
+    return Problem(
+        "name-301",
+        f"I have no card for {animal} ('{taxon}'); every answer about it stays open",
+        mend=note or "give its scientific name, or its group",
+        severity=Severity.WARNING,
+    )
 
 
 def _folder(folder: Path | None) -> Path:
@@ -132,12 +145,20 @@ def _folder(folder: Path | None) -> Path:
     if folder is not None:
         if (folder / "tank.yaml").is_file():
             return folder
-        raise unusable((Problem("tank-601", f"there is no tank.yaml in {folder}",
-                                mend=f"advisor tank new {folder}"),))
+        raise unusable(
+            (Problem("tank-601", f"there is no tank.yaml in {folder}", mend=f"advisor tank new {folder}"),)
+        )
     found = find_tank_folder(Path.cwd())
     if found is None:
-        raise unusable((Problem("tank-602", "this folder is not a tank folder, and none of its parents is",
-                                mend="advisor tank new my-tank"),))
+        raise unusable(
+            (
+                Problem(
+                    "tank-602",
+                    "this folder is not a tank folder, and none of its parents is",
+                    mend="advisor tank new my-tank",
+                ),
+            )
+        )
     return found
 
 
@@ -169,8 +190,13 @@ def card(names: Sequence[str], *, rules: Path | None = None, house: Sequence[Pat
         match = find_card(name, library)
         if not match.cards:
             near = ", ".join(match.candidates[:4])
-            problems.append(Problem("name-304", f"I have no card called '{name}'",
-                                    mend=f"did you mean {near}?" if near else "try its scientific name"))
+            problems.append(
+                Problem(
+                    "name-304",
+                    f"I have no card called '{name}'",
+                    mend=f"did you mean {near}?" if near else "try its scientific name",
+                )
+            )
         out += [card_answer(found, library, match.how) for found in match.cards]
     if problems:
         raise unusable(tuple(problems))
@@ -184,8 +210,9 @@ def _usable(library: Library, problems: tuple[Problem, ...]) -> Library:
     return library
 
 
-def check_rules(files: Sequence[Path] | None = None, *, rules: Path | None = None,
-                house: Sequence[Path] = ()) -> tuple[tuple[Problem, ...], Mapping[str, int]]:
+def check_rules(
+    files: Sequence[Path] | None = None, *, rules: Path | None = None, house: Sequence[Path] = ()
+) -> tuple[tuple[Problem, ...], Mapping[str, int]]:
     """Return every problem of the rule files, and how many of each thing they hold.
 
     Parameters
@@ -194,8 +221,13 @@ def check_rules(files: Sequence[Path] | None = None, *, rules: Path | None = Non
         Rule files of the keeper's own to check together with the shipped ones.
     """
     library, problems = _library(rules, (*house, *(files or ())))
-    counts = {"rule": len(library.rules), "preference": len(library.prefers), "card": len(library.cards),
-              "measure": len(library.vocabulary.measures), "example": len(library.examples)}
+    counts = {
+        "rule": len(library.rules),
+        "preference": len(library.prefers),
+        "card": len(library.cards),
+        "measure": len(library.vocabulary.measures),
+        "example": len(library.examples),
+    }
     return problems, counts
 
 
@@ -224,10 +256,19 @@ def run_examples(*, rules: Path | None = None, house: Sequence[Path] = ()) -> li
     from advisor.reasoning import examples
 
     library = _usable(*_library(rules, house))
-    return [ExampleResult(title=item.example.title, rule=item.example.rule, ok=item.ok,
-                          expected=item.expected, got=item.got, file=item.then.span.file,
-                          line=item.then.span.line, reason=item.reason)
-            for item in examples.run_examples(library)]
+    return [
+        ExampleResult(
+            title=item.example.title,
+            rule=item.example.rule,
+            ok=item.ok,
+            expected=item.expected,
+            got=item.got,
+            file=item.then.span.file,
+            line=item.then.span.line,
+            reason=item.reason,
+        )
+        for item in examples.run_examples(library)
+    ]
 
 
 def schema(name: str) -> Mapping[str, object]:
@@ -252,8 +293,9 @@ def schema(name: str) -> Mapping[str, object]:
 
             return answer_schema()
         case _:
-            raise unusable((Problem("ask-401", f"there is no schema called '{name}'",
-                                    mend="tank, event or answer"),))
+            raise unusable(
+                (Problem("ask-401", f"there is no schema called '{name}'", mend="tank, event or answer"),)
+            )
 
 
 def tank_questions() -> Sequence[tuple[str, str]]:
@@ -284,8 +326,15 @@ def _vocabulary(folder: Path | None = None) -> Vocabulary:
     return _usable(*_library(None, own)).vocabulary
 
 
-def add_coral(folder: Path, called: str, *, on: date, id: str = "", spot: str = "",
-              facts: Mapping[str, str] | None = None) -> Event:
+def add_coral(
+    folder: Path,
+    called: str,
+    *,
+    on: date,
+    id: str = "",
+    spot: str = "",
+    facts: Mapping[str, str] | None = None,
+) -> Event:
     """Add a coral to a tank, waiting or on a spot, and return the event.
 
     Raises
@@ -298,8 +347,9 @@ def add_coral(folder: Path, called: str, *, on: date, id: str = "", spot: str = 
     return add_coral(folder, _vocabulary(folder), called, on=on, id=id, spot=spot, told=facts)
 
 
-def add_spot(folder: Path, name: str, *, on: date, at: str = "",
-             facts: Mapping[str, str] | None = None) -> Event:
+def add_spot(
+    folder: Path, name: str, *, on: date, at: str = "", facts: Mapping[str, str] | None = None
+) -> Event:
     """Add a spot to a tank, and return the event.
 
     Raises
@@ -312,8 +362,9 @@ def add_spot(folder: Path, name: str, *, on: date, at: str = "",
     return add_spot(folder, _vocabulary(folder), name, on=on, at=at, told=facts)
 
 
-def add_reading(folder: Path, subjects: Sequence[str], measure: str, value: str, *, on: date,
-                how: str = "") -> Event:
+def add_reading(
+    folder: Path, subjects: Sequence[str], measure: str, value: str, *, on: date, how: str = ""
+) -> Event:
     """Add a dated reading of a spot, an animal, a pair or the tank, and return the event.
 
     Raises

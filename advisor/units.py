@@ -71,8 +71,24 @@ _TABLE: tuple[tuple[Unit, tuple[str, ...]], ...] = (
     (Unit("m", _D.LENGTH, 100.0), ("metre", "metres", "meter", "meters")),
     (Unit("in", _D.LENGTH, 2.54), ("inch", "inches", '"')),
     (Unit("ft", _D.LENGTH, 30.48), ("foot", "feet")),
-    (Unit("PAR", _D.LIGHT), ("par", "ppfd", "PPFD", "umol/m2/s", "umol/m²/s", "umol m-2 s-1", "µmol/m2/s",
-                             "µmol/m²/s", "µmol m-2 s-1", "µmol m⁻² s⁻¹", "umol m⁻² s⁻¹", "µmol", "umol")),
+    (
+        Unit("PAR", _D.LIGHT),
+        (
+            "par",
+            "ppfd",
+            "PPFD",
+            "umol/m2/s",
+            "umol/m²/s",
+            "umol m-2 s-1",
+            "µmol/m2/s",
+            "µmol/m²/s",
+            "µmol m-2 s-1",
+            "µmol m⁻² s⁻¹",
+            "umol m⁻² s⁻¹",
+            "µmol",
+            "umol",
+        ),
+    ),
     (Unit("mol/m2/d", _D.DOSE), ("mol/m²/d", "mol/m2/day", "mol m-2 d-1", "mol m⁻² d⁻¹")),
     (Unit("cm/s", _D.SPEED), ("cm/sec", "cm s-1", "cm s⁻¹")),
     (Unit("mm/s", _D.SPEED, 0.1), ()),
@@ -121,10 +137,24 @@ BASE_UNIT[Dimension.RANK] = Unit("", Dimension.RANK)
 BASE_UNIT[Dimension.RATIO] = UNITS["times"]
 
 DEFAULT_STEP: dict[Dimension, float] = {
-    _D.LENGTH: 1.0, _D.LIGHT: 5.0, _D.DOSE: 0.5, _D.SPEED: 1.0, _D.TEMPERATURE: 0.5,
-    _D.TEMPERATURE_STEP: 0.5, _D.VOLUME: 10.0, _D.VOLUME_FLOW: 100.0, _D.TIME: 1.0,
-    _D.GROWTH: 0.5, _D.SALINITY: 0.5, _D.ALKALINITY: 0.5, _D.CONCENTRATION: 1.0,
-    _D.ANGLE: 5.0, _D.PERCENT: 5.0, _D.COUNT: 1.0, _D.RATIO: 0.1, _D.RANK: 1.0,
+    _D.LENGTH: 1.0,
+    _D.LIGHT: 5.0,
+    _D.DOSE: 0.5,
+    _D.SPEED: 1.0,
+    _D.TEMPERATURE: 0.5,
+    _D.TEMPERATURE_STEP: 0.5,
+    _D.VOLUME: 10.0,
+    _D.VOLUME_FLOW: 100.0,
+    _D.TIME: 1.0,
+    _D.GROWTH: 0.5,
+    _D.SALINITY: 0.5,
+    _D.ALKALINITY: 0.5,
+    _D.CONCENTRATION: 1.0,
+    _D.ANGLE: 5.0,
+    _D.PERCENT: 5.0,
+    _D.COUNT: 1.0,
+    _D.RATIO: 0.1,
+    _D.RANK: 1.0,
 }
 """Smallest meaningful step of a dimension where no measure declares its own. [base unit]"""
 
@@ -164,8 +194,10 @@ def convert(value: float, given: Unit, wanted: Unit) -> float:
         If the two units measure different things.
     """
     if given.dimension is not wanted.dimension:
-        raise QuantityError(f"{given.name or 'a plain number'} is {given.dimension.value}, "
-                            f"{wanted.name or 'a plain number'} is {wanted.dimension.value}")
+        raise QuantityError(
+            f"{given.name or 'a plain number'} is {given.dimension.value}, "
+            f"{wanted.name or 'a plain number'} is {wanted.dimension.value}"
+        )
     return from_base(to_base(value, given), wanted)
 
 

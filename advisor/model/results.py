@@ -311,5 +311,9 @@ def answer_schema() -> dict[str, object]:
     from pydantic import TypeAdapter
 
     adapter: TypeAdapter[object] = TypeAdapter(WhereAnswer | WhyAnswer | AuditAnswer | CardAnswer)
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "coral advisor answer",
-            "edition": ANSWER_EDITION, **adapter.json_schema()}
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "coral advisor answer",
+        "edition": ANSWER_EDITION,
+        **adapter.json_schema(),
+    }

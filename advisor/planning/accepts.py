@@ -25,8 +25,9 @@ from advisor.reasoning.tables import Tables
 
 def accepts_of(library: Library, rule: str = "") -> tuple[HouseEdit, ...]:
     """Return the accepts of a library, of one rule or (empty) of all."""
-    return tuple(edit for edit in library.house
-                 if edit.verb is HouseVerb.ACCEPT and rule in ("", edit.target))
+    return tuple(
+        edit for edit in library.house if edit.verb is HouseVerb.ACCEPT and rule in ("", edit.target)
+    )
 
 
 def in_force(edit: HouseEdit, on: date) -> bool:
@@ -58,8 +59,12 @@ def _bound(plane: Plane, compiled: CompiledRule, rows: Sequence[int]) -> Bools:
     if len(names) != len(rows):
         return np.zeros(len(plane.bindings), np.bool_)
     orders = [list(rows), list(reversed(rows))]
-    found = [np.logical_and.reduce([plane.bindings.rows[name] == row
-                                    for name, row in zip(names, order, strict=True)]) for order in orders]
+    found = [
+        np.logical_and.reduce(
+            [plane.bindings.rows[name] == row for name, row in zip(names, order, strict=True)]
+        )
+        for order in orders
+    ]
     both: Bools = found[0] | found[1]
     return both
 
@@ -82,7 +87,8 @@ def notes_on_accepts(library: Library, on: date, met: Sequence[Reason]) -> tuple
         names = " and ".join(edit.entities)
         if not in_force(edit, on):
             out.append(f"your accept of {edit.target} for {names} ran out on {edit.until}")
-        elif not any(reason.rule == edit.target and set(reason.subjects) == set(edit.entities)
-                     for reason in met):
+        elif not any(
+            reason.rule == edit.target and set(reason.subjects) == set(edit.entities) for reason in met
+        ):
             out.append(f"your accept of {edit.target} for {names} matches nothing now: take it out")
     return tuple(out)

@@ -47,29 +47,45 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     accepted = [reason for _, reason in explained(agreed, table, planes, sitting, steps=level >= 2)]
     now = [reason for reason in reasons if reason.verdict is Verdict.FAILS and reason.until is None]
     later = [reason for reason in reasons if reason.until is not None]
-    still_open = [reason for reason in reasons
-                  if reason.verdict is Verdict.UNDECIDED and reason.until is None]
+    still_open = [
+        reason for reason in reasons if reason.verdict is Verdict.UNDECIDED and reason.until is None
+    ]
     movers = fewest_moves(now)
     cures = _better_places(desk, movers)
     most = SHOWN_PER_RULE if level < 2 else len(every)
     shown_now, shown_later = _grouped(now, most), _grouped(later, most)
     placed = [animal for animal in desk.tank.animals if animal.phase is not Phase.WAITING]
     return AuditAnswer(
-        question="audit", tank=desk.tank.name, on=desk.on, horizon_months=horizon,
-        cautions=_cautions(desk, (*now, *later)), gates=gates_of(desk, sitting, about_world=False),
-        animals=len(placed), harmed_now=len(harmed_now), harmed_later=len(harmed_later - harmed_now),
-        now=_findings(shown_now, 1, cures), later=_findings(shown_later, len(shown_now) + 1, cures),
+        question="audit",
+        tank=desk.tank.name,
+        on=desk.on,
+        horizon_months=horizon,
+        cautions=_cautions(desk, (*now, *later)),
+        gates=gates_of(desk, sitting, about_world=False),
+        animals=len(placed),
+        harmed_now=len(harmed_now),
+        harmed_later=len(harmed_later - harmed_now),
+        now=_findings(shown_now, 1, cures),
+        later=_findings(shown_later, len(shown_now) + 1, cures),
         open=tuple(sorted(still_open, key=reason_order)),
         accepted=tuple(sorted(accepted, key=reason_order)),
-        notes=notes_on_accepts(desk.library, desk.on, accepted), by_eye=_by_eye(planes, sitting),
-        silent=_silent(placed, planes, sitting, table), move_first=movers,
-        needs=needs_of(still_open))
+        notes=notes_on_accepts(desk.library, desk.on, accepted),
+        by_eye=_by_eye(planes, sitting),
+        silent=_silent(placed, planes, sitting, table),
+        move_first=movers,
+        needs=needs_of(still_open),
+    )
 
 
 def _harmed(reasons: Sequence[Reason], *, later: bool) -> set[str]:
     """The animals that failing dangers are about, now or to come: the last subject bears the harm."""
-    return {reason.subjects[-1] for reason in reasons if reason.level == "danger" and reason.subjects
-            and (reason.until is not None if later else reason.verdict is Verdict.FAILS and not reason.until)}
+    return {
+        reason.subjects[-1]
+        for reason in reasons
+        if reason.level == "danger"
+        and reason.subjects
+        and (reason.until is not None if later else reason.verdict is Verdict.FAILS and not reason.until)
+    }
 
 
 def fewest_moves(reasons: Sequence[Reason]) -> tuple[str, ...]:
@@ -118,8 +134,11 @@ def _better_place(desk: Desk, animal_id: str, promised: Collection[str]) -> tupl
     if animal is None:
         return "", ""
     subject = Subject(animal, desk.cards[animal_id], in_tank=True)
-    free = tuple(spot for spot in free_spots(desk, subject)[0]
-                 if spot.id not in (animal.spot, *promised) and not spot.temporary)
+    free = tuple(
+        spot
+        for spot in free_spots(desk, subject)[0]
+        if spot.id not in (animal.spot, *promised) and not spot.temporary
+    )
     if not free:
         return "", ""
     found = judged(desk, free, sitting_for(desk, subject, free)[1])
@@ -149,11 +168,14 @@ def _grouped(reasons: Sequence[Reason], most: int) -> list[tuple[Reason, int]]:
     return out
 
 
-def _findings(grouped: Sequence[tuple[Reason, int]], first: int,
-              cures: dict[str, str]) -> tuple[Finding, ...]:
+def _findings(
+    grouped: Sequence[tuple[Reason, int]], first: int, cures: dict[str, str]
+) -> tuple[Finding, ...]:
     """Numbered findings with what to do about each."""
-    return tuple(Finding(number=number, reason=reason, others=others, do=_do(reason, cures))
-                 for number, (reason, others) in enumerate(grouped, first))
+    return tuple(
+        Finding(number=number, reason=reason, others=others, do=_do(reason, cures))
+        for number, (reason, others) in enumerate(grouped, first)
+    )
 
 
 def _do(reason: Reason, cures: dict[str, str]) -> str:
@@ -175,8 +197,9 @@ def _by_eye(planes: Sequence[RulePlane], sitting: Sitting) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _silent(placed: Sequence[Animal], planes: Sequence[RulePlane], sitting: Sitting,
-            table: Table) -> tuple[str, ...]:
+def _silent(
+    placed: Sequence[Animal], planes: Sequence[RulePlane], sitting: Sitting, table: Table
+) -> tuple[str, ...]:
     """The animals no rule spoke about."""
     spoken: set[int] = set()
     for plane in planes:

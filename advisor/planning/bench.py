@@ -48,8 +48,11 @@ class Bench:
 
 def bench_of(library: Library) -> Bench:
     """Compile every rule and preference of a library, in the order of their names."""
-    return Bench(library, tuple(compile_rule(library.rules[name], library) for name in sorted(library.rules)),
-                 tuple(compile_prefer(library.prefers[name], library) for name in sorted(library.prefers)))
+    return Bench(
+        library,
+        tuple(compile_rule(library.rules[name], library) for name in sorted(library.rules)),
+        tuple(compile_prefer(library.prefers[name], library) for name in sorted(library.prefers)),
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -78,8 +81,9 @@ class Sitting:
     base_world: int = 0
     """The tank without what is asked about: what every other world is compared with."""
 
-    def judge(self, rules: Sequence[CompiledRule], *, ahead: bool = True,
-              everywhere: bool = False) -> list[RulePlane]:
+    def judge(
+        self, rules: Sequence[CompiledRule], *, ahead: bool = True, everywhere: bool = False
+    ) -> list[RulePlane]:
         """Return the verdicts of some rules; `ahead` also at the horizon for those that ask for it."""
         return [self._judge(compiled, ahead=ahead, everywhere=everywhere) for compiled in rules]
 
@@ -100,21 +104,31 @@ class Sitting:
         found = reach_of(compiled, self.tables, self.population, months)
         return found if found.within_cm is not None else None
 
-    def reasons(self, plane: RulePlane, at: Sequence[int], about: str = "", *,
-                steps: bool = True) -> list[Reason]:
+    def reasons(
+        self, plane: RulePlane, at: Sequence[int], about: str = "", *, steps: bool = True
+    ) -> list[Reason]:
         """Return some bindings of a rule as reasons, dated where it holds now and fails later."""
         later = comes_later(plane)
         coming = self._first_months(plane, [row for row in at if later[row]])
         when = [coming.get(row) for row in at]
         ahead = [0 if found is None else found[0] for found in when]
         days = [self.on if found is None else found[1].expected or self.on for found in when]
-        reasons = reasons_for(plane.compiled, self.tables, self.population,
-                              plane.now.bindings.take(np.array(at, np.int64)), np.array(ahead, np.float64),
-                              [Asked(about, month_name(day), steps) for day in days])
-        dated = [reason if found is None else _dated(reason, found[1], found[0])
-                 for reason, found in zip(reasons, when, strict=True)]
-        return [told(reason, self.bench.library, self.on) if plane.now.verdict[row] == ACCEPTED else reason
-                for reason, row in zip(dated, at, strict=True)]
+        reasons = reasons_for(
+            plane.compiled,
+            self.tables,
+            self.population,
+            plane.now.bindings.take(np.array(at, np.int64)),
+            np.array(ahead, np.float64),
+            [Asked(about, month_name(day), steps) for day in days],
+        )
+        dated = [
+            reason if found is None else _dated(reason, found[1], found[0])
+            for reason, found in zip(reasons, when, strict=True)
+        ]
+        return [
+            told(reason, self.bench.library, self.on) if plane.now.verdict[row] == ACCEPTED else reason
+            for reason, row in zip(dated, at, strict=True)
+        ]
 
     def _first_months(self, plane: RulePlane, rows: Sequence[int]) -> dict[int, tuple[int, Months]]:
         """The month a rule first fails at some bindings, with growth as planned, faster and slower."""
@@ -126,8 +140,13 @@ class Sitting:
         speeds = np.array([factor, 1.0, 1.0 / factor])
         months = (speeds[:, None] * np.arange(1, horizon + 1)).ravel()
         at = np.repeat(np.array(rows, np.int64), len(months))
-        found = judge_bindings(plane.compiled, self.tables, self.population, plane.now.bindings.take(at),
-                               np.tile(months, len(rows)))
+        found = judge_bindings(
+            plane.compiled,
+            self.tables,
+            self.population,
+            plane.now.bindings.take(at),
+            np.tile(months, len(rows)),
+        )
         failing = (found.verdict == FAILS).reshape(len(rows), len(speeds), horizon)
         first = np.where(failing.any(axis=2), failing.argmax(axis=2) + 1, 0)
         return {row: self._months(first[index].tolist()) for index, row in enumerate(rows)}
@@ -136,8 +155,9 @@ class Sitting:
         """The planned month of failing and the dates it may be; a month of 0 is beyond the horizon."""
         earliest, expected, latest = (months_on(self.on, month) if month else None for month in first)
         last = months_on(self.on, self.horizon_months)
-        return first[1] or self.horizon_months, Months(earliest=earliest or last, expected=expected,
-                                                       latest=latest)
+        return first[1] or self.horizon_months, Months(
+            earliest=earliest or last, expected=expected, latest=latest
+        )
 
 
 def _dated(reason: Reason, when: Months, months_ahead: int) -> Reason:

@@ -5,8 +5,20 @@ from __future__ import annotations
 from calendar import monthrange
 from datetime import date
 
-_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-          "November", "December")
+_NAMES = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
 
 
 def months_on(start: date, months: int) -> date:

@@ -41,8 +41,14 @@ class Desk:
 
     def survey(self, worlds: Sequence[Change] = (), extra: Mapping[str, CardChoice] | None = None) -> Survey:
         """Return the tank's tables with some changes laid over, one world each."""
-        return make_survey(self.tank, self.library, self.on, horizon_months=self.horizon_months,
-                           worlds=worlds, cards={**self.cards, **(extra or {})})
+        return make_survey(
+            self.tank,
+            self.library,
+            self.on,
+            horizon_months=self.horizon_months,
+            worlds=worlds,
+            cards={**self.cards, **(extra or {})},
+        )
 
     def sit(self, survey: Survey, base_world: int = 0) -> Sitting:
         """Return the bench before some tables, every world compared with one of them."""
@@ -74,8 +80,12 @@ def subject_named(desk: Desk, text: str) -> Subject:
     """
     for animal in desk.tank.animals:
         if text and text in (animal.id, animal.name):
-            return Subject(animal, desk.cards.get(animal.id, CardChoice(())), in_tank=True,
-                           known_as=desk.cards.get(animal.id, CardChoice(())).note)
+            return Subject(
+                animal,
+                desk.cards.get(animal.id, CardChoice(())),
+                in_tank=True,
+                known_as=desk.cards.get(animal.id, CardChoice(())).note,
+            )
     match = find_card(text, desk.library)
     if not match.cards:
         raise unusable((_unknown_coral(desk, text, match),))
@@ -137,9 +147,17 @@ def summary_of(desk: Desk, subject: Subject, survey: Survey, row: int) -> CoralS
     size, origin = _cell_value(survey, "size", row), _cell_value(survey, "origin-light", row)
     cell = survey.cell("origin-light", (row,))
     note = "; ".join(ground.text for ground in cell.supports[:1])
-    return CoralSummary(id=animal.id, title=title, card=", ".join(subject.choice.cards),
-                        known_as=subject.known_as, size=size, origin_light=origin, origin_note=note,
-                        not_in_tank=not subject.in_tank, place=animal.spot if subject.placed else "")
+    return CoralSummary(
+        id=animal.id,
+        title=title,
+        card=", ".join(subject.choice.cards),
+        known_as=subject.known_as,
+        size=size,
+        origin_light=origin,
+        origin_note=note,
+        not_in_tank=not subject.in_tank,
+        place=animal.spot if subject.placed else "",
+    )
 
 
 def _cell_value(survey: Survey, measure: str, row: int) -> Value | None:
@@ -166,8 +184,10 @@ def gates_of(desk: Desk, sitting: Sitting, *, about_world: bool) -> tuple[Reason
     table = table_of(planes, sitting, everything=True)
     keep = speaks(table) & (table.world == 0)
     if about_world:
-        once = [not any(binder.kind.value in ("animal", "coral") for binder in plane.compiled.binders)
-                for plane in planes]
+        once = [
+            not any(binder.kind.value in ("animal", "coral") for binder in plane.compiled.binders)
+            for plane in planes
+        ]
         tank_wide = [once[int(index)] for index in table.plane]
         keep = speaks(table) & ((table.world == 1) | ((table.world == 0) & tank_wide))
     found = [reason for _, reason in explained(table.rows(keep).tolist(), table, planes, sitting)]

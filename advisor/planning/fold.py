@@ -55,17 +55,41 @@ def table_of(planes: Sequence[RulePlane], sitting: Sitting, *, everything: bool 
         keep = np.ones(len(plane.now.bindings), np.bool_) if everything else concerns(plane, sitting)
         at = np.flatnonzero(keep)
         now = plane.now
-        parts.append((np.full(len(at), index), at, now.bindings.worlds[at], now.verdict[at], now.lean[at],
-                      np.full(len(at), _LEVELS[plane.level])))
+        parts.append(
+            (
+                np.full(len(at), index),
+                at,
+                now.bindings.worlds[at],
+                now.verdict[at],
+                now.lean[at],
+                np.full(len(at), _LEVELS[plane.level]),
+            )
+        )
         steps.append(now.best[at])
         later.append(comes_later(plane)[at])
     if not parts:
         none = np.zeros(0, np.int64)
-        return Table(none, none, none, none.astype(np.int8), none.astype(np.int8), none, none.astype(float),
-                     none.astype(np.bool_))
+        return Table(
+            none,
+            none,
+            none,
+            none.astype(np.int8),
+            none.astype(np.int8),
+            none,
+            none.astype(float),
+            none.astype(np.bool_),
+        )
     plane_, at_, world, verdict, lean, level = (np.concatenate(column) for column in zip(*parts, strict=True))
-    return Table(plane_, at_, world, verdict.astype(np.int8), lean.astype(np.int8), level,
-                 np.concatenate(steps), np.concatenate(later))
+    return Table(
+        plane_,
+        at_,
+        world,
+        verdict.astype(np.int8),
+        lean.astype(np.int8),
+        level,
+        np.concatenate(steps),
+        np.concatenate(later),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,16 +146,30 @@ def standings(table: Table, worlds: int, comforts: Sequence[Sequence[Comfort]]) 
         return np.bincount(table.world[keep], minlength=worlds)
 
     to_come = table.later & (danger | warning)  # what is to come is a dated warning, a danger's too
-    columns = [count(danger & fails), count(danger & still_open & bad), count(danger & still_open & ~bad),
-               count(warning & (fails | (still_open & (table.lean < 0))) | to_come), count(to_come)]
+    columns = [
+        count(danger & fails),
+        count(danger & still_open & bad),
+        count(danger & still_open & ~bad),
+        count(warning & (fails | (still_open & (table.lean < 0))) | to_come),
+        count(to_come),
+    ]
     out = []
     for world in range(1, worlds):
         terms = comforts[world]
         dangers, open_bad, open_good, warnings, later = (int(column[world]) for column in columns)
-        out.append(Standing(world, dangers, open_bad, open_good, warnings, comes_later=later > 0,
-                            comfort_low=sum(term.low for term in terms),
-                            comfort=sum(term.best for term in terms),
-                            comfort_high=sum(term.high for term in terms)))
+        out.append(
+            Standing(
+                world,
+                dangers,
+                open_bad,
+                open_good,
+                warnings,
+                comes_later=later > 0,
+                comfort_low=sum(term.low for term in terms),
+                comfort=sum(term.best for term in terms),
+                comfort_high=sum(term.high for term in terms),
+            )
+        )
     return out
 
 
@@ -169,15 +207,15 @@ def comforts_of(prefers: Sequence[CompiledPrefer], sitting: Sitting) -> list[lis
 
 def _terms(compiled: CompiledPrefer, sitting: Sitting) -> list[tuple[int, Comfort]]:
     """One preference's terms where an animal of the world itself takes part."""
-    bindings = bindings_of(sitting.tables, sitting.population, compiled.binders,
-                           everywhere=compiled.aggregates)
+    bindings = bindings_of(
+        sitting.tables, sitting.population, compiled.binders, everywhere=compiled.aggregates
+    )
     own = np.zeros(len(bindings), np.bool_)
     first = compiled.binders[0]
     if first.kind.value in ("animal", "coral"):
         own |= sitting.tables.animal_world[bindings.rows[first.name]] >= 0
     bindings = bindings.take(own)
-    frame = Frame(sitting.tables, sitting.population, bindings.worlds, bindings.rows,
-                  np.zeros(len(bindings)))
+    frame = Frame(sitting.tables, sitting.population, bindings.worlds, bindings.rows, np.zeros(len(bindings)))
     want = truth(frame, compiled.want)
     meant = constant(True, len(bindings)) if compiled.when is None else truth(frame, compiled.when)
     low, best, high = (_comfort(margin, compiled) for margin in (want.low, want.best, want.high))
@@ -189,11 +227,23 @@ def _terms(compiled: CompiledPrefer, sitting: Sitting) -> list[tuple[int, Comfor
         about = sitting.tables.label(Kind.ANIMAL, int(frame.rows[first.name][at])) if own.any() else ""
         quantity, here, wanted_low, wanted_high = weighed(compiled.want, row, about)
         band = wanted_low is not None and wanted_high is not None  # an end alone is no more than a limit
-        out.append((int(bindings.worlds[at]),
-                    Comfort(preference=compiled.prefer.name, low=float(low[at]), best=float(best[at]),
-                            high=float(high[at]), weight=compiled.prefer.weight,
-                            sentence=fill(compiled.because, row), quantity=quantity if band else "",
-                            here=here, wanted_low=wanted_low, wanted_high=wanted_high)))
+        out.append(
+            (
+                int(bindings.worlds[at]),
+                Comfort(
+                    preference=compiled.prefer.name,
+                    low=float(low[at]),
+                    best=float(best[at]),
+                    high=float(high[at]),
+                    weight=compiled.prefer.weight,
+                    sentence=fill(compiled.because, row),
+                    quantity=quantity if band else "",
+                    here=here,
+                    wanted_low=wanted_low,
+                    wanted_high=wanted_high,
+                ),
+            )
+        )
     return out
 
 

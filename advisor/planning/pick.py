@@ -57,8 +57,9 @@ def main_measure(compiled: CompiledRule) -> str:
     return cells[0].name if cells else ""
 
 
-def reasons_by_world(worlds: Sequence[int], table: Table, planes: Sequence[RulePlane], sitting: Sitting,
-                     about: str, level: int) -> dict[int, tuple[Reason, ...]]:
+def reasons_by_world(
+    worlds: Sequence[int], table: Table, planes: Sequence[RulePlane], sitting: Sitting, about: str, level: int
+) -> dict[int, tuple[Reason, ...]]:
     """Return what decides each world's answer, in the order of explanation.
 
     Parameters
@@ -69,8 +70,11 @@ def reasons_by_world(worlds: Sequence[int], table: Table, planes: Sequence[RuleP
         that holds is there.
     """
     narrow = _narrowest(table, planes)
-    keep = (speaks(table) | np.isin(np.arange(len(table.at)), narrow)) if level < 4 \
+    keep = (
+        (speaks(table) | np.isin(np.arange(len(table.at)), narrow))
+        if level < 4
         else speaks(table) | holding(table)
+    )
     if level < 2:
         idle = np.array([not plane.compiled.rule.duties for plane in planes], np.bool_)[table.plane]
         keep &= ~((table.level == _ADVICE) & (table.verdict == UNDECIDED) & ~table.later & idle)
@@ -82,15 +86,28 @@ def reasons_by_world(worlds: Sequence[int], table: Table, planes: Sequence[RuleP
     return {world: tuple(sorted(_joined(reasons), key=reason_order)) for world, reasons in found.items()}
 
 
-def explained(rows: Sequence[int], table: Table, planes: Sequence[RulePlane], sitting: Sitting,
-              about: str = "", *, steps: bool = False) -> list[tuple[int, Reason]]:
+def explained(
+    rows: Sequence[int],
+    table: Table,
+    planes: Sequence[RulePlane],
+    sitting: Sitting,
+    about: str = "",
+    *,
+    steps: bool = False,
+) -> list[tuple[int, Reason]]:
     """Return some rows of a table as reasons, each rule run once over all of its own."""
     by_plane: dict[int, list[int]] = {}
     for row in rows:
         by_plane.setdefault(int(table.plane[row]), []).append(row)
-    return [pair for index, own in by_plane.items()
-            for pair in zip(own, sitting.reasons(planes[index], [int(table.at[row]) for row in own], about,
-                                                 steps=steps), strict=True)]
+    return [
+        pair
+        for index, own in by_plane.items()
+        for pair in zip(
+            own,
+            sitting.reasons(planes[index], [int(table.at[row]) for row in own], about, steps=steps),
+            strict=True,
+        )
+    ]
 
 
 def _narrowest(table: Table, planes: Sequence[RulePlane]) -> list[int]:
@@ -126,9 +143,12 @@ def _joined(reasons: Sequence[Reason]) -> list[Reason]:
         if first is None:
             held[reason.quantity] = reason
         elif (first.wanted_low is None) != (reason.wanted_low is None):
-            held[reason.quantity] = first.model_copy(update={
-                "wanted_low": first.wanted_low or reason.wanted_low,
-                "wanted_high": first.wanted_high or reason.wanted_high})
+            held[reason.quantity] = first.model_copy(
+                update={
+                    "wanted_low": first.wanted_low or reason.wanted_low,
+                    "wanted_high": first.wanted_high or reason.wanted_high,
+                }
+            )
         else:
             out.append(reason)
     return out + list(held.values())
@@ -136,8 +156,11 @@ def _joined(reasons: Sequence[Reason]) -> list[Reason]:
 
 def weakest_point(reasons: Iterable[Reason]) -> str:
     """Return the weakest ground an answer rests on, with the quantity it is about."""
-    graded = [(max((Grade(ground.grade).rank for ground in reason.grounds if ground.grade), default=-1),
-               reason) for reason in reasons if reason.weakest and reason.quantity]
+    graded = [
+        (max((Grade(ground.grade).rank for ground in reason.grounds if ground.grade), default=-1), reason)
+        for reason in reasons
+        if reason.weakest and reason.quantity
+    ]
     if not graded:
         return ""
     _, worst = max(graded, key=lambda pair: pair[0])
@@ -156,8 +179,9 @@ def _is_due(reason: Reason) -> bool:
 
 def without_open_advice(reasons: Iterable[Reason]) -> tuple[Reason, ...]:
     """Return reasons without the advice that is only open."""
-    return tuple(reason for reason in reasons
-                 if reason.level != "advice" or reason.verdict is not Verdict.UNDECIDED)
+    return tuple(
+        reason for reason in reasons if reason.level != "advice" or reason.verdict is not Verdict.UNDECIDED
+    )
 
 
 def without_echoes(reasons: Sequence[Reason], *, both_ways: bool = False) -> list[Reason]:
@@ -167,8 +191,11 @@ def without_echoes(reasons: Sequence[Reason], *, both_ways: bool = False) -> lis
     a danger in either direction); a warning about the quantity and animals of
     a danger that fails anyway is left out.
     """
-    dangers = {(reason.quantity.split(" to ")[0], frozenset(reason.subjects)) for reason in reasons
-               if reason.level == "danger" and reason.verdict is Verdict.FAILS}
+    dangers = {
+        (reason.quantity.split(" to ")[0], frozenset(reason.subjects))
+        for reason in reasons
+        if reason.level == "danger" and reason.verdict is Verdict.FAILS
+    }
     seen: set[tuple[str, frozenset[str]]] = set()
     out = []
     for reason in sorted(reasons, key=reason_order):
@@ -193,4 +220,3 @@ def needs_of(reasons: Iterable[Reason]) -> tuple[Need, ...]:
             first.setdefault(need.ask, need)
     order = sorted(first, key=lambda ask: (worst[ask], -counts[ask], ask))
     return tuple(first[ask].model_copy(update={"settles": counts[ask]}) for ask in order)
-

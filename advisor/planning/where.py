@@ -36,8 +36,10 @@ EXPLAINED = (1, 3, 6, 12)
 ASKED_ABOUT = 4
 """Best places whose open questions are asked: answers about the rest would change little."""
 
-NO_PLACE_TONIGHT = ("no place here is safe tonight: leave it in a breeding box or on a rack of its own, dim, "
-                    "in moving tank water, and look again tomorrow")
+NO_PLACE_TONIGHT = (
+    "no place here is safe tonight: leave it in a breeding box or on a rack of its own, dim, "
+    "in moving tank water, and look again tomorrow"
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -65,9 +67,11 @@ def change_for(subject: Subject, spot: Spot) -> Change:
 
 def free_spots(desk: Desk, subject: Subject) -> tuple[tuple[Spot, ...], int]:
     """Return the spots with room for one more, the animal itself not counted, and how many are full."""
-    holders = Counter(animal.spot for animal in desk.tank.animals
-                      if animal.spot and animal.id != subject.animal.id
-                      and animal.phase.value != "waiting")
+    holders = Counter(
+        animal.spot
+        for animal in desk.tank.animals
+        if animal.spot and animal.id != subject.animal.id and animal.phase.value != "waiting"
+    )
     free = tuple(spot for spot in desk.tank.spots if holders[spot.id] < spot.holds)
     return free, len(desk.tank.spots) - len(free)
 
@@ -91,8 +95,11 @@ def judged(desk: Desk, spots: tuple[Spot, ...], sitting: Sitting) -> Round:
 
 def judged_tonight(desk: Desk, found: Round) -> Round:
     """Return the same worlds judged for a first night: without what only matters later."""
-    always = [RulePlane(plane.compiled, plane.now, None) for plane in found.planes
-              if plane.compiled.rule.stage is Stage.ALWAYS]
+    always = [
+        RulePlane(plane.compiled, plane.now, None)
+        for plane in found.planes
+        if plane.compiled.rule.stage is Stage.ALWAYS
+    ]
     tonight = found.sitting.judge(desk.bench.at((Stage.TONIGHT,)), ahead=False)
     return ranking(desk, found.spots, found.sitting, [*always, *tonight])
 
@@ -129,8 +136,10 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     order = [(rank, item) for rank, item in for_good.order if for_good.spot(item) in lasting]
     told = [item.world for _, item in order[: EXPLAINED[min(level, len(EXPLAINED) - 1)]]]
     reasons = reasons_by_world(told, for_good.table, for_good.planes, sitting, subject.animal.id, level)
-    places = [place_answer(desk, for_good, rank, item, subject, reasons.get(item.world, ()), level)
-              for rank, item in order]
+    places = [
+        place_answer(desk, for_good, rank, item, subject, reasons.get(item.world, ()), level)
+        for rank, item in order
+    ]
     tonight, note = (None, "") if subject.placed else _tonight(desk, for_good, subject, level, places)
     open_places = [place for place in places if place.word is not Word.NO][:ASKED_ABOUT]
     first = needs_of(open_places[0].reasons) if open_places else ()
@@ -140,11 +149,21 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     notes = (f"{full} of {len(desk.tank.spots)} spots are taken",) if full else ()
     weakest = weakest_point(places[0].reasons) if places else ""
     return WhereAnswer(
-        question="where", tank=desk.tank.name, on=desk.on, horizon_months=desk.horizon_months,
-        cautions=cautions_for(desk, subject.choice), gates=gates, weakest=weakest,
-        coral=_summary(desk, subject, survey), tonight=tonight, tonight_note=note,
-        places=tuple(places), no_counts=_no_counts(for_good, places),
-        needs=needs, notes=notes)
+        question="where",
+        tank=desk.tank.name,
+        on=desk.on,
+        horizon_months=desk.horizon_months,
+        cautions=cautions_for(desk, subject.choice),
+        gates=gates,
+        weakest=weakest,
+        coral=_summary(desk, subject, survey),
+        tonight=tonight,
+        tonight_note=note,
+        places=tuple(places),
+        no_counts=_no_counts(for_good, places),
+        needs=needs,
+        notes=notes,
+    )
 
 
 def _summary(desk: Desk, subject: Subject, survey: Survey) -> CoralSummary:
@@ -158,9 +177,17 @@ def _summary(desk: Desk, subject: Subject, survey: Survey) -> CoralSummary:
     return summary_of(desk, subject, alone, alone.animal_row(subject.animal.id, 1))
 
 
-def place_answer(desk: Desk, found: Round, rank: int, item: Standing, subject: Subject,
-                  reasons: tuple[Reason, ...], level: int, *,
-                 both_ways: bool = False) -> PlaceAnswer:
+def place_answer(
+    desk: Desk,
+    found: Round,
+    rank: int,
+    item: Standing,
+    subject: Subject,
+    reasons: tuple[Reason, ...],
+    level: int,
+    *,
+    both_ways: bool = False,
+) -> PlaceAnswer:
     """Return one place of a ranking with its reasons."""
     spot = found.spot(item)
     rules = light_step_rules(desk.bench)
@@ -168,9 +195,18 @@ def place_answer(desk: Desk, found: Round, rank: int, item: Standing, subject: S
     duties = duties_of(reason for reason in reasons if reason.rule not in rules)
     holds = int(np.count_nonzero(holding(found.table) & (found.table.world == item.world)))
     shown = tuple(without_echoes(without_open_advice(reasons), both_ways=both_ways)) if level < 2 else reasons
-    return PlaceAnswer(place=spot.id, name=spot.name, word=_word(found, item, rules), rank=rank,
-                       reasons=shown, comforts=tuple(found.comforts[item.world]), duties=duties,
-                       changes=_changes(reasons, subject.animal.id), holds=holds, light_steps=light_steps)
+    return PlaceAnswer(
+        place=spot.id,
+        name=spot.name,
+        word=_word(found, item, rules),
+        rank=rank,
+        reasons=shown,
+        comforts=tuple(found.comforts[item.world]),
+        duties=duties,
+        changes=_changes(reasons, subject.animal.id),
+        holds=holds,
+        light_steps=light_steps,
+    )
 
 
 def _word(found: Round, item: Standing, rules: frozenset[str]) -> Word:
@@ -183,32 +219,42 @@ def _word(found: Round, item: Standing, rules: frozenset[str]) -> Word:
 
 def light_step_rules(bench: Bench) -> frozenset[str]:
     """Return the rules that compare a place's light with what an animal is used to."""
-    return frozenset(compiled.rule.name for compiled in bench.rules if compiled.expect is not None
-                     and any(cell.name == "origin-light" for cell in every_cell(compiled.expect)))
+    return frozenset(
+        compiled.rule.name
+        for compiled in bench.rules
+        if compiled.expect is not None
+        and any(cell.name == "origin-light" for cell in every_cell(compiled.expect))
+    )
 
 
 def getting_used(reasons: Sequence[Reason], rules: frozenset[str]) -> str:
     """Return what must be done about the step in light; empty if nothing."""
-    steps = next((reason for reason in reasons
-                  if reason.rule in rules and reason.verdict is Verdict.FAILS), None)
+    steps = next(
+        (reason for reason in reasons if reason.rule in rules and reason.verdict is Verdict.FAILS), None
+    )
     return "" if steps is None else "; ".join(steps.duties) or steps.remedy
 
 
 def _changes(reasons: Sequence[Reason], about: str) -> tuple[str, ...]:
     """What a place would change for others: reasons in which the coral is not the subject."""
-    return tuple(reason.sentence for reason in reasons
-                 if reason.verdict is Verdict.FAILS and about not in reason.subjects)
+    return tuple(
+        reason.sentence
+        for reason in reasons
+        if reason.verdict is Verdict.FAILS and about not in reason.subjects
+    )
 
 
-def _tonight(desk: Desk, for_good: Round, subject: Subject, level: int,
-             places: Sequence[PlaceAnswer]) -> tuple[PlaceAnswer | None, str]:
+def _tonight(
+    desk: Desk, for_good: Round, subject: Subject, level: int, places: Sequence[PlaceAnswer]
+) -> tuple[PlaceAnswer | None, str]:
     """The safest place for the first night, judged without what only matters later."""
     if not for_good.order:
         return None, "no spot is free"
     found = judged_tonight(desk, for_good)
     rank, item = _calmest(found, next((place.place for place in places if place.word is not Word.NO), ""))
-    reasons = reasons_by_world([item.world], found.table, found.planes, found.sitting, subject.animal.id,
-                               level)[item.world]
+    reasons = reasons_by_world(
+        [item.world], found.table, found.planes, found.sitting, subject.animal.id, level
+    )[item.world]
     answer = place_answer(desk, found, rank, item, subject, reasons, level)
     if item.word is Word.NO:
         return None, NO_PLACE_TONIGHT
@@ -233,6 +279,7 @@ def _calmest(found: Round, for_good: str) -> tuple[int, Standing]:
         item = alike[index][1]
         still_open = int(np.count_nonzero(open_here & (found.table.world == item.world)))
         return still_open, found.spot(item).id != for_good, float(brightest[index])
+
     return alike[min(range(len(alike)), key=order)]
 
 

@@ -55,11 +55,18 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
     row = int(survey.animal_world.argmax())
     cures = _cures(desk, subject, spot, place.reasons) if place.word is not Word.YES else ()
     return WhyAnswer(
-        question="why", tank=desk.tank.name, on=desk.on, horizon_months=desk.horizon_months,
-        cautions=cautions_for(desk, subject.choice), gates=gates_of(desk, sitting, about_world=True),
+        question="why",
+        tank=desk.tank.name,
+        on=desk.on,
+        horizon_months=desk.horizon_months,
+        cautions=cautions_for(desk, subject.choice),
+        gates=gates_of(desk, sitting, about_world=True),
         weakest=weakest_point(place.reasons),
-        coral=summary_of(desk, subject, survey, row), place=place, cures=cures,
-        notes=_full(desk, subject, spot))
+        coral=summary_of(desk, subject, survey, row),
+        place=place,
+        cures=cures,
+        notes=_full(desk, subject, spot),
+    )
 
 
 def _spot(desk: Desk, subject: Subject, name: str) -> Spot:
@@ -68,8 +75,15 @@ def _spot(desk: Desk, subject: Subject, name: str) -> Spot:
         return spot_named(desk, name)
     if subject.placed and subject.animal.spot:
         return spot_named(desk, subject.animal.spot)
-    raise unusable((Problem("ask-402", f"{subject.animal.id} stands on no spot of this tank yet",
-                            mend=f"name a spot: why {subject.animal.id} SPOT"),))
+    raise unusable(
+        (
+            Problem(
+                "ask-402",
+                f"{subject.animal.id} stands on no spot of this tank yet",
+                mend=f"name a spot: why {subject.animal.id} SPOT",
+            ),
+        )
+    )
 
 
 def _full(desk: Desk, subject: Subject, spot: Spot) -> tuple[str, ...]:
@@ -99,16 +113,22 @@ def _other_place(desk: Desk, subject: Subject, spot: Spot) -> Cure | None:
     item = found.order[0][1]
     if item.word in (Word.NO, Word.NOT_KNOWN):
         return None
-    return Cure(text=f"put {subject.animal.id} on {found.spot(item).id} instead", makes=item.word,
-                changes=_warned(found, desk, subject))
+    return Cure(
+        text=f"put {subject.animal.id} on {found.spot(item).id} instead",
+        makes=item.word,
+        changes=_warned(found, desk, subject),
+    )
 
 
 def _warned(found: Round, desk: Desk, subject: Subject) -> tuple[str, ...]:
     """What the best place of a round still warns of."""
     item = found.order[0][1]
     reasons = reasons_by_world([item.world], found.table, found.planes, found.sitting, subject.animal.id, 1)
-    return tuple(reason.sentence for reason in reasons[item.world]
-                 if reason.verdict is Verdict.FAILS and reason.level == "warning")[:2]
+    return tuple(
+        reason.sentence
+        for reason in reasons[item.world]
+        if reason.verdict is Verdict.FAILS and reason.level == "warning"
+    )[:2]
 
 
 def _wider_gaps(desk: Desk, subject: Subject, spot: Spot, reasons: Sequence[Reason]) -> Cure | None:
@@ -124,10 +144,18 @@ def _wider_gaps(desk: Desk, subject: Subject, spot: Spot, reasons: Sequence[Reas
         short[other] = max(short.get(other, 0.0), math.ceil(wanted.high - here.low))
     if not short or len(short) > 2:
         return None
-    edits = [SetFact(Fact(measure="gap", subjects=(subject.animal.id, other),
-                          said=Statement(low=_gap(reasons, other) + more, high=_gap(reasons, other) + more,
-                                         written="as moved")))
-             for other, more in short.items()]
+    edits = [
+        SetFact(
+            Fact(
+                measure="gap",
+                subjects=(subject.animal.id, other),
+                said=Statement(
+                    low=_gap(reasons, other) + more, high=_gap(reasons, other) + more, written="as moved"
+                ),
+            )
+        )
+        for other, more in short.items()
+    ]
     survey = survey_for(desk, subject, [(*change_for(subject, spot), *edits)])
     found = judged(desk, (spot,), desk.sit(survey, base_world=2 if subject.placed else 0))
     word = found.order[0][1].word
@@ -137,6 +165,9 @@ def _wider_gaps(desk: Desk, subject: Subject, spot: Spot, reasons: Sequence[Reas
 
 def _gap(reasons: Sequence[Reason], other: str) -> float:
     """The least gap to a neighbour that any reason found. [cm]"""
-    found = [reason.here.low for reason in reasons if reason.quantity == f"gap to {other}"
-             and reason.here is not None and reason.here.low is not None]
+    found = [
+        reason.here.low
+        for reason in reasons
+        if reason.quantity == f"gap to {other}" and reason.here is not None and reason.here.low is not None
+    ]
     return min(found)

@@ -61,8 +61,9 @@ def _corals(tables: Tables) -> Bools:
     return may
 
 
-def expand(tables: Tables, population: Population, worlds: Ints, rows: dict[str, Ints],
-           binder: Binder) -> tuple[Ints, Ints]:
+def expand(
+    tables: Tables, population: Population, worlds: Ints, rows: dict[str, Ints], binder: Binder
+) -> tuple[Ints, Ints]:
     """Return every value of one more variable for each binding.
 
     Parameters
@@ -84,8 +85,11 @@ def expand(tables: Tables, population: Population, worlds: Ints, rows: dict[str,
         return np.repeat(np.arange(size), count), np.tile(np.arange(count), size)
     counts = population.starts[worlds + 1] - population.starts[worlds]
     segment = np.repeat(np.arange(size), counts)
-    first = np.repeat(population.starts[worlds] - np.concatenate([[0], np.cumsum(counts)[:-1]]), counts) \
-        if size else np.zeros(0, np.int64)
+    first = (
+        np.repeat(population.starts[worlds] - np.concatenate([[0], np.cumsum(counts)[:-1]]), counts)
+        if size
+        else np.zeros(0, np.int64)
+    )
     found = population.rows[first + np.arange(len(segment))]
     keep = np.ones(len(found), np.bool_)
     if binder.neighbour_of:
@@ -110,8 +114,9 @@ class Bindings:
         return len(self.worlds)
 
 
-def bindings_of(tables: Tables, population: Population, binders: Sequence[Binder], *,
-                everywhere: bool) -> Bindings:
+def bindings_of(
+    tables: Tables, population: Population, binders: Sequence[Binder], *, everywhere: bool
+) -> Bindings:
     """Return every binding of `binders` in world 0, and in the other worlds.
 
     Parameters
@@ -170,6 +175,10 @@ def _with_own(tables: Tables, population: Population, binders: Sequence[Binder],
 
 def _joined(parts: Sequence[Bindings], binders: Sequence[Binder]) -> Bindings:
     """The parts one after another."""
-    return Bindings(np.concatenate([part.worlds for part in parts]).astype(np.int64),
-                    {binder.name: np.concatenate([part.rows[binder.name] for part in parts]).astype(np.int64)
-                     for binder in binders})
+    return Bindings(
+        np.concatenate([part.worlds for part in parts]).astype(np.int64),
+        {
+            binder.name: np.concatenate([part.rows[binder.name] for part in parts]).astype(np.int64)
+            for binder in binders
+        },
+    )

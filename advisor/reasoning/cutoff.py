@@ -35,8 +35,9 @@ class Reach:
     horizon_months: float = 0.0
 
 
-def reach_of(compiled: CompiledRule, tables: Tables, population: Population,
-             horizon_months: float = 0.0) -> Reach:
+def reach_of(
+    compiled: CompiledRule, tables: Tables, population: Population, horizon_months: float = 0.0
+) -> Reach:
     """Return how far a rule can see in these tables, from its own comparisons of a gap."""
     animals = [binder for binder in compiled.binders if binder.kind in (Kind.ANIMAL, Kind.CORAL)]
     if not animals:
@@ -80,8 +81,9 @@ def near_enough(bindings: Bindings, compiled: CompiledRule, tables: Tables, reac
     """Return the bindings whose gap is not surely beyond a rule's reach at the horizon."""
     if reach.within_cm is None or not len(bindings):
         return bindings
-    first, second = (bindings.rows[binder.name] for binder in compiled.binders
-                     if binder.kind in (Kind.ANIMAL, Kind.CORAL))
+    first, second = (
+        bindings.rows[binder.name] for binder in compiled.binders if binder.kind in (Kind.ANIMAL, Kind.CORAL)
+    )
     months = np.full(len(bindings), reach.horizon_months)
     gaps = tables.numbers("gap", (first, second), months, assume=False)
     return bindings.take(gaps.low <= reach.within_cm)

@@ -34,8 +34,13 @@ from advisor.reasoning.survey_values import reading_range
 from advisor.units import to_base, unit_named
 
 Key = tuple[str, tuple[str, ...]]
-_OUTCOME = {Outcome.HOLDS: Verdict.HOLDS, Outcome.FAILS: Verdict.FAILS, Outcome.UNDECIDED: Verdict.UNDECIDED,
-            Outcome.EXCUSED: Verdict.EXCUSED, Outcome.NOT_COVERED: Verdict.NOT_COVERED}
+_OUTCOME = {
+    Outcome.HOLDS: Verdict.HOLDS,
+    Outcome.FAILS: Verdict.FAILS,
+    Outcome.UNDECIDED: Verdict.UNDECIDED,
+    Outcome.EXCUSED: Verdict.EXCUSED,
+    Outcome.NOT_COVERED: Verdict.NOT_COVERED,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,8 +97,12 @@ class Givens:
         cells = [self.cell(measure, at, assume=assume) for at in _each(rows)]
         found = [cell for cell in cells if isinstance(cell, NumberCell)]
         best = [np.nan if cell.best is None else cell.best for cell in found]
-        now = Numbers(np.array([cell.low for cell in found], float), np.array(best, float),
-                      np.array([cell.high for cell in found], float), _flags(found))
+        now = Numbers(
+            np.array([cell.low for cell in found], float),
+            np.array(best, float),
+            np.array([cell.high for cell in found], float),
+            _flags(found),
+        )
         if measure != "gap" or months is None or not months.any():
             return now
         spread = (self._spread(rows[0]), self._spread(rows[1]))
@@ -103,16 +112,21 @@ class Givens:
         """How fast the edge of each animal moves outward; one that is kept trimmed does not. [mm/month]"""
         found = self.numbers("grows-out", (rows,), None, assume=True)
         still = self.truths("kept-trimmed", (rows,), None).yes
-        return Numbers(np.where(still, 0.0, found.low), np.where(still, 0.0, found.best),
-                       np.where(still, 0.0, found.high), np.where(still, 0, found.flags).astype(np.uint8))
+        return Numbers(
+            np.where(still, 0.0, found.low),
+            np.where(still, 0.0, found.best),
+            np.where(still, 0.0, found.high),
+            np.where(still, 0, found.flags).astype(np.uint8),
+        )
 
     def words(self, measure: str, rows: tuple[Ints, ...]) -> Words:
         """Return the words still possible."""
         cells = [self.cell(measure, at) for at in _each(rows)]
         found = [cell for cell in cells if isinstance(cell, WordCell)]
         domain = self._domain(measure)
-        possible = np.array([[cell.possible is None or word in cell.possible for word in domain]
-                             for cell in found], np.bool_).reshape(len(found), len(domain))
+        possible = np.array(
+            [[cell.possible is None or word in cell.possible for word in domain] for cell in found], np.bool_
+        ).reshape(len(found), len(domain))
         return Words(possible, domain, _flags(found))
 
     def sets(self, measure: str, rows: tuple[Ints, ...]) -> Sets:
@@ -122,8 +136,9 @@ class Givens:
         domain = self._domain(measure)
         shape = (len(found), len(domain))
         surely = np.array([[word in cell.surely for word in domain] for cell in found], np.bool_)
-        possibly = np.array([[cell.possibly is None or word in cell.possibly for word in domain]
-                             for cell in found], np.bool_)
+        possibly = np.array(
+            [[cell.possibly is None or word in cell.possibly for word in domain] for cell in found], np.bool_
+        )
         return Sets(surely.reshape(shape), possibly.reshape(shape), domain, _flags(found))
 
     def truths(self, relation: str, rows: tuple[Ints, ...], months: Floats | None) -> Truths:
@@ -190,8 +205,13 @@ class Givens:
         """Every word a measure can have here."""
         declared = self.library.vocabulary.measures[measure].type
         words = declared.words if isinstance(declared, WordType | SetType) else ()
-        given = [word for (name, _), fact in self.facts.items() if name == measure
-                 for word in fact.word.split(", ") if word]
+        given = [
+            word
+            for (name, _), fact in self.facts.items()
+            if name == measure
+            for word in fact.word.split(", ")
+            if word
+        ]
         other = () if words else ("(another)", "(yet another)")
         return tuple(dict.fromkeys((*words, *given, *self.extra.get(measure, ()), *other)))
 
@@ -231,8 +251,13 @@ def _each(rows: tuple[Ints, ...]) -> Iterable[tuple[int, ...]]:
 
 def _flags(cells: Sequence[Cell]) -> np.ndarray[tuple[int], np.dtype[np.uint8]]:
     """Flags of cells; an assumed one is marked as such."""
-    return np.array([4 if cell.kind is CellKind.ASSUMED else MISSING if cell.cause is Cause.MISSING else 0
-                     for cell in cells], np.uint8)
+    return np.array(
+        [
+            4 if cell.kind is CellKind.ASSUMED else MISSING if cell.cause is Cause.MISSING else 0
+            for cell in cells
+        ],
+        np.uint8,
+    )
 
 
 def _relation_cell(given: Given | None, *, closed: bool) -> TruthCell:
@@ -283,10 +308,23 @@ def run_examples(library: Library, examples: Sequence[Example] | None = None) ->
 
 def _as_rule(prefer: Prefer) -> Rule:
     """A preference as the rule that asks for what it wants."""
-    return Rule(span=prefer.span, name=prefer.name, binders=prefer.binders, when=prefer.when,
-                expect=prefer.want, by_eye="", until_horizon=False, unless=None, level=Level.ADVICE,
-                stage=Stage.SETTLED, because=prefer.because, matters="", remedy=Text(prefer.span, ()),
-                duties=(), source=prefer.source)
+    return Rule(
+        span=prefer.span,
+        name=prefer.name,
+        binders=prefer.binders,
+        when=prefer.when,
+        expect=prefer.want,
+        by_eye="",
+        until_horizon=False,
+        unless=None,
+        level=Level.ADVICE,
+        stage=Stage.SETTLED,
+        because=prefer.because,
+        matters="",
+        remedy=Text(prefer.span, ()),
+        duties=(),
+        source=prefer.source,
+    )
 
 
 def _outcome(example: Example, then: Then, compiled: CompiledRule, tables: Givens) -> Outcomes:
@@ -307,8 +345,9 @@ def _outcome(example: Example, then: Then, compiled: CompiledRule, tables: Given
 def _expected(then: Then) -> str:
     """An expected outcome as one line."""
     amount = f" by {then.by.value:g} {then.by.unit}".rstrip() if then.by is not None else ""
-    needs = "".join(f" needs {need.name}({', '.join(_written(arg) for arg in need.args)})"
-                    for need in then.needs)
+    needs = "".join(
+        f" needs {need.name}({', '.join(_written(arg) for arg in need.args)})" for need in then.needs
+    )
     close = " too close" if then.too_close else ""
     leans = f" leans {then.leans}" if then.leans else ""
     return f"{then.outcome.value}{amount}{close}{leans}{needs}"
@@ -327,8 +366,9 @@ def _written(arg: object) -> str:
 
 def _got(reason: Reason, then: Then) -> str:
     """What came out, told only as far as the example asks."""
-    outcome = next((key.value for key, verdict in _OUTCOME.items() if verdict is reason.verdict),
-                   reason.verdict.value)
+    outcome = next(
+        (key.value for key, verdict in _OUTCOME.items() if verdict is reason.verdict), reason.verdict.value
+    )
     amount = ""
     if then.by is not None and reason.margin is not None and reason.margin.best is not None:
         wanted_factor = unit_named(then.by.unit).factor if then.by.unit else 1.0
@@ -349,4 +389,3 @@ def _turned(ask: str) -> str:
     name, _, rest = ask.partition("(")
     parts = rest.rstrip(")").split(", ")
     return f"{name}({', '.join(reversed(parts))})"
-

@@ -18,8 +18,15 @@ from advisor.reasoning.frame import Frame
 from advisor.reasoning.ops import Op, truth
 from advisor.reasoning.tables import Tables
 
-VERDICTS: tuple[Verdict, ...] = (Verdict.HOLDS, Verdict.FAILS, Verdict.UNDECIDED, Verdict.EXCUSED,
-                                 Verdict.ACCEPTED, Verdict.NOT_COVERED, Verdict.BY_EYE)
+VERDICTS: tuple[Verdict, ...] = (
+    Verdict.HOLDS,
+    Verdict.FAILS,
+    Verdict.UNDECIDED,
+    Verdict.EXCUSED,
+    Verdict.ACCEPTED,
+    Verdict.NOT_COVERED,
+    Verdict.BY_EYE,
+)
 HOLDS, FAILS, UNDECIDED, EXCUSED, ACCEPTED, NOT_COVERED, BY_EYE = range(7)
 
 
@@ -52,8 +59,15 @@ class Plane:
         return out
 
 
-def judge(compiled: CompiledRule, tables: Tables, population: Population, *, month: float = 0.0,
-          reach: Reach | None = None, everywhere: bool = False) -> Plane:
+def judge(
+    compiled: CompiledRule,
+    tables: Tables,
+    population: Population,
+    *,
+    month: float = 0.0,
+    reach: Reach | None = None,
+    everywhere: bool = False,
+) -> Plane:
     """Return the verdicts of a rule over all its bindings.
 
     Parameters
@@ -72,8 +86,9 @@ def judge(compiled: CompiledRule, tables: Tables, population: Population, *, mon
     return judge_bindings(compiled, tables, population, found, np.full(len(found), month))
 
 
-def judge_bindings(compiled: CompiledRule, tables: Tables, population: Population, bindings: Bindings,
-                   months: Floats) -> Plane:
+def judge_bindings(
+    compiled: CompiledRule, tables: Tables, population: Population, bindings: Bindings, months: Floats
+) -> Plane:
     """Return the verdicts of a rule over given bindings, each at its own month."""
     return judge_frame(compiled, frame_of(compiled, tables, population, bindings, months), bindings)
 
@@ -90,8 +105,9 @@ def judge_frame(compiled: CompiledRule, frame: Frame, bindings: Bindings) -> Pla
     return Plane(bindings, sober.verdict, lean, sober.low, sober.best, sober.high, sober.flags)
 
 
-def frame_of(compiled: CompiledRule, tables: Tables, population: Population, bindings: Bindings,
-             months: Floats) -> Frame:
+def frame_of(
+    compiled: CompiledRule, tables: Tables, population: Population, bindings: Bindings, months: Floats
+) -> Frame:
     """Return the frame a rule is judged in; a danger is judged without assumptions."""
     assume = compiled.rule.level is not Level.DANGER
     return Frame(tables, population, bindings.worlds, bindings.rows, months, assume=assume)
@@ -142,18 +158,21 @@ def verdicts(when: Truths, unless: Truths, expect: Truths) -> Codes:
     when_open = ~(when.yes | when.no)
     expect_open = ~(expect.yes | expect.no)
     conditions: Sequence[Bools] = (
-        when.no, expect.yes, when.yes & unless.yes, when_open & unless.yes & expect.no,
-        when_open & unless.yes & expect_open, when.yes & unless.no & expect.no)
+        when.no,
+        expect.yes,
+        when.yes & unless.yes,
+        when_open & unless.yes & expect.no,
+        when_open & unless.yes & expect_open,
+        when.yes & unless.no & expect.no,
+    )
     codes = (NOT_COVERED, HOLDS, EXCUSED, EXCUSED, NOT_COVERED, FAILS)
     return np.select(conditions, codes, default=UNDECIDED).astype(np.int8)
 
 
-def _lean(when: Truths, unless: Truths, expect: Truths,
-          verdict: Codes) -> Leans:
+def _lean(when: Truths, unless: Truths, expect: Truths, verdict: Codes) -> Leans:
     """Which way an open verdict points, from the leans of its clauses."""
     good = (expect.lean > 0) | (unless.lean > 0) | (when.lean < 0)
     bad = (expect.lean < 0) & (unless.lean < 0) & (when.lean > 0)
     lean = np.where(good, 1, np.where(bad, -1, 0))
     settled = np.where(verdict == FAILS, -1, 1)
     return np.where(verdict == UNDECIDED, lean, settled).astype(np.int8)
-

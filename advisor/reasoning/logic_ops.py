@@ -86,8 +86,10 @@ class Exact(Op):
             return plain
         always, never = still_open.copy(), still_open.copy()
         for values in product((True, False), repeat=len(self.repeated)):
-            fixed = {op: truths.constant(value, frame.size)
-                     for op, value in zip(self.repeated, values, strict=True)}
+            fixed = {
+                op: truths.constant(value, frame.size)
+                for op, value in zip(self.repeated, values, strict=True)
+            }
             fits = self._fits(frame, values)
             outcome = _kleene(self.formula, frame, fixed)
             always &= outcome.yes | ~fits
@@ -202,21 +204,20 @@ class NumberAggregate(Quantity):
         return _extreme(values, member, segment, frame.size, most=self.op is AggregateOp.MOST)
 
 
-def _summed(values: Numbers, member: Truths, segment: Ints,
-            size: int) -> Numbers:
+def _summed(values: Numbers, member: Truths, segment: Ints, size: int) -> Numbers:
     """Sum per segment; a doubtful member adds at least its least and nothing, at most its most."""
     low = np.where(member.no, 0.0, np.where(member.yes, values.low, np.minimum(values.low, 0.0)))
     high = np.where(member.no, 0.0, np.where(member.yes, values.high, np.maximum(values.high, 0.0)))
     best = np.where(member.lean > 0, values.best, np.where(member.lean < 0, 0.0, np.nan))
-    out = [np.bincount(segment, weights=part, minlength=size).astype(np.float64)
-           for part in (low, best, high)]
+    out = [
+        np.bincount(segment, weights=part, minlength=size).astype(np.float64) for part in (low, best, high)
+    ]
     flags = np.zeros(size, np.uint8)
     np.bitwise_or.at(flags, segment, np.where(member.no, 0, values.flags | member.flags).astype(np.uint8))
     return Numbers(out[0], out[1], out[2], flags)
 
 
-def _extreme(values: Numbers, member: Truths, segment: Ints, size: int,
-             *, most: bool) -> Numbers:
+def _extreme(values: Numbers, member: Truths, segment: Ints, size: int, *, most: bool) -> Numbers:
     """Largest or smallest per segment; without members it is unbounded on the far side."""
     sign = 1.0 if most else -1.0
     near, far = (values.low, values.high) if most else (-values.high, -values.low)
@@ -237,9 +238,14 @@ def inner_frame(frame: Frame, op: Op, binder: Binder) -> tuple[Frame, Ints]:
     found = frame.inner.get(op)
     if found is None:
         segment, rows = expand(frame.tables, frame.population, frame.worlds, frame.rows, binder)
-        inner = Frame(frame.tables, frame.population, frame.worlds[segment],
-                      {**{name: old[segment] for name, old in frame.rows.items()}, binder.name: rows},
-                      frame.months[segment], frame.assume)
+        inner = Frame(
+            frame.tables,
+            frame.population,
+            frame.worlds[segment],
+            {**{name: old[segment] for name, old in frame.rows.items()}, binder.name: rows},
+            frame.months[segment],
+            frame.assume,
+        )
         found = (inner, segment)
         frame.inner[op] = found
         frame.operations += 1
@@ -249,4 +255,3 @@ def inner_frame(frame: Frame, op: Op, binder: Binder) -> tuple[Frame, Ints]:
 def operations_run(frame: Frame) -> int:
     """Return how many operations ran in a frame and in those below it."""
     return frame.operations + sum(operations_run(inner) for inner, _ in frame.inner.values())
-

@@ -135,9 +135,12 @@ class SetCell(Op):
         """Gather the cells, or what every row surely and any row possibly has."""
         if frame.hull:
             found = frame.tables.sets(self.measure.name, tuple(frame.all_rows(ref) for ref in self.refs))
-            return Sets(np.logical_and.reduce(found.surely, axis=0, keepdims=True),
-                        np.logical_or.reduce(found.possibly, axis=0, keepdims=True),
-                        found.domain, np.full(1, MISSING, np.uint8))
+            return Sets(
+                np.logical_and.reduce(found.surely, axis=0, keepdims=True),
+                np.logical_or.reduce(found.possibly, axis=0, keepdims=True),
+                found.domain,
+                np.full(1, MISSING, np.uint8),
+            )
         return frame.tables.sets(self.measure.name, tuple(frame.resolve(ref) for ref in self.refs))
 
 
@@ -158,8 +161,9 @@ class RelationCell(Op):
         if frame.hull:
             no = np.zeros(1, np.bool_)
             return truths.of_bools(no, no, np.full(1, MISSING, np.uint8))
-        found = frame.tables.truths(self.relation.name, tuple(frame.resolve(ref) for ref in self.refs),
-                                    frame.months)
+        found = frame.tables.truths(
+            self.relation.name, tuple(frame.resolve(ref) for ref in self.refs), frame.months
+        )
         return truths.of_bools(found.yes, found.no, found.flags, found.lean)
 
 
@@ -223,9 +227,12 @@ class Extreme(Quantity):
         """Return the extreme of the ranges, end by end."""
         pick = np.maximum if self.largest else np.minimum
         items = [numbers(frame, item) for item in self.items]
-        return Numbers(pick.reduce([item.low for item in items]), pick.reduce([item.best for item in items]),
-                       pick.reduce([item.high for item in items]),
-                       np.bitwise_or.reduce([item.flags for item in items]))
+        return Numbers(
+            pick.reduce([item.low for item in items]),
+            pick.reduce([item.best for item in items]),
+            pick.reduce([item.high for item in items]),
+            np.bitwise_or.reduce([item.flags for item in items]),
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -260,8 +267,12 @@ class Cases(Quantity):
             leaning &= ~chosen & ~(may & (holds.lean == 0))
             reached &= ~holds.yes
         # where no case need apply, the definition says nothing at all
-        return Numbers(np.where(reached, -np.inf, low), best, np.where(reached, np.inf, high),
-                       np.where(reached, flags | MISSING, flags).astype(np.uint8))
+        return Numbers(
+            np.where(reached, -np.inf, low),
+            best,
+            np.where(reached, np.inf, high),
+            np.where(reached, flags | MISSING, flags).astype(np.uint8),
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -314,8 +325,9 @@ class Collected:
         for factor, op in self.terms:
             if factor:  # what cancels is no longer asked about
                 share = np.full(frame.size, factor)
-                found = intervals.plus(found, intervals.times(numbers(frame, op),
-                                                              Numbers(share, share, share, found.flags)))
+                found = intervals.plus(
+                    found, intervals.times(numbers(frame, op), Numbers(share, share, share, found.flags))
+                )
         return found
 
 
@@ -370,11 +382,22 @@ class Within(Op):
 
     def run(self, frame: Frame) -> Truths:
         """Return the truth with the margin to the nearer end in steps."""
-        margins = (_difference(frame, self.value, self.low, self.over_low),
-                   _difference(frame, self.high, self.value, self.under_high))
-        return truths.all_of([truths.of_margin(margin.low / self.step, margin.best / self.step,
-                                               margin.high / self.step, margin.flags, strict=False)
-                              for margin in margins])
+        margins = (
+            _difference(frame, self.value, self.low, self.over_low),
+            _difference(frame, self.high, self.value, self.under_high),
+        )
+        return truths.all_of(
+            [
+                truths.of_margin(
+                    margin.low / self.step,
+                    margin.best / self.step,
+                    margin.high / self.step,
+                    margin.flags,
+                    strict=False,
+                )
+                for margin in margins
+            ]
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)

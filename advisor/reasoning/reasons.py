@@ -32,8 +32,12 @@ from advisor.reasoning.record import (
 from advisor.reasoning.tables import Tables
 from advisor.reasoning.word_ops import WordIs
 
-_OPPOSITE = {CompareOp.AT_LEAST: CompareOp.LESS, CompareOp.LESS: CompareOp.AT_LEAST,
-             CompareOp.AT_MOST: CompareOp.MORE, CompareOp.MORE: CompareOp.AT_MOST}
+_OPPOSITE = {
+    CompareOp.AT_LEAST: CompareOp.LESS,
+    CompareOp.LESS: CompareOp.AT_LEAST,
+    CompareOp.AT_MOST: CompareOp.MORE,
+    CompareOp.MORE: CompareOp.AT_MOST,
+}
 LEANS = {1: "yes", 0: "", -1: "no"}
 
 
@@ -50,8 +54,14 @@ class Asked:
     steps: bool = True
 
 
-def reasons_for(compiled: CompiledRule, tables: Tables, population: Population, bindings: Bindings,
-                months: Floats, asked: Sequence[Asked]) -> list[Reason]:
+def reasons_for(
+    compiled: CompiledRule,
+    tables: Tables,
+    population: Population,
+    bindings: Bindings,
+    months: Floats,
+    asked: Sequence[Asked],
+) -> list[Reason]:
     """Return the reasons of a rule at some bindings, one each, in their order.
 
     The same compiled operations run on these few rows with their columns
@@ -60,8 +70,10 @@ def reasons_for(compiled: CompiledRule, tables: Tables, population: Population, 
     frame = frame_of(compiled, tables, population, bindings, months)
     plane = judge_frame(compiled, frame, bindings)
     causes = plane.causes()
-    return [_reason(compiled, Row(frame, at), int(plane.verdict[at]), causes[at], int(plane.lean[at]), ask)
-            for at, ask in enumerate(asked)]
+    return [
+        _reason(compiled, Row(frame, at), int(plane.verdict[at]), causes[at], int(plane.lean[at]), ask)
+        for at, ask in enumerate(asked)
+    ]
 
 
 def _reason(compiled: CompiledRule, row: Row, verdict: int, cause: str, lean: int, asked: Asked) -> Reason:
@@ -69,8 +81,11 @@ def _reason(compiled: CompiledRule, row: Row, verdict: int, cause: str, lean: in
     rule, tables = compiled.rule, row.frame.tables
     subjects = tuple(_label(row, binder) for binder in compiled.binders)
     node = f"{rule.name}({','.join(subjects)})"
-    parts = [(name, op) for name, op in (("when", compiled.when), ("expect", compiled.expect),
-                                         ("unless", compiled.unless)) if op is not None]
+    parts = [
+        (name, op)
+        for name, op in (("when", compiled.when), ("expect", compiled.expect), ("unless", compiled.unless))
+        if op is not None
+    ]
     core, spot = (None, row) if compiled.expect is None else _deciding(compiled.expect, row)
     deciding = [] if core is None else [(core, spot)]
     everything = [(op, row) for _, op in parts] if asked.steps or not deciding else []
@@ -80,18 +95,34 @@ def _reason(compiled: CompiledRule, row: Row, verdict: int, cause: str, lean: in
     source = _rule_ground(rule.source)
     said = compiled.by_eye if compiled.expect is None else compiled.because
     return Reason(
-        id=node, rule=rule.name, level=rule.level.value, stage=rule.stage.value,
-        verdict=VERDICTS[verdict], cause=cause, lean=LEANS[lean], subjects=subjects,
-        quantity=_quantity(core, spot, asked.about), here=here, wanted_low=low,
-        wanted_high=high, margin=margin, margin_steps=steps, sentence=fill(said, row, asked.month_text),
-        matters=rule.matters, remedy=fill(compiled.remedy, row, asked.month_text),
+        id=node,
+        rule=rule.name,
+        level=rule.level.value,
+        stage=rule.stage.value,
+        verdict=VERDICTS[verdict],
+        cause=cause,
+        lean=LEANS[lean],
+        subjects=subjects,
+        quantity=_quantity(core, spot, asked.about),
+        here=here,
+        wanted_low=low,
+        wanted_high=high,
+        margin=margin,
+        margin_steps=steps,
+        sentence=fill(said, row, asked.month_text),
+        matters=rule.matters,
+        remedy=fill(compiled.remedy, row, asked.month_text),
         duties=tuple(fill(duty, row, asked.month_text) for duty in compiled.duties),
-        source=rule.source.text if rule.source else "", grade=rule.source.grade.value if rule.source else "",
-        weakest=weakest_of((*grounds, *source)), grounds=grounds, how=_grounds(deciding),
+        source=rule.source.text if rule.source else "",
+        grade=rule.source.grade.value if rule.source else "",
+        weakest=weakest_of((*grounds, *source)),
+        grounds=grounds,
+        how=_grounds(deciding),
         needs=_needs(tables, [op for _, op in parts], row) if verdict == UNDECIDED else (),
         house=_house(tables.library.house, compiled, [op for _, op in parts]),
         disputed=any("disputed" in ground.text or "disputed" in ground.source for ground in grounds),
-        step=_tree(node, parts, row, verdict) if asked.steps else None)
+        step=_tree(node, parts, row, verdict) if asked.steps else None,
+    )
 
 
 def weighed(op: Op, row: Row, about: str) -> tuple[str, Value | None, Value | None, Value | None]:
@@ -103,9 +134,13 @@ def weighed(op: Op, row: Row, about: str) -> tuple[str, Value | None, Value | No
 def _tree(node: str, parts: list[tuple[str, Op]], row: Row, verdict: int) -> Step:
     """The recorded steps of a rule's clauses under one root."""
     said = VERDICTS[verdict]
-    return Step(id=node, op="rule", text=node.partition("(")[0],
-                value=Value(words=(said.value,), known=said is not Verdict.UNDECIDED),
-                inputs=tuple(step_of(op, row, f"{node}/{name}") for name, op in parts))
+    return Step(
+        id=node,
+        op="rule",
+        text=node.partition("(")[0],
+        value=Value(words=(said.value,), known=said is not Verdict.UNDECIDED),
+        inputs=tuple(step_of(op, row, f"{node}/{name}") for name, op in parts),
+    )
 
 
 def _label(row: Row, binder: Binder) -> str:
@@ -123,8 +158,9 @@ def _grounds(parts: Sequence[tuple[Op, Row]]) -> tuple[Ground, ...]:
     """Every ground of every cell, each once: what was found in the tank first, as the parts come."""
     cells: dict[tuple[CellOp, Row], None] = {}
     for part, row in parts:
-        cells.update(((cell, row), None)
-                     for cell in sorted(every_cell(part), key=lambda cell: not _is_asked(cell)))
+        cells.update(
+            ((cell, row), None) for cell in sorted(every_cell(part), key=lambda cell: not _is_asked(cell))
+        )
     found: dict[Ground, None] = {}
     for cell, row in cells:
         found.update((ground, None) for ground in grounds_of(row.cell(cell)))
@@ -180,8 +216,10 @@ def _standing(op: Op, row: Row) -> tuple[int, float]:
 
 def _is_asked(op: Op) -> bool:
     """Whether an operation holds something read or computed in the tank, not only card numbers."""
-    return any(not isinstance(cell, NumberCell | WordCell) or Supplier.CARD not in cell.measure.suppliers
-               for cell in every_cell(op))
+    return any(
+        not isinstance(cell, NumberCell | WordCell) or Supplier.CARD not in cell.measure.suppliers
+        for cell in every_cell(op)
+    )
 
 
 def _both_numbers(op: Op | None, row: Row) -> tuple[Value | None, Value | None, Value | None]:
@@ -227,13 +265,17 @@ def _quantity(op: Op | None, row: Row, about: str) -> str:
     if op is None:
         return ""
     cells = list(every_cell(op))
-    cells.sort(key=lambda cell: isinstance(cell, NumberCell | WordCell)
-               and Supplier.CARD in cell.measure.suppliers)
+    cells.sort(
+        key=lambda cell: isinstance(cell, NumberCell | WordCell) and Supplier.CARD in cell.measure.suppliers
+    )
     if not cells:
         return ""
     first = cells[0]
-    others = [row.label(ref) for ref in first.refs
-              if ref.target is Kind.ANIMAL and row.label(ref) != about and len(first.refs) > 1]
+    others = [
+        row.label(ref)
+        for ref in first.refs
+        if ref.target is Kind.ANIMAL and row.label(ref) != about and len(first.refs) > 1
+    ]
     word = first.name.replace("-", " ")
     if not others:
         return word
@@ -249,8 +291,9 @@ def _needs(tables: Tables, parts: list[Op], row: Row) -> tuple[Need, ...]:
             subjects = tuple(where.label(ref) for ref in cell.refs)
             ask = tables.ask(cell.name, rows)
             if ask:
-                found.setdefault((cell.name, tuple(sorted(subjects))),
-                                 Need(measure=cell.name, subjects=subjects, ask=ask))
+                found.setdefault(
+                    (cell.name, tuple(sorted(subjects))), Need(measure=cell.name, subjects=subjects, ask=ask)
+                )
     return tuple(found.values())
 
 
@@ -261,8 +304,10 @@ def _house(edits: tuple[HouseEdit, ...], compiled: CompiledRule, parts: list[Op]
     for edit in edits:
         why = f": {edit.because}" if edit.because else ""
         if edit.verb is HouseVerb.CHANGE_LET and edit.target in lets and edit.old and edit.new:
-            out.append(f"your house file changed {edit.target} from {edit.old.value:g} {edit.old.unit} "
-                       f"to {edit.new.value:g} {edit.new.unit}{why}")
+            out.append(
+                f"your house file changed {edit.target} from {edit.old.value:g} {edit.old.unit} "
+                f"to {edit.new.value:g} {edit.new.unit}{why}"
+            )
         elif edit.verb is HouseVerb.LEVEL and edit.target == compiled.rule.name:
             old, new = edit.old_level or Level.ADVICE, edit.new_level or Level.ADVICE
             out.append(f"your house file turned this from {old.value} to {new.value}{why}")
@@ -273,4 +318,3 @@ def _constants(op: Op) -> list[Constant]:
     """Every named number below an operation."""
     own = [op] if isinstance(op, Constant) and op.name else []
     return own + [constant for child in op.inputs for constant in _constants(child)]
-

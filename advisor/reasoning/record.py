@@ -43,10 +43,18 @@ from advisor.units import BASE_UNIT, Dimension, Unit, format_quantity, from_base
 
 CellOp = NumberCell | WordCell | SetCell | RelationCell
 
-COMPARISON = {CompareOp.AT_LEAST: "at least", CompareOp.AT_MOST: "at most", CompareOp.MORE: "more than",
-              CompareOp.LESS: "less than"}
-_OPERATION = {ArithOp.ADD: "plus", ArithOp.SUBTRACT: "minus", ArithOp.MULTIPLY: "times",
-              ArithOp.DIVIDE: "divided by"}
+COMPARISON = {
+    CompareOp.AT_LEAST: "at least",
+    CompareOp.AT_MOST: "at most",
+    CompareOp.MORE: "more than",
+    CompareOp.LESS: "less than",
+}
+_OPERATION = {
+    ArithOp.ADD: "plus",
+    ArithOp.SUBTRACT: "minus",
+    ArithOp.MULTIPLY: "times",
+    ArithOp.DIVIDE: "divided by",
+}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,15 +74,19 @@ class Row:
 
     def cell(self, op: CellOp) -> Cell:
         """Return a cell with its grounds."""
-        return self.frame.tables.cell(op.name, self.rows(op.refs), float(self.frame.months[self.at]),
-                                      self.frame.assume)
+        return self.frame.tables.cell(
+            op.name, self.rows(op.refs), float(self.frame.months[self.at]), self.frame.assume
+        )
 
 
-def number_value(low: float, best: float, high: float, unit: Unit, kind: str = "", *,
-                 known: bool = True) -> Value:
+def number_value(
+    low: float, best: float, high: float, unit: Unit, kind: str = "", *, known: bool = True
+) -> Value:
     """Return a printed value from base-unit numbers; unbounded ends and no best become None."""
+
     def shown(number: float) -> float | None:
         return from_base(float(number), unit) if np.isfinite(number) else None
+
     return Value(low=shown(low), best=shown(best), high=shown(high), unit=unit.name, known=known, kind=kind)
 
 
@@ -104,10 +116,18 @@ def _named(mask: np.ndarray[tuple[int], np.dtype[np.bool_]], domain: tuple[str, 
 
 def grounds_of(cell: Cell) -> tuple[Ground, ...]:
     """Return the supports of a cell ready to print."""
-    return tuple(Ground(text=item.text, grade=item.grade.value if item.grade else "", on=item.on,
-                        age_days=item.age_days, source=item.source,
-                        file=item.span.file if item.span else "", line=item.span.line if item.span else 0)
-                 for item in cell.supports)
+    return tuple(
+        Ground(
+            text=item.text,
+            grade=item.grade.value if item.grade else "",
+            on=item.on,
+            age_days=item.age_days,
+            source=item.source,
+            file=item.span.file if item.span else "",
+            line=item.span.line if item.span else 0,
+        )
+        for item in cell.supports
+    )
 
 
 def step_of(op: Op, row: Row, node: str) -> Step:
@@ -124,8 +144,17 @@ def step_of(op: Op, row: Row, node: str) -> Step:
     inputs = tuple(step_of(child, row, f"{node}/{index}") for index, child in enumerate(op.inputs, 1))
     if isinstance(op, TruthAggregate | NumberAggregate):
         inputs = _members(op, row, node)
-    return Step(id=node, op=type(op).__name__.lower(), text=describe(op, row), value=value, margin=margin,
-                margin_steps=steps, cause=_cause(op, row), grounds=grounds, inputs=inputs)
+    return Step(
+        id=node,
+        op=type(op).__name__.lower(),
+        text=describe(op, row),
+        value=value,
+        margin=margin,
+        margin_steps=steps,
+        cause=_cause(op, row),
+        grounds=grounds,
+        inputs=inputs,
+    )
 
 
 def members_of(op: TruthAggregate | NumberAggregate, row: Row) -> list[Row]:
@@ -137,9 +166,11 @@ def members_of(op: TruthAggregate | NumberAggregate, row: Row) -> list[Row]:
 
 def _members(op: TruthAggregate | NumberAggregate, row: Row, node: str) -> tuple[Step, ...]:
     """The steps of an aggregate's bindings that belong to one row."""
-    return tuple(step_of(part, member, f"{node}/{place}.{index}")
-                 for place, member in enumerate(members_of(op, row), 1)
-                 for index, part in enumerate(_parts(op), 1))
+    return tuple(
+        step_of(part, member, f"{node}/{place}.{index}")
+        for place, member in enumerate(members_of(op, row), 1)
+        for index, part in enumerate(_parts(op), 1)
+    )
 
 
 def scale_of(op: Op) -> tuple[float, Unit] | None:
@@ -184,8 +215,11 @@ def _cause(op: Op, row: Row) -> str:
 def describe(op: Op, row: Row) -> str:
     """Return what an operation is, in words."""
     match op:
-        case NumberCell(measure=measure, refs=refs) | WordCell(measure=measure, refs=refs) | SetCell(
-                measure=measure, refs=refs):
+        case (
+            NumberCell(measure=measure, refs=refs)
+            | WordCell(measure=measure, refs=refs)
+            | SetCell(measure=measure, refs=refs)
+        ):
             return row.frame.tables.say(measure.name, row.rows(refs))
         case RelationCell(relation=relation, refs=refs):
             return row.frame.tables.say(relation.name, row.rows(refs))
@@ -241,8 +275,9 @@ def fill_say(name: str, refs: tuple[Ref, ...], row: Row) -> str:
     define = row.frame.tables.library.defines[name]
     named = {param.name: row.label(ref) for param, ref in zip(define.params, refs, strict=True)}
     pieces = define.say.pieces if define.say is not None else ()
-    return "".join(piece if isinstance(piece, str) else named.get(getattr(piece, "name", ""), name)
-                   for piece in pieces)
+    return "".join(
+        piece if isinstance(piece, str) else named.get(getattr(piece, "name", ""), name) for piece in pieces
+    )
 
 
 def fill(template: Template, row: Row, month_text: str = "") -> str:
@@ -343,4 +378,3 @@ def weakest_of(grounds: tuple[Ground, ...]) -> str:
         return ""
     worst = max(graded, key=lambda ground: Grade(ground.grade).rank)
     return f"{worst.text} ({worst.grade})" if worst.grade not in worst.text else worst.text
-

@@ -72,8 +72,9 @@ def any_of(items: Sequence[Truths]) -> Truths:
 
 def take(of: Truths, rows: Ints) -> Truths:
     """Return the truths of some rows."""
-    return Truths(of.yes[rows], of.no[rows], of.lean[rows], of.low[rows], of.best[rows], of.high[rows],
-                  of.flags[rows])
+    return Truths(
+        of.yes[rows], of.no[rows], of.lean[rows], of.low[rows], of.best[rows], of.high[rows], of.flags[rows]
+    )
 
 
 def segment_all(of: Truths, segment: Ints, size: int) -> Truths:
@@ -91,5 +92,12 @@ def segment_all(of: Truths, segment: Ints, size: int) -> Truths:
         np.minimum.at(low, segment, of.low)
         np.minimum.at(best, segment, of.best)
         np.minimum.at(high, segment, of.high)
-    return Truths(yes, no, np.where(yes, 1, np.where(no, -1, lean)).astype(np.int8), low, best, high,
-                  np.where(yes | no, 0, flags).astype(np.uint8))
+    return Truths(
+        yes,
+        no,
+        np.where(yes, 1, np.where(no, -1, lean)).astype(np.int8),
+        low,
+        best,
+        high,
+        np.where(yes | no, 0, flags).astype(np.uint8),
+    )
