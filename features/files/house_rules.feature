@@ -22,6 +22,20 @@ Feature: My own house rules
     When I ask where torch-1 should go
     Then the answer for ledge is not NO
 
+  Scenario: An answer that rests on my number says so
+    Given my house rules are
+      """
+      edition 1
+
+      house
+        change torch light max from 250 PAR to 400 PAR
+          because "mine have stood in 320 for two years"
+      """
+    When I ask why torch-1 may stand at ledge
+    Then I read "your house file"
+    When I ask at level 2 why torch-1 may not stand at ledge
+    Then I read "mine have stood in 320 for two years"
+
   Scenario: Without my house rule it is refused
     When I ask where torch-1 should go
     Then the answer for ledge is NO
