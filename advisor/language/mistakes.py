@@ -212,5 +212,5 @@ def _unit_problem(text: str, place: Span) -> Problem:
         f"I do not know the unit '{text}'",
         place,
         "a unit is expected after the number",
-        guess or "one of: cm, mm, PAR, cm/s, °C, L, days, months, mm/month, %",
+        UNITS[guess].name if guess else "one of: cm, mm, PAR, cm/s, °C, L, days, months, mm/month, %",
     )
