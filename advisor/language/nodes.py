@@ -10,191 +10,26 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from advisor.errors import Span
+from advisor.language.expressions import Aggregate as Aggregate
+from advisor.language.expressions import AggregateOp as AggregateOp
+from advisor.language.expressions import And as And
+from advisor.language.expressions import Arith as Arith
+from advisor.language.expressions import ArithOp as ArithOp
+from advisor.language.expressions import Between as Between
+from advisor.language.expressions import Binder as Binder
+from advisor.language.expressions import Call as Call
+from advisor.language.expressions import Compare as Compare
+from advisor.language.expressions import CompareOp as CompareOp
+from advisor.language.expressions import Expr as Expr
+from advisor.language.expressions import Extreme as Extreme
+from advisor.language.expressions import Is as Is
+from advisor.language.expressions import IsOp as IsOp
+from advisor.language.expressions import Name as Name
+from advisor.language.expressions import Negative as Negative
+from advisor.language.expressions import Not as Not
+from advisor.language.expressions import Number as Number
+from advisor.language.expressions import Or as Or
 from advisor.model.vocabulary import Kind, Measure, Param, Relation, Source
-
-# --- expressions -----------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Number:
-    """A literal; `unit` is the unit as written, empty for a plain number."""
-
-    span: Span
-    value: float
-    unit: str
-
-
-@dataclass(frozen=True, slots=True)
-class Name:
-    """A let, a bound variable, a word, `yes`, `no` or `tank`."""
-
-    span: Span
-    name: str
-
-
-@dataclass(frozen=True, slots=True)
-class Call:
-    """A measure, relation or definition applied: ``gap(c, n)``.
-
-    ``c.kind`` is written as ``kind(c)`` here, with `dotted` set; ``n is
-    down-flow of c`` is ``down-flow(n, c)``.
-    """
-
-    span: Span
-    name: str
-    args: tuple[Expr, ...]
-    dotted: bool = False
-    name_span: Span | None = None
-
-
-class CompareOp(StrEnum):
-    """The four order comparisons; equality of a reading is not in the language."""
-
-    AT_LEAST = ">="
-    AT_MOST = "<="
-    MORE = ">"
-    LESS = "<"
-
-
-@dataclass(frozen=True, slots=True)
-class Compare:
-    """An order comparison of two quantities of one dimension."""
-
-    span: Span
-    op: CompareOp
-    left: Expr
-    right: Expr
-
-
-@dataclass(frozen=True, slots=True)
-class Between:
-    """``light(p) between a and b``; both ends count."""
-
-    span: Span
-    value: Expr
-    low: Expr
-    high: Expr
-
-
-class IsOp(StrEnum):
-    """Comparisons of words."""
-
-    IS = "is"
-    ONE_OF = "is one of"
-    HAS = "has"
-
-
-@dataclass(frozen=True, slots=True)
-class Is:
-    """A comparison of words.
-
-    IS       word against word: ``n.group is not c.group``, ``c.kind is mushroom``
-    ONE_OF   word against a list of words or a set-valued measure
-    HAS      set-valued measure against one word: ``weapons(a) has sweeper-tentacles``
-    """
-
-    span: Span
-    op: IsOp
-    left: Expr
-    right: tuple[Expr, ...]
-    negated: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Not:
-    """Strong Kleene negation."""
-
-    span: Span
-    of: Expr
-
-
-@dataclass(frozen=True, slots=True)
-class And:
-    """Strong Kleene conjunction of two or more."""
-
-    span: Span
-    items: tuple[Expr, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Or:
-    """Strong Kleene disjunction of two or more."""
-
-    span: Span
-    items: tuple[Expr, ...]
-
-
-class ArithOp(StrEnum):
-    """The four operations."""
-
-    ADD = "+"
-    SUBTRACT = "-"
-    MULTIPLY = "*"
-    DIVIDE = "/"
-
-
-@dataclass(frozen=True, slots=True)
-class Arith:
-    """Arithmetic on quantities, units checked."""
-
-    span: Span
-    op: ArithOp
-    left: Expr
-    right: Expr
-
-
-@dataclass(frozen=True, slots=True)
-class Negative:
-    """Unary minus."""
-
-    span: Span
-    of: Expr
-
-
-@dataclass(frozen=True, slots=True)
-class Extreme:
-    """``larger of a, b, c`` (largest) or ``smaller of a, b``."""
-
-    span: Span
-    largest: bool
-    items: tuple[Expr, ...]
-
-
-class AggregateOp(StrEnum):
-    """What is made of many bindings."""
-
-    ANY = "any"
-    EVERY = "every"
-    COUNT = "count of"
-    SUM = "sum of"
-    LEAST = "least of"
-    MOST = "most of"
-
-
-@dataclass(frozen=True, slots=True)
-class Binder:
-    """One variable of a rule: ``coral c`` or ``neighbour n of c`` (then kind is ANIMAL)."""
-
-    span: Span
-    kind: Kind
-    name: str
-    neighbour_of: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Aggregate:
-    """``any neighbour n of c where …``, ``sum of size(a) for animal a where …``."""
-
-    span: Span
-    op: AggregateOp
-    binder: Binder
-    where: Expr | None
-    value: Expr | None
-
-
-Expr = Number | Name | Call | Compare | Between | Is | Not | And | Or | Arith | Negative | Extreme | Aggregate
-
-# --- declarations ----------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)

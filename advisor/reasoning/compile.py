@@ -38,7 +38,7 @@ from advisor.language.nodes import (
     Text,
 )
 from advisor.model.vocabulary import Kind, Measure, NumberType, SetType
-from advisor.reasoning import logic_ops, ops, word_ops
+from advisor.reasoning import compare_ops, logic_ops, ops, word_ops
 from advisor.reasoning.frame import Ref
 from advisor.reasoning.linear import collected
 from advisor.reasoning.ops import Op, Quantity
@@ -322,7 +322,7 @@ class _Maker:
         step, unit = comparison_scale((left, right))
         return self.share(
             ("compare", node.op, left, right),
-            ops.Compare(node.span, node.op, left, right, step, unit, collected(left, right)),
+            compare_ops.Compare(node.span, node.op, left, right, step, unit, collected(left, right)),
         )
 
     def within(self, node: Between, scope: Scope) -> Op:
@@ -331,7 +331,7 @@ class _Maker:
         step, unit = comparison_scale((value, low, high))
         return self.share(
             ("within", value, low, high),
-            ops.Within(
+            compare_ops.Within(
                 node.span, value, low, high, step, unit, collected(value, low), collected(high, value)
             ),
         )

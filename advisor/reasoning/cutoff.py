@@ -13,10 +13,11 @@ import numpy as np
 from advisor.language.nodes import CompareOp
 from advisor.model.vocabulary import Kind
 from advisor.reasoning.bindings import Bindings, Population
+from advisor.reasoning.compare_ops import Compare
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.frame import Frame
 from advisor.reasoning.logic_ops import Every, Exact, Negation, Some
-from advisor.reasoning.ops import Compare, Defined, NumberCell, Op, numbers
+from advisor.reasoning.ops import Defined, NumberCell, Op, numbers
 from advisor.reasoning.tables import Tables
 
 _AT_LEAST = (CompareOp.AT_LEAST, CompareOp.MORE)

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from advisor.language.nodes import ArithOp
 from advisor.reasoning import ops
+from advisor.reasoning.compare_ops import Collected
 from advisor.reasoning.ops import Op
 
 
-def collected(left: Op, right: Op) -> ops.Collected | None:
+def collected(left: Op, right: Op) -> Collected | None:
     """Return left minus right as a sum of cells, if some cell stands in it twice; else None."""
     terms: dict[Op, float] = {}
     seen: dict[Op, int] = {}
     offset = _add_terms(left, 1.0, terms, seen) + _add_terms(right, -1.0, terms, seen)
     if all(count == 1 for count in seen.values()):
         return None
-    return ops.Collected(tuple((factor, op) for op, factor in terms.items()), offset)
+    return Collected(tuple((factor, op) for op, factor in terms.items()), offset)
 
 
 def _add_terms(op: Op, factor: float, terms: dict[Op, float], seen: dict[Op, int]) -> float:

@@ -12,7 +12,7 @@ from typing import cast
 import numpy as np
 
 from advisor.errors import Span
-from advisor.language.nodes import ArithOp, CompareOp
+from advisor.language.nodes import ArithOp
 from advisor.model.vocabulary import Measure, Relation
 from advisor.reasoning import intervals, truths
 from advisor.reasoning.columns import MISSING, Column, Numbers, Sets, Truths, Words
@@ -309,95 +309,6 @@ class DefinedQuantity(Quantity):
     def run(self, frame: Frame) -> Column:
         """Return the column of the body."""
         return frame.value(self.body)
-
-
-@dataclass(frozen=True, slots=True)
-class Collected:
-    """A difference as a sum of cells, each once, so that a shared error cancels. [base unit]"""
-
-    terms: tuple[tuple[float, Op], ...]
-    offset: float
-
-    def run(self, frame: Frame) -> Numbers:
-        """Return the range of the sum."""
-        full = np.full(frame.size, self.offset)
-        found = Numbers(full, full, full, np.zeros(frame.size, np.uint8))
-        for factor, op in self.terms:
-            if factor:  # what cancels is no longer asked about
-                share = np.full(frame.size, factor)
-                found = intervals.plus(
-                    found, intervals.times(numbers(frame, op), Numbers(share, share, share, found.flags))
-                )
-        return found
-
-
-def _difference(frame: Frame, left: Op, right: Op, collected: Collected | None) -> Numbers:
-    """Left minus right, both computed in any case so that a recording has both numbers."""
-    a, b = numbers(frame, left), numbers(frame, right)
-    return intervals.minus(a, b) if collected is None else collected.run(frame)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Compare(Op):
-    """An order comparison; `collected` replaces the plain difference where a cell stands on both sides."""
-
-    op: CompareOp
-    left: Op
-    right: Op
-    step: float
-    unit: Unit
-    collected: Collected | None = None
-
-    @property
-    def inputs(self) -> tuple[Op, ...]:
-        """Both sides."""
-        return (self.left, self.right)
-
-    def run(self, frame: Frame) -> Truths:
-        """Return the truth with its margin in steps."""
-        margin = _difference(frame, self.left, self.right, self.collected)
-        low, best, high = margin.low, margin.best, margin.high
-        if self.op in (CompareOp.AT_MOST, CompareOp.LESS):
-            low, best, high = -high, -best, -low
-        strict = self.op in (CompareOp.MORE, CompareOp.LESS)
-        return truths.of_margin(low / self.step, best / self.step, high / self.step, margin.flags, strict)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Within(Op):
-    """``value between low and high``, both ends counting."""
-
-    value: Op
-    low: Op
-    high: Op
-    step: float
-    unit: Unit
-    over_low: Collected | None = None
-    under_high: Collected | None = None
-
-    @property
-    def inputs(self) -> tuple[Op, ...]:
-        """The value and both ends."""
-        return (self.value, self.low, self.high)
-
-    def run(self, frame: Frame) -> Truths:
-        """Return the truth with the margin to the nearer end in steps."""
-        margins = (
-            _difference(frame, self.value, self.low, self.over_low),
-            _difference(frame, self.high, self.value, self.under_high),
-        )
-        return truths.all_of(
-            [
-                truths.of_margin(
-                    margin.low / self.step,
-                    margin.best / self.step,
-                    margin.high / self.step,
-                    margin.flags,
-                    strict=False,
-                )
-                for margin in margins
-            ]
-        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -12,10 +12,11 @@ from advisor.model.results import Ground, Need, Reason, Step, Value, Verdict
 from advisor.model.vocabulary import Kind, Source, Supplier, WordType
 from advisor.reasoning.bindings import Bindings, Population
 from advisor.reasoning.columns import Floats, Truths
+from advisor.reasoning.compare_ops import Compare, Within
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.judge import UNDECIDED, VERDICTS, frame_of, judge_frame
 from advisor.reasoning.logic_ops import Every, Exact, Negation, Some, TruthAggregate
-from advisor.reasoning.ops import Compare, Constant, Defined, NumberCell, Op, Within, WordCell
+from advisor.reasoning.ops import Constant, Defined, NumberCell, Op, WordCell
 from advisor.reasoning.record import (
     CellOp,
     Row,

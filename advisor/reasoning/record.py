@@ -16,13 +16,13 @@ from advisor.model.cells import Cause, Cell, CellKind
 from advisor.model.results import Ground, Step, Value
 from advisor.model.vocabulary import Grade
 from advisor.reasoning.columns import MISSING, STALE, Numbers, Sets, Truths, Words
+from advisor.reasoning.compare_ops import Compare, Within
 from advisor.reasoning.compile import Template
 from advisor.reasoning.frame import Frame, Ref
 from advisor.reasoning.logic_ops import Every, Exact, Negation, NumberAggregate, Some, TruthAggregate
 from advisor.reasoning.ops import (
     Arithmetic,
     Cases,
-    Compare,
     Constant,
     Defined,
     DefinedQuantity,
@@ -34,7 +34,6 @@ from advisor.reasoning.ops import (
     RelationCell,
     SetCell,
     TruthConstant,
-    Within,
     WordCell,
     truth,
 )

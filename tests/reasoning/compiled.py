@@ -6,8 +6,9 @@ import numpy as np
 
 from advisor.reasoning.bindings import population_of
 from advisor.reasoning.columns import Numbers
+from advisor.reasoning.compare_ops import Compare
 from advisor.reasoning.frame import Frame
-from advisor.reasoning.ops import Compare, Op, Quantity, numbers
+from advisor.reasoning.ops import Op, Quantity, numbers
 from advisor.reasoning.scales import as_quantity
 from tests.reasoning.grids import Grid, random_grid
 from tests.reasoning.small import compiled_of, library_of

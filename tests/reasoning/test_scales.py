@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from advisor.reasoning.bindings import population_of
+from advisor.reasoning.compare_ops import Compare
 from advisor.reasoning.frame import Frame
-from advisor.reasoning.ops import Compare, truth
+from advisor.reasoning.ops import truth
 from advisor.reasoning.scales import CompileError, as_quantity
 from tests.reasoning.compiled import expect_op, grid_with, sides, value_of
 
