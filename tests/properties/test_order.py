@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import random
+import subprocess
+import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
@@ -18,7 +21,7 @@ from advisor.planning.bench import bench_of
 from advisor.planning.desk import Desk
 from advisor.planning.where import where
 from advisor.planning.why import why
-from tests.properties.demo import desk
+from tests.properties.demo import FOLDER, desk
 
 Item = TypeVar("Item")
 SEEDS = (1, 2, 3)
@@ -108,3 +111,29 @@ def test_a_why_does_not_depend_on_the_order_of_anything(what: str) -> None:
 
 def test_asking_twice_gives_the_same_answer() -> None:
     assert audit(desk(), level=2).model_dump_json(indent=1) == plain_audit()
+
+
+ASK = """
+from tests.properties.demo import desk
+from advisor.planning.audit import audit
+from advisor.planning.where import where
+print(audit(desk(), level=2).model_dump_json(), where(desk(), "galaxy-1").model_dump_json())
+"""
+
+
+def test_the_answer_does_not_depend_on_how_python_orders_its_sets() -> None:
+    """Two processes with different hash seeds say the same, letter for letter."""
+    root = FOLDER.parents[1]
+    told = [
+        subprocess.run(
+            [sys.executable, "-c", ASK],
+            cwd=root,
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(root)},
+            capture_output=True,
+            check=True,
+            text=True,
+        ).stdout
+        for seed in ("1", "2")
+    ]
+    assert told[0] == told[1]
+    assert len(told[0]) > 1000
