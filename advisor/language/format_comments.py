@@ -1,7 +1,8 @@
 """Where each comment goes when a file is printed anew: before, beside or between the printed clauses.
 
 The tree does not know the line of every clause. Clauses of unknown line are
-taken to lie evenly between those around them; comment lines do not count.
+taken to lie between those around them as they are printed; comment lines do
+not count.
 """
 
 from __future__ import annotations
@@ -79,27 +80,24 @@ def _rank(line: int, own: Sequence[int]) -> float:
 
 
 def _ranks(block: Block, own: Sequence[int]) -> list[float]:
-    """The rank at which each clause begins."""
-    starts: list[float | None] = [
+    """The rank at which each clause begins, exact for a file that was printed before."""
+    known: list[float | None] = [
         _rank(clause.start, own) if clause.start else None for clause in block.clauses
     ]
-    ends = [_rank(max(clause.start, clause.end), own) if clause.start else None for clause in block.clauses]
-    starts[0] = _rank(block.start, own) if starts[0] is None else starts[0]
-    ends[0] = starts[0] if ends[0] is None else ends[0]
+    if known[0] is None:
+        known[0] = _rank(block.start, own)
+    rows = [len(clause.lines) for clause in block.clauses]
     out: list[float] = []
-    for index, start in enumerate(starts):
+    for index, start in enumerate(known):
+        first = next(at for at in range(index, -1, -1) if known[at] is not None)
+        then = next((at for at in range(index, len(known)) if known[at] is not None), None)
+        low, high = known[first] or 0.0, known[then] if then is not None else None
         if start is not None:
             out.append(start)
-            continue
-        first = next(at for at in range(index, -1, -1) if ends[at] is not None)
-        then = next((at for at in range(index, len(starts)) if starts[at] is not None), None)
-        low = ends[first] or 0.0
-        high = starts[then] if then is not None else None
-        out.append(
-            low + (index - first)
-            if high is None or then is None
-            else low + (high - low) * (index - first) / (then - first)
-        )
+        elif high is None:
+            out.append(low + sum(rows[first:index]))
+        else:
+            out.append(low + (high - low) * sum(rows[first:index]) / sum(rows[first:then]))
     return out
 
 

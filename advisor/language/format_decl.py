@@ -24,6 +24,7 @@ from advisor.language.format_expr import (
 )
 from advisor.language.nodes import (
     Card,
+    Case,
     Declaration,
     Define,
     Example,
@@ -211,13 +212,23 @@ def _define(item: Define) -> list[Clause]:
         found = [Clause(lines, item.span.line, end)]
     else:
         found = [Clause([head.rstrip()], *at(item.span))]
-        width = min(40, max(len(expression(case.value)) for case in item.cases))
-        for case in item.cases:
-            guard = "otherwise" if case.when is None else f"when {expression(case.when)}"
-            first = "    " + expression(case.value).ljust(width) + "  "
-            found.append(Clause(wrap(first.replace(HARD_SPACE, " "), guard, 8), *at(case.span)))
+        found.extend(_cases(item.cases))
     if item.say is not None:
         found.append(Clause(wrap("  say ", quoted(template(item.say)), 6), *at(item.say.span)))
+    return found
+
+
+def _cases(cases: tuple[Case, ...]) -> list[Clause]:
+    """Cases in two columns, bracketed where a line would read on into the next one."""
+    values = [expression(case.value) for case in cases]
+    values = [f"({value})" if value.startswith("-") else value for value in values]
+    guards = [expression(case.when) if case.when is not None else "" for case in cases]
+    width = min(40, max(len(value) for value in values))
+    found = []
+    for case, value, guard, following in zip(cases, values, guards, [*values[1:], ""], strict=True):
+        said = f"when {f'({guard})' if following.startswith('(') else guard}" if guard else "otherwise"
+        first = ("    " + value.ljust(width) + "  ").replace(HARD_SPACE, " ")
+        found.append(Clause(wrap(first, said, 8), *at(case.span)))
     return found
 
 
