@@ -71,13 +71,21 @@ def bodies(define: Define) -> tuple[Expr, ...]:
 
 
 def names_used(parts: tuple[Expr, ...], defines: Mapping[str, Define]) -> frozenset[str]:
-    """Return every let, word, measure and definition that expressions lead to, through definitions."""
+    """Return every let, measure, relation and definition that expressions lead to, through definitions.
+
+    The words that something is compared with are no names of this kind.
+    """
     found: set[str] = set()
     todo = list(parts)
     while todo:
-        for node in walk(todo.pop()):
-            if isinstance(node, Name | Call) and node.name not in found:
-                found.add(node.name)
-                if isinstance(node, Call) and node.name in defines:
-                    todo.extend(bodies(defines[node.name]))
+        node = todo.pop()
+        if isinstance(node, Is):
+            todo.append(node.left)
+            todo.extend(item for item in node.right if not isinstance(item, Name))
+            continue
+        todo.extend(children(node))
+        if isinstance(node, Name | Call) and node.name not in found:
+            found.add(node.name)
+            if isinstance(node, Call) and node.name in defines:
+                todo.extend(bodies(defines[node.name]))
     return frozenset(found)

@@ -82,7 +82,8 @@ def test_a_fact_is_a_number_a_range_a_word_or_not_known() -> None:
 def test_every_outcome_can_be_asked_for() -> None:
     found = example(
         "a-1 is coral",
-        "a-1 holds by 3 cm\n b, c fails by 2 cm\n a-1 undecided needs gap(a-1, b), size(b) too close leans yes\n"
+        "a-1 holds by 3 cm\n b, c fails by 2 cm\n"
+        " a-1 undecided needs gap(a-1, b), size(b) too close leans yes\n"
         " a-1 excused\n then at month 12 a-1 not covered",
     ).thens
     assert [then.outcome for then in found] == [

@@ -68,7 +68,8 @@ def test_comments_anywhere_are_kept_and_stay_where_they_are_put(index: int) -> N
 def test_a_comment_keeps_its_neighbours() -> None:
     text = format_file(
         read(
-            "\n# about the rule\nrule x # name\n  for animal a\n  # why so\n  expect size(a) > 3 cm  # beside\n"
+            "\n# about the rule\nrule x # name\n  for animal a\n"
+            "  # why so\n  expect size(a) > 3 cm  # beside\n"
             '  level advice\n  # before because\n  because "y"\n\n# the end\n'
         )
     )

@@ -19,7 +19,10 @@ def card(*values: CardValue) -> Card:
 
 
 def test_values_of_one_ground_share_a_line() -> None:
-    text = 'card odd "odd one"\n  light       min 40 PAR  best 80 to 150 PAR  max 250 PAR\n  light       max 200 PAR\n'
+    text = (
+        'card odd "odd one"\n  light       min 40 PAR  best 80 to 150 PAR  max 250 PAR\n'
+        "  light       max 200 PAR\n"
+    )
     assert format_file(read(text)) == f"edition 1\n\n{text}"
 
 

@@ -23,7 +23,8 @@ TEXTS = [
     "define reach(animal a, place p, tank) in cm as\n"
     "    0 cm     when not fed(a)\n    size(a)  otherwise\n"
     '  say "reach of {a}"\n',
-    "rule x\n  for      animal a, neighbour n of a\n  when     fed(a)\n  expect   gap(a, n) >= 3 cm  until horizon\n"
+    "rule x\n  for      animal a, neighbour n of a\n  when     fed(a)\n"
+    "  expect   gap(a, n) >= 3 cm  until horizon\n"
     '  unless   divider(a, n)\n  level    danger\n  stage    settled\n  because  "{a} is {gap(a, n)} off"\n'
     '  matters  "m"\n  remedy   "move {a}"\n  then do  "look"\n  source   "s" kind maker\n',
     'rule x\n  for      tank\n  expect-by-eye "polyps are open"\n  level    advice\n  because  "y"\n',

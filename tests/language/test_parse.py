@@ -104,7 +104,8 @@ WORDS = [
 def test_several_mistakes_are_found_in_one_run_and_the_good_piece_stays() -> None:
     file, problems = parse_file(
         "test.rules",
-        "edition 1\nlet a-gap = 3 parsecs\nlet good = 3 cm\nrul x\nrule far\n  for animal a\n  expct size(a) > 3 cm\n"
+        "edition 1\nlet a-gap = 3 parsecs\nlet good = 3 cm\nrul x\nrule far\n  for animal a\n"
+        "  expct size(a) > 3 cm\n"
         '  level dangr\n  because "x"\n',
     )
     assert codes(problems) == ["units-203", "word-101", "word-101", "word-101"]
