@@ -24,7 +24,7 @@ from advisor.planning.why import why
 from tests.properties.demo import FOLDER, desk
 
 Item = TypeVar("Item")
-SEEDS = (1, 2, 3)
+SEEDS = (1, 2)
 
 
 def mixed(items: Sequence[Item], dice: random.Random) -> list[Item]:
@@ -116,8 +116,7 @@ def test_asking_twice_gives_the_same_answer() -> None:
 ASK = """
 from tests.properties.demo import desk
 from advisor.planning.audit import audit
-from advisor.planning.where import where
-print(audit(desk(), level=2).model_dump_json(), where(desk(), "galaxy-1").model_dump_json())
+print(audit(desk(), level=2).model_dump_json())
 """
 
 

@@ -85,9 +85,7 @@ def test_taking_an_animal_out(animal_id: str) -> None:
     assert_same(verdicts_in(sitting((Remove(animal_id),)), 1), really(without))
 
 
-@pytest.mark.parametrize(
-    ("animal_id", "place"), [("galaxy-1", 0), ("hammer-1", 1), ("stag-1", 2), ("scoly-1", 3), ("brain-1", 4)]
-)
+@pytest.mark.parametrize(("animal_id", "place"), [("galaxy-1", 0), ("hammer-1", 1), ("brain-1", 4)])
 def test_moving_an_animal_as_the_command_does_it(tmp_path: Path, animal_id: str, place: int) -> None:
     """The overlay against the folder after ``advisor tank move``, read from disk again."""
     spots = free_spots()
