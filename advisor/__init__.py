@@ -9,8 +9,8 @@ from advisor.api import check_rules as check_rules
 from advisor.api import move as move
 from advisor.api import new_tank as new_tank
 from advisor.api import open_tank as open_tank
-from advisor.api import schema as schema
 from advisor.api import run_examples as run_examples
+from advisor.api import schema as schema
 from advisor.errors import AdvisorError as AdvisorError
 from advisor.errors import Problem as Problem
 
@@ -26,6 +26,6 @@ __all__ = [
     "move",
     "new_tank",
     "open_tank",
-    "schema",
     "run_examples",
+    "schema",
 ]

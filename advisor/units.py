@@ -212,7 +212,7 @@ def parse_quantity(text: str, bare: Unit = PLAIN) -> Quantity:
     QuantityError
         If the text is not a number with a known unit, or the number is not finite.
     """
-    cleaned = text.replace("−", "-").replace("\u00a0", " ").replace("μ", "µ")  # noqa: RUF001
+    cleaned = text.replace("−", "-").replace("\u00a0", " ").replace("μ", "µ")
     match = _QUANTITY.match(cleaned)
     comma = re.match(r"^\s*[+-]?\d+,\d", cleaned)
     if match is None or comma:

@@ -75,7 +75,8 @@ def test_every_problem_comes_with_the_exception(folder: Path) -> None:
         advisor.open_tank(folder, on=DAY)
     problems = caught.value.problems
     assert len(problems) == 2
-    assert all(isinstance(each, advisor.Problem) and each.span is not None for each in problems)
+    assert all(isinstance(each, advisor.Problem) for each in problems)
+    assert None not in [each.span for each in problems]
     assert all(each.mend for each in problems)
 
 

@@ -127,7 +127,7 @@ class Spot(Model):
     gaps_complete: bool = False
     """Every neighbour nearer than the longest reach has a stated gap."""
     closed_on: date | None = None
-    """When the two lines above were said; they do not cover an animal with a later `moved_on`, undated ones none."""
+    """When the two lines above were said; no animal with a later `moved_on` is covered, undated ones none."""
     place: str = ""
     """The position or place words as written."""
     span: Span | None = None
