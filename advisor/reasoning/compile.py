@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar, assert_never, cast
 
 from advisor.errors import Span
+from advisor.language.dimensions import number_type
 from advisor.language.library import Library
 from advisor.language.nodes import (
     Aggregate,
@@ -312,7 +313,8 @@ class _Maker:
             body = logic_ops.with_exact_cases(values[0])
             return self.share(key, ops.Defined(span, define.name, refs, body))
         made = tuple(as_quantity(value) for value in values)
-        unit, step = unit_named(define.unit) if define.unit else unit_of(made), step_of(made)
+        unit = number_type(define.unit).unit if define.unit else unit_of(made)
+        step = step_of(made)
         whole = made[0] if guards == [None] else ops.Cases(define.span, unit, step, made, tuple(guards))
         return self.share(key, ops.DefinedQuantity(span, unit, step, define.name, refs, whole))
 

@@ -112,11 +112,12 @@ class CardReader:
 
 
 def _edited(lines: Sequence[_Line], edit: HouseEdit) -> list[_Line]:
-    """Lines with the one that held the old number changed; all of them where none held it."""
+    """Lines with the one that held the old number changed; all that are meant where none held it."""
     if edit.new is None:
         return list(lines)
     new, old = base_of(edit.new), None if edit.old is None else base_of(edit.old)
-    matching = [line for line in lines if line.number == old] or lines
+    meant = [line for line in lines if not edit.of or line.value.of == edit.of]
+    matching = [line for line in meant if line.number == old] or meant
     changed = [
         _Line(line.value, new, edit) if line in matching else replace(line, edit=None) for line in lines
     ]

@@ -168,3 +168,10 @@ def test_a_reader_knows_whose_card_is_changed() -> None:
 def test_what_a_house_adds_to_a_silent_card_counts() -> None:
     rules = library(house="house\n  change mat growth mature-height from 5 cm to 9 cm for mat-1\n")
     assert number("mature-height", MAT, "mat-1", rules).best == 9.0
+
+
+def test_a_house_change_of_a_named_weapon_leaves_one_of_equal_number() -> None:
+    twins = library(house="house\n  change stinger weapon filaments at-most from 3 cm to 9 cm for torch-1\n")
+    edits = [edit for edit in twins.house if edit.animal == "torch-1"]
+    assert [edit.of for edit in edits] == ["filaments"]
+    assert number("reach-most", STINGER, "torch-1", twins).best == 25.0
