@@ -29,6 +29,8 @@ class Word(StrEnum):
     YES = "YES"
     YES_SLOWLY = "YES, SLOWLY"
     YES_UNTIL = "YES, UNTIL"
+    YES_BUT = "YES, BUT"
+    """No danger, but a warning fails now."""
     LIKELY = "LIKELY"
     NOT_KNOWN = "NOT KNOWN YET"
     NO = "NO"
@@ -84,6 +86,8 @@ class Need(Model):
     subjects: tuple[str, ...]
     ask: str
     settles: int = 1
+    command: str = ""
+    """What to type once it is known, the value left as ``…``; empty where no command takes it."""
 
 
 class Months(Model):

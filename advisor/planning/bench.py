@@ -147,7 +147,10 @@ class Sitting:
             plane.now.bindings.take(at),
             np.tile(months, len(rows)),
         )
-        failing = (found.verdict == FAILS).reshape(len(rows), len(speeds), horizon)
+        shape = (len(rows), len(speeds), horizon)
+        failing = _points_to_no(found).reshape(shape)
+        # the latest month is that of the slowest growth and the kindest reading
+        failing[:, -1] = (found.verdict == FAILS).reshape(shape)[:, -1]
         first = np.where(failing.any(axis=2), failing.argmax(axis=2) + 1, 0)
         return {row: self._months(first[index].tolist()) for index, row in enumerate(rows)}
 
@@ -173,10 +176,16 @@ def sitting_of(bench: Bench, tables: Tables, on: date, horizon_months: int, base
 
 
 def comes_later(plane: RulePlane) -> Bools:
-    """Return where a rule does not fail now and fails at the horizon."""
+    """Return where a rule does not fail now and fails, or leans that way, at the horizon."""
     if plane.later is None:
         return np.zeros(len(plane.now.bindings), np.bool_)
-    found: Bools = (plane.now.verdict != FAILS) & (plane.later.verdict == FAILS)
+    found: Bools = ~_points_to_no(plane.now) & _points_to_no(plane.later)
+    return found
+
+
+def _points_to_no(plane: Plane) -> Bools:
+    """Where a verdict fails, or is open and leans that way."""
+    found: Bools = (plane.verdict == FAILS) | ((plane.verdict == UNDECIDED) & (plane.lean < 0))
     return found
 
 

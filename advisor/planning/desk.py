@@ -171,7 +171,7 @@ def _cell_value(survey: Survey, measure: str, row: int) -> Value | None:
     return number_value(cell.low, best, cell.high, unit, cell.kind.value, known=cell.cause is None)
 
 
-def gates_of(desk: Desk, sitting: Sitting, *, about_world: bool) -> tuple[Reason, ...]:
+def gates_of(desk: Desk, sitting: Sitting, *, about_world: bool, animal: str = "") -> tuple[Reason, ...]:
     """Return the gates that do not hold: judged for the tank, and for the animals asked about.
 
     Parameters
@@ -179,6 +179,8 @@ def gates_of(desk: Desk, sitting: Sitting, *, about_world: bool) -> tuple[Reason
     about_world
         True to ask only of the first world's own animals (and of the tank
         itself), False to ask of every animal of the tank.
+    animal
+        Id of the one animal that is asked about; empty for all.
     """
     planes = sitting.judge(desk.bench.at((Stage.GATE,)), ahead=False)
     table = table_of(planes, sitting, everything=True)
@@ -190,7 +192,11 @@ def gates_of(desk: Desk, sitting: Sitting, *, about_world: bool) -> tuple[Reason
         ]
         tank_wide = [once[int(index)] for index in table.plane]
         keep = speaks(table) & ((table.world == 1) | ((table.world == 0) & tank_wide))
-    found = [reason for _, reason in explained(table.rows(keep).tolist(), table, planes, sitting)]
+    found = [
+        reason
+        for _, reason in explained(table.rows(keep).tolist(), table, planes, sitting)
+        if not animal or reason.subjects in ((animal,), ("the tank",))
+    ]
     worst: dict[tuple[str, str], Reason] = {}
     for reason in sorted(found, key=reason_order):
         # one animal's limit stands for all that ask the same of the same water

@@ -101,6 +101,8 @@ class Standing:
     open_bad: int
     open_good: int
     warnings: int
+    warned_now: bool
+    """Whether a warning fails today."""
     comes_later: bool
     comfort_low: float
     comfort: float
@@ -125,6 +127,8 @@ class Standing:
             return Word.NOT_KNOWN
         if self.open_good:
             return Word.LIKELY
+        if self.warned_now:
+            return Word.YES_BUT
         return Word.YES_UNTIL if self.comes_later else Word.YES
 
 
@@ -152,11 +156,12 @@ def standings(table: Table, worlds: int, comforts: Sequence[Sequence[Comfort]]) 
         count(danger & still_open & ~bad),
         count(warning & (fails | (still_open & (table.lean < 0))) | to_come),
         count(to_come),
+        count(warning & fails & ~table.later),
     ]
     out = []
     for world in range(1, worlds):
         terms = comforts[world]
-        dangers, open_bad, open_good, warnings, later = (int(column[world]) for column in columns)
+        dangers, open_bad, open_good, warnings, later, now = (int(column[world]) for column in columns)
         out.append(
             Standing(
                 world,
@@ -164,6 +169,7 @@ def standings(table: Table, worlds: int, comforts: Sequence[Sequence[Comfort]]) 
                 open_bad,
                 open_good,
                 warnings,
+                warned_now=now > 0,
                 comes_later=later > 0,
                 comfort_low=sum(term.low for term in terms),
                 comfort=sum(term.best for term in terms),
@@ -252,6 +258,29 @@ def _comfort(margin: Floats, compiled: CompiledPrefer) -> Floats:
     with np.errstate(invalid="ignore"):
         share = np.clip(1.0 + margin / compiled.prefer.fade_steps, 0.0, 1.0)
     return compiled.prefer.weight * share
+
+
+def about(table: Table, planes: Sequence[RulePlane], row: int) -> Table:
+    """Return the part of the plain tank's table in which one animal has a role, as if it were world 1."""
+    keep = np.zeros(len(table.at), np.bool_)
+    for index, plane in enumerate(planes):
+        own = np.zeros(len(plane.now.bindings), np.bool_)
+        for binder in plane.compiled.binders:
+            if binder.kind in (Kind.ANIMAL, Kind.CORAL):
+                own |= plane.now.bindings.rows[binder.name] == row
+        here = table.plane == index
+        keep[here] = own[table.at[here]]
+    keep &= table.world == 0
+    return Table(
+        table.plane[keep],
+        table.at[keep],
+        np.ones(int(keep.sum()), np.int64),
+        table.verdict[keep],
+        table.lean[keep],
+        table.level[keep],
+        table.steps[keep],
+        table.later[keep],
+    )
 
 
 def speaks(table: Table) -> Bools:

@@ -36,6 +36,9 @@ EXPLAINED = (1, 3, 6, 12)
 ASKED_ABOUT = 4
 """Best places whose open questions are asked: answers about the rest would change little."""
 
+WHERE_IT_STANDS = "where-it-stands"
+"""What the place of an animal is called that stands on no spot."""
+
 NO_PLACE_TONIGHT = (
     "no place here is safe tonight: leave it in a breeding box or on a rack of its own, dim, "
     "in moving tank water, and look again tomorrow"
@@ -196,7 +199,7 @@ def place_answer(
     holds = int(np.count_nonzero(holding(found.table) & (found.table.world == item.world)))
     shown = tuple(without_echoes(without_open_advice(reasons), both_ways=both_ways)) if level < 2 else reasons
     return PlaceAnswer(
-        place=spot.id,
+        place=spot.id or WHERE_IT_STANDS,
         name=spot.name,
         word=_word(found, item, rules),
         rank=rank,

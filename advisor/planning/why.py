@@ -6,8 +6,9 @@ import math
 from collections.abc import Sequence
 
 from advisor.errors import Problem, unusable
+from advisor.language.nodes import Stage
 from advisor.model.changes import SetFact
-from advisor.model.results import Cure, Reason, Verdict, WhyAnswer, Word
+from advisor.model.results import Comfort, Cure, Reason, Verdict, WhyAnswer, Word
 from advisor.model.tank import Fact, Spot, Statement
 from advisor.planning.desk import (
     Desk,
@@ -18,6 +19,7 @@ from advisor.planning.desk import (
     subject_named,
     summary_of,
 )
+from advisor.planning.fold import about, ranked, standings, table_of
 from advisor.planning.pick import reasons_by_world, weakest_point
 from advisor.planning.where import (
     Round,
@@ -28,8 +30,11 @@ from advisor.planning.where import (
     sitting_for,
     survey_for,
 )
+from advisor.reasoning.survey import Survey
 
 MOST_CURES = 3
+_HELPS = frozenset({Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL, Word.YES_BUT, Word.LIKELY})
+"""Words a cure may end in; one that ends in another is none."""
 
 
 def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAnswer:
@@ -47,12 +52,17 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
     """
     subject = subject_named(desk, coral)
     spot = _spot(desk, subject, spot_name)
-    survey, sitting = sitting_for(desk, subject, (spot,))
-    found = judged(desk, (spot,), sitting)
+    standing = subject.placed and spot.id in ("", subject.animal.spot)
+    if standing:
+        survey, found = _as_it_stands(desk, subject, spot)
+        row = survey.animal_row(subject.animal.id)
+    else:
+        survey, sitting = sitting_for(desk, subject, (spot,))
+        found = judged(desk, (spot,), sitting)
+        row = int(survey.animal_world.argmax())
     rank, item = found.order[0]
-    reasons = reasons_by_world([1], found.table, found.planes, sitting, subject.animal.id, level)[1]
+    reasons = reasons_by_world([1], found.table, found.planes, found.sitting, subject.animal.id, level)[1]
     place = place_answer(desk, found, rank, item, subject, reasons, level, both_ways=True)
-    row = int(survey.animal_world.argmax())
     cures = _cures(desk, subject, spot, place.reasons) if place.word is not Word.YES else ()
     return WhyAnswer(
         question="why",
@@ -60,7 +70,7 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
         on=desk.on,
         horizon_months=desk.horizon_months,
         cautions=cautions_for(desk, subject.choice),
-        gates=gates_of(desk, sitting, about_world=True),
+        gates=gates_of(desk, found.sitting, about_world=not standing, animal=subject.animal.id),
         weakest=weakest_point(place.reasons),
         coral=summary_of(desk, subject, survey, row),
         place=place,
@@ -69,12 +79,23 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
     )
 
 
+def _as_it_stands(desk: Desk, subject: Subject, spot: Spot) -> tuple[Survey, Round]:
+    """An animal of the tank judged where it is: every binding of the tank in which it has a role."""
+    survey = desk.survey()
+    sitting = desk.sit(survey)
+    planes = sitting.judge(desk.bench.at((Stage.ALWAYS, Stage.SETTLED)))
+    table = about(table_of(planes, sitting, everything=True), planes, survey.animal_row(subject.animal.id))
+    comforts: list[list[Comfort]] = [[], []]
+    order = ranked(standings(table, 2, comforts), ["", spot.id])
+    return survey, Round((spot,), sitting, planes, table, comforts, order)
+
+
 def _spot(desk: Desk, subject: Subject, name: str) -> Spot:
-    """The spot asked about, or the one the animal stands on."""
+    """The spot asked about, or the one the animal stands on; a nameless one where it stands on none."""
     if name:
         return spot_named(desk, name)
-    if subject.placed and subject.animal.spot:
-        return spot_named(desk, subject.animal.spot)
+    if subject.placed:
+        return spot_named(desk, subject.animal.spot) if subject.animal.spot else Spot(id="")
     raise unusable(
         (
             Problem(
@@ -111,7 +132,7 @@ def _other_place(desk: Desk, subject: Subject, spot: Spot) -> Cure | None:
         return None
     found = judged(desk, free, sitting_for(desk, subject, free)[1])
     item = found.order[0][1]
-    if item.word in (Word.NO, Word.NOT_KNOWN):
+    if item.word not in _HELPS:
         return None
     return Cure(
         text=f"put {subject.animal.id} on {found.spot(item).id} instead",
@@ -132,7 +153,10 @@ def _warned(found: Round, desk: Desk, subject: Subject) -> tuple[str, ...]:
 
 
 def _wider_gaps(desk: Desk, subject: Subject, spot: Spot, reasons: Sequence[Reason]) -> Cure | None:
-    """Every neighbour that is too near moved off just far enough, aimed past the error and rounded up."""
+    """Every neighbour that is too near moved off just far enough, aimed past the error and rounded up.
+
+    Only this coral's own verdict is asked again: where the neighbours then stand is not known.
+    """
     short: dict[str, float] = {}
     for reason in reasons:
         here, wanted = reason.here, reason.wanted_low
@@ -159,8 +183,14 @@ def _wider_gaps(desk: Desk, subject: Subject, spot: Spot, reasons: Sequence[Reas
     survey = survey_for(desk, subject, [(*change_for(subject, spot), *edits)])
     found = judged(desk, (spot,), desk.sit(survey, base_world=2 if subject.placed else 0))
     word = found.order[0][1].word
+    if word not in _HELPS:
+        return None
     moves = " and ".join(f"{other} {more:.0f} cm further away" for other, more in short.items())
-    return Cure(text=f"move {moves}", makes=word)
+    return Cure(
+        text=f"move {moves}",
+        makes=word,
+        changes=(f"not checked: what {' and '.join(short)} would then stand beside",),
+    )
 
 
 def _gap(reasons: Sequence[Reason], other: str) -> float:

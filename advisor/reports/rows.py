@@ -36,12 +36,28 @@ _GRADE_ORDER = {"study": 1, "maker": 2, "experience": 3, "guess": 4}
 
 def word_text(place: PlaceAnswer) -> str:
     """Return the answer for a place, with its date where there is one: ``YES, UNTIL May 2027``."""
+    if place.word is Word.YES_BUT:
+        return f"{place.word.value} {what_is_wrong(place)}".rstrip()
     if place.word is not Word.YES_UNTIL:
         return place.word.value
     dates = [reason.until for reason in place.reasons if reason.until is not None]
     if not dates:
         return Word.YES_UNTIL.value
     return f"{Word.YES_UNTIL.value} {months_text(min(dates, key=lambda until: until.earliest))}"
+
+
+def what_is_wrong(place: PlaceAnswer) -> str:
+    """Return in a few words which warning fails at a place: ``too little light``."""
+    failing = [each for each in place.reasons if each.verdict is Verdict.FAILS and each.level == "warning"]
+    if not failing:
+        return ""
+    worst = failing[0]
+    if worst.quantity.startswith("gap to "):
+        return f"too near {worst.quantity.removeprefix('gap to ')}"
+    numbers = worst.here is not None and worst.here.unit
+    if numbers and (worst.wanted_low is None) != (worst.wanted_high is None):
+        return f"too {'little' if worst.wanted_low is not None else 'much'} {worst.quantity}"
+    return row_label(worst)
 
 
 def word_tone(word: Word) -> Tone:
@@ -51,7 +67,7 @@ def word_tone(word: Word) -> Tone:
             return Tone.GOOD
         case Word.NO:
             return Tone.BAD
-        case Word.YES_UNTIL | Word.LIKELY | Word.NOT_KNOWN:
+        case Word.YES_UNTIL | Word.YES_BUT | Word.LIKELY | Word.NOT_KNOWN:
             return Tone.OPEN
 
 

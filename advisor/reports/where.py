@@ -110,6 +110,10 @@ def _for_good(best: PlaceAnswer | None) -> Block:
     if best.word in SURE:
         text = sentences((f"on {best.place}", *best.duties, best.light_steps))
         return labelled("FOR GOOD", _start_low(text), Tone.GOOD)
+    if best.word is Word.YES_BUT:
+        failing = next((each for each in best.reasons if each.verdict is Verdict.FAILS), None)
+        but = sentence(failing.sentence) if failing is not None else ""
+        return labelled("FOR GOOD", f"on {best.place}, but: {but}".rstrip(": "), Tone.OPEN)
     open_reason = next((reason for reason in best.reasons if reason.verdict is Verdict.UNDECIDED), None)
     because = sentence(open_reason.sentence) if open_reason is not None else ""
     hope = f"the best so far is {best.place} ({best.word.value.lower()})"
