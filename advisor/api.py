@@ -21,6 +21,10 @@ if TYPE_CHECKING:
     from advisor.planning.desk import Desk
 
 
+LAST_YEAR = 2500
+"""Last year a question may be asked about; the calendar must hold every month up to the horizon."""
+
+
 def cache_folder() -> Path:
     """Return the folder that read rule files are kept in between runs."""
     import platformdirs  # only where something is really read
@@ -110,6 +114,10 @@ def open_tank(
     place = _folder(folder)
     own = house_files(place)
     library, found = _library(rules, (*(place / name for name in own), *house))
+    if any(problem.severity is Severity.ERROR for problem in found):
+        raise unusable(found)
+    if on.year > LAST_YEAR:
+        raise unusable((Problem("ask-403", f"{on} is too far ahead", mend=f"a day before {LAST_YEAR}"),))
     tank, tank_problems = read_tank(place, library.vocabulary)
     if tank is None:
         raise unusable((*found, *tank_problems))
@@ -118,6 +126,7 @@ def open_tank(
     problems = (*found, *tank_problems)
     if any(problem.severity is Severity.ERROR for problem in problems):
         raise unusable(problems)
+    problems = (*problems, *_not_yet(tank, on))
     cards = choose_cards(tank.animals, library)
     unknown = tuple(
         _no_card(animal.id, animal.taxon, cards[animal.id].note)
@@ -126,6 +135,22 @@ def open_tank(
     )
     horizon = tank.horizon_months if horizon_months is None else horizon_months
     return Session(tank, (*problems, *unknown), Desk(tank, bench_of(library), cards, on, horizon))
+
+
+def _not_yet(tank: Tank, on: date) -> tuple[Problem, ...]:
+    """The warnings about what is dated after the day asked about."""
+    return tuple(
+        Problem(
+            "reading-170",
+            f"{fact.measure} of {' and '.join(fact.subjects)} is dated {fact.said.on}, after the day asked",
+            fact.said.span,
+            label=f"left out of every answer for {on}",
+            mend="correct the date, or ask with --on that day or later",
+            severity=Severity.WARNING,
+        )
+        for fact in tank.facts
+        if fact.said.on is not None and fact.said.on > on
+    )
 
 
 def _no_card(animal: str, taxon: str, note: str) -> Problem:

@@ -152,7 +152,8 @@ def is_clean(answer: AuditAnswer) -> bool:
 def _gate_open(answer: Answer) -> bool:
     from advisor.model.results import Verdict
 
-    return any(gate.verdict is Verdict.FAILS for gate in answer.gates)
+    shut = (Verdict.FAILS, Verdict.UNDECIDED)
+    return any(gate.verdict in shut for gate in answer.gates)
 
 
 def _level(out: Output, node: str | None) -> int:

@@ -1,8 +1,10 @@
 """Findings a keeper has accepted in a house file: which are in force, and where they apply.
 
 The one place that honours them. An `accept` binds a rule and the ids of its
-animals; it holds for the animals where they stand, so a change that moves one
-of them (only thought of, or real) is judged afresh; and it ends with its date.
+animals, and ends with its date. How large a shortfall was accepted, and where
+the animals stood, is not kept, so it does not lapse when one of them is really
+moved: for a danger it counts only with an end, and the finding stays in the
+audit with both its numbers. It never covers a change that is only thought of.
 """
 
 from __future__ import annotations
@@ -14,7 +16,7 @@ from datetime import date
 import numpy as np
 
 from advisor.language.library import Library
-from advisor.language.nodes import HouseEdit, HouseVerb
+from advisor.language.nodes import HouseEdit, HouseVerb, Level
 from advisor.model.results import Reason, Verdict
 from advisor.model.vocabulary import Kind
 from advisor.reasoning.columns import Bools
@@ -43,6 +45,8 @@ def days_left(edit: HouseEdit, on: date) -> int | None:
 def with_accepts(plane: Plane, compiled: CompiledRule, tables: Tables, on: date) -> Plane:
     """Return a rule's verdicts with those accepted that the keeper has accepted."""
     edits = [edit for edit in accepts_of(tables.library, compiled.rule.name) if in_force(edit, on)]
+    if compiled.rule.level is Level.DANGER:
+        edits = [edit for edit in edits if edit.until]
     if not edits or not len(plane.bindings):
         return plane
     known = {tables.label(Kind.ANIMAL, row): row for row in np.flatnonzero(tables.animal_world < 0).tolist()}
@@ -85,7 +89,12 @@ def notes_on_accepts(library: Library, on: date, met: Sequence[Reason]) -> tuple
     out = []
     for edit in accepts_of(library):
         names = " and ".join(edit.entities)
-        if not in_force(edit, on):
+        rule = library.rules.get(edit.target)
+        if rule is not None and rule.level is Level.DANGER and not edit.until:
+            out.append(
+                f"your accept of {edit.target} for {names} does not count: a danger needs an until DATE"
+            )
+        elif not in_force(edit, on):
             out.append(f"your accept of {edit.target} for {names} ran out on {edit.until}")
         elif not any(
             reason.rule == edit.target and set(reason.subjects) == set(edit.entities) for reason in met

@@ -18,6 +18,9 @@ from advisor.planning.pick import explained, needs_of, reason_order, without_ech
 from advisor.planning.where import free_spots, judged, sitting_for
 from advisor.reasoning.judge import ACCEPTED, BY_EYE, FAILS, NOT_COVERED
 
+MOST_MOVES = 6
+"""Movers an audit looks for a better place for: each is a question of its own."""
+
 SHOWN_PER_RULE = 3
 """Bindings of one rule that an audit prints before it counts the rest."""
 
@@ -51,7 +54,7 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
         reason for reason in reasons if reason.verdict is Verdict.UNDECIDED and reason.until is None
     ]
     movers = fewest_moves(now)
-    cures = _better_places(desk, movers)
+    cures = _better_places(desk, movers[:MOST_MOVES])
     most = SHOWN_PER_RULE if level < 2 else len(every)
     shown_now, shown_later = _grouped(now, most), _grouped(later, most)
     placed = [animal for animal in desk.tank.animals if animal.phase is not Phase.WAITING]

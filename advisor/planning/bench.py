@@ -27,6 +27,9 @@ from advisor.reasoning.open_names import open_words
 from advisor.reasoning.reasons import Asked, reasons_for
 from advisor.reasoning.tables import Tables
 
+FEW_PAIRS = 20_000
+"""Pairs of world and animal up to which a question about one animal looks at all of them."""
+
 GROWTH_DOUBT = "growth-doubt"
 """Name of the let that says by what factor growth may be faster or slower than a card's plan."""
 
@@ -80,6 +83,7 @@ class Sitting:
     horizon_months: int
     base_world: int = 0
     """The tank without what is asked about: what every other world is compared with."""
+    sees_far: bool = False
 
     def judge(
         self, rules: Sequence[CompiledRule], *, ahead: bool = True, everywhere: bool = False
@@ -100,7 +104,13 @@ class Sitting:
         return RulePlane(compiled, accepted, with_accepts(later, compiled, self.tables, self.on))
 
     def reach(self, compiled: CompiledRule, months: float) -> Reach | None:
-        """Return how far a rule can see, or None where it must see everything."""
+        """Return how far a rule can see, or None where it must see everything.
+
+        A question about one animal sees every pair too, as long as they are
+        few: how far off the nearest stinger is counts even where it is far.
+        """
+        if self.sees_far and self.population.worlds * len(self.population.coral) <= FEW_PAIRS:
+            return None
         found = reach_of(compiled, self.tables, self.population, months)
         return found if found.within_cm is not None else None
 
@@ -168,11 +178,19 @@ def _dated(reason: Reason, when: Months, months_ahead: int) -> Reason:
     return reason.model_copy(update={"until": when, "months_ahead": months_ahead})
 
 
-def sitting_of(bench: Bench, tables: Tables, on: date, horizon_months: int, base_world: int = 0) -> Sitting:
+def sitting_of(
+    bench: Bench,
+    tables: Tables,
+    on: date,
+    horizon_months: int,
+    base_world: int = 0,
+    *,
+    sees_far: bool = False,
+) -> Sitting:
     """Return some tables before the bench."""
     for measure, words in open_words(bench.library).items():
         tables.set_domain(measure, words)
-    return Sitting(bench, tables, population_of(tables), on, horizon_months, base_world)
+    return Sitting(bench, tables, population_of(tables), on, horizon_months, base_world, sees_far)
 
 
 def comes_later(plane: RulePlane) -> Bools:

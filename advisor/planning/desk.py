@@ -50,9 +50,9 @@ class Desk:
             cards={**self.cards, **(extra or {})},
         )
 
-    def sit(self, survey: Survey, base_world: int = 0) -> Sitting:
+    def sit(self, survey: Survey, base_world: int = 0, *, sees_far: bool = False) -> Sitting:
         """Return the bench before some tables, every world compared with one of them."""
-        return sitting_of(self.bench, survey, self.on, self.horizon_months, base_world)
+        return sitting_of(self.bench, survey, self.on, self.horizon_months, base_world, sees_far=sees_far)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from advisor.language.nodes import Level
-from advisor.model.results import Comfort, Word
+from advisor.model.results import Comfort, Value, Word
 from advisor.model.vocabulary import Kind
 from advisor.planning.bench import RulePlane, Sitting, comes_later, concerns
 from advisor.reasoning.bindings import bindings_of
@@ -245,12 +245,20 @@ def _terms(compiled: CompiledPrefer, sitting: Sitting) -> list[tuple[int, Comfor
                     sentence=fill(compiled.because, row),
                     quantity=quantity if band else "",
                     here=here,
-                    wanted_low=wanted_low,
-                    wanted_high=wanted_high,
+                    wanted_low=_outer(wanted_low, low_end=True),
+                    wanted_high=_outer(wanted_high, low_end=False),
                 ),
             )
         )
     return out
+
+
+def _outer(end: Value | None, *, low_end: bool) -> Value | None:
+    """One end of a band on which sources disagree, told as the wider of what they say."""
+    if end is None or end.best is not None:
+        return end
+    number = end.low if low_end else end.high
+    return end.model_copy(update={"low": number, "best": number, "high": number})
 
 
 def _comfort(margin: Floats, compiled: CompiledPrefer) -> Floats:

@@ -147,6 +147,7 @@ def _joined(reasons: Sequence[Reason]) -> list[Reason]:
                 update={
                     "wanted_low": first.wanted_low or reason.wanted_low,
                     "wanted_high": first.wanted_high or reason.wanted_high,
+                    "house": tuple(dict.fromkeys((*first.house, *reason.house))),
                 }
             )
         else:

@@ -36,6 +36,11 @@ EXPLAINED = (1, 3, 6, 12)
 ASKED_ABOUT = 4
 """Best places whose open questions are asked: answers about the rest would change little."""
 
+FIX_FIRST = (
+    "put nothing into this tank until what stands above is mended; keep it in a tub of clean salt water "
+    "of the same temperature, moving and dim"
+)
+
 WHERE_IT_STANDS = "where-it-stands"
 """What the place of an animal is called that stands on no spot."""
 
@@ -85,10 +90,12 @@ def survey_for(desk: Desk, subject: Subject, changes: Sequence[Change]) -> Surve
     return desk.survey((*changes, *away), {subject.animal.id: subject.choice})
 
 
-def sitting_for(desk: Desk, subject: Subject, spots: Sequence[Spot]) -> tuple[Survey, Sitting]:
+def sitting_for(
+    desk: Desk, subject: Subject, spots: Sequence[Spot], *, sees_far: bool = False
+) -> tuple[Survey, Sitting]:
     """Return the tables with one world per spot, the animal put there, and the bench before them."""
     survey = survey_for(desk, subject, [change_for(subject, spot) for spot in spots])
-    return survey, desk.sit(survey, base_world=len(spots) + 1 if subject.placed else 0)
+    return survey, desk.sit(survey, base_world=len(spots) + 1 if subject.placed else 0, sees_far=sees_far)
 
 
 def judged(desk: Desk, spots: tuple[Spot, ...], sitting: Sitting) -> Round:
@@ -133,7 +140,7 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     subject = subject_named(desk, coral)
     free, full = free_spots(desk, subject)
     lasting = tuple(spot for spot in free if not spot.temporary)
-    survey, sitting = sitting_for(desk, subject, free)
+    survey, sitting = sitting_for(desk, subject, free, sees_far=level < 4)
     for_good = judged(desk, free, sitting)
     gates = gates_of(desk, sitting, about_world=True)
     order = [(rank, item) for rank, item in for_good.order if for_good.spot(item) in lasting]
@@ -144,12 +151,15 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
         for rank, item in order
     ]
     tonight, note = (None, "") if subject.placed else _tonight(desk, for_good, subject, level, places)
+    if any(gate.level == "danger" and gate.verdict is Verdict.FAILS for gate in gates):
+        tonight, note = None, "" if subject.placed else FIX_FIRST
     open_places = [place for place in places if place.word is not Word.NO][:ASKED_ABOUT]
     first = needs_of(open_places[0].reasons) if open_places else ()
     asked = {need.ask for need in first}
     rest = needs_of(reason for place in open_places for reason in place.reasons)
     needs = (*first, *(need for need in rest if need.ask not in asked))
-    notes = (f"{full} of {len(desk.tank.spots)} spots are taken",) if full else ()
+    taken = (f"taken: {full} of {len(desk.tank.spots)} spots",) if full else ()
+    notes = (*house_lines(places[0].reasons if places else ()), *taken)
     weakest = weakest_point(places[0].reasons) if places else ""
     return WhereAnswer(
         question="where",
@@ -284,6 +294,11 @@ def _calmest(found: Round, for_good: str) -> tuple[int, Standing]:
         return still_open, found.spot(item).id != for_good, float(brightest[index])
 
     return alike[min(range(len(alike)), key=order)]
+
+
+def house_lines(reasons: Sequence[Reason]) -> tuple[str, ...]:
+    """Return what the keeper's own files changed in what decides, each once."""
+    return tuple(dict.fromkeys(line for reason in reasons for line in reason.house))
 
 
 def _no_counts(found: Round, places: Sequence[PlaceAnswer]) -> tuple[tuple[int, str], ...]:

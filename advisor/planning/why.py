@@ -57,7 +57,7 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
         survey, found = _as_it_stands(desk, subject, spot)
         row = survey.animal_row(subject.animal.id)
     else:
-        survey, sitting = sitting_for(desk, subject, (spot,))
+        survey, sitting = sitting_for(desk, subject, (spot,), sees_far=level < 4)
         found = judged(desk, (spot,), sitting)
         row = int(survey.animal_world.argmax())
     rank, item = found.order[0]

@@ -120,7 +120,7 @@ def _reason(compiled: CompiledRule, row: Row, verdict: int, cause: str, lean: in
         grounds=grounds,
         how=_grounds(deciding),
         needs=_needs(tables, [op for _, op in parts], row) if verdict == UNDECIDED else (),
-        house=_house(tables.library.house, compiled, [op for _, op in parts]),
+        house=_house(tables.library.house, compiled, [op for _, op in parts], row),
         disputed=any("disputed" in ground.text or "disputed" in ground.source for ground in grounds),
         step=_tree(node, parts, row, verdict) if asked.steps else None,
     )
@@ -298,7 +298,9 @@ def _needs(tables: Tables, parts: list[Op], row: Row) -> tuple[Need, ...]:
     return tuple(found.values())
 
 
-def _house(edits: tuple[HouseEdit, ...], compiled: CompiledRule, parts: list[Op]) -> tuple[str, ...]:
+def _house(
+    edits: tuple[HouseEdit, ...], compiled: CompiledRule, parts: list[Op], row: Row
+) -> tuple[str, ...]:
     """What the keeper's own file changed in this rule or in a number it uses."""
     lets = {constant.name for part in parts for constant in _constants(part)}
     out = []
@@ -312,7 +314,24 @@ def _house(edits: tuple[HouseEdit, ...], compiled: CompiledRule, parts: list[Op]
         elif edit.verb is HouseVerb.LEVEL and edit.target == compiled.rule.name:
             old, new = edit.old_level or Level.ADVICE, edit.new_level or Level.ADVICE
             out.append(f"your house file turned this from {old.value} to {new.value}{why}")
+        elif edit.verb is HouseVerb.CHANGE_CARD and edit.new and _touches(edit, parts, row):
+            old_text = f" from {edit.old.value:g} {edit.old.unit}" if edit.old else ""
+            out.append(
+                f"your house file changed {edit.target} {edit.key.replace('-', ' ')}{old_text} "
+                f"to {edit.new.value:g} {edit.new.unit}{why}"
+            )
     return tuple(out)
+
+
+def _touches(edit: HouseEdit, parts: list[Op], row: Row) -> bool:
+    """Whether a changed card line is one of the values a rule reads here."""
+    for part in parts:
+        for cell in every_cell(part):
+            if isinstance(cell, NumberCell) and cell.measure.card_line == edit.key:
+                texts = [ground.text for ground in grounds_of(row.cell(cell))]
+                if any(text.startswith((f"card {edit.target}", "your house file")) for text in texts):
+                    return not edit.animal or edit.animal in (row.label(ref) for ref in cell.refs)
+    return False
 
 
 def _constants(op: Op) -> list[Constant]:

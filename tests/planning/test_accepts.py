@@ -31,7 +31,7 @@ def spots(gap: str) -> str:
     )
 
 
-def accepting(entities: str = "torch-1, candy-1", *, until: str = "", rule: str = RULE) -> str:
+def accepting(entities: str = "torch-1, candy-1", *, until: str = "2027-11-02", rule: str = RULE) -> str:
     """Return a house file that accepts a finding."""
     end = f" until {until}" if until else ""
     return f'house\n  accept {rule} for {entities} because "{WHY}"{end}\n'
