@@ -58,6 +58,18 @@ class Session:
 
         return where(self._desk, coral, level=level)
 
+    def where_each(self, corals: Sequence[str], *, level: int = 1) -> list[WhereAnswer]:
+        """Return where each of several corals should go, every one reckoning with those before it.
+
+        Raises
+        ------
+        UnusableInput
+            If nobody knows one of them.
+        """
+        from advisor.planning.where import where_each
+
+        return where_each(self._desk, corals, level=level)
+
     def why(self, coral: str, spot: str | None = None, *, level: int = 1) -> WhyAnswer:
         """Return every reason for and against a coral at a spot (default: where it stands).
 

@@ -43,7 +43,11 @@ def places_for(
         raise unusable(
             (Problem("command-105", "no coral is waiting for a place", mend="name one: where CORAL"),)
         )
-    answers = [session.where(coral, level=_level(out, node)) for coral in corals]
+    depth = _level(out, node)
+    if batch:
+        answers = session.where_each(corals, level=depth)
+    else:
+        answers = [session.where(coral, level=depth) for coral in corals]
     if batch and len(answers) > 1 and out.level < _FULL_LEVEL and node is None and not out.json:
         out.page(batch_page(answers))
     else:

@@ -211,13 +211,17 @@ def without_echoes(reasons: Sequence[Reason], *, both_ways: bool = False) -> lis
 
 def needs_of(reasons: Iterable[Reason]) -> tuple[Need, ...]:
     """Return every question asked by open reasons, the one that settles most first."""
-    worst: dict[str, int] = {}
-    counts: dict[str, int] = {}
-    first: dict[str, Need] = {}
+    worst: dict[object, int] = {}
+    counts: dict[object, int] = {}
+    first: dict[object, Need] = {}
     for reason in reasons:
         for need in reason.needs:
-            counts[need.ask] = counts.get(need.ask, 0) + 1
-            worst[need.ask] = min(worst.get(need.ask, 9), _standing(reason))
-            first.setdefault(need.ask, need)
-    order = sorted(first, key=lambda ask: (worst[ask], -counts[ask], ask))
-    return tuple(first[ask].model_copy(update={"settles": counts[ask]}) for ask in order)
+            # a gap is one question whichever way round it is put
+            subjects = frozenset(need.subjects) if need.measure == "gap" else need.subjects
+            key = (need.measure, subjects, "" if subjects else need.ask)
+            counts[key] = counts.get(key, 0) + 1
+            worst[key] = min(worst.get(key, 9), _standing(reason))
+            if need.ask < first.setdefault(key, need).ask:
+                first[key] = need
+    order = sorted(first, key=lambda key: (worst[key], -counts[key], first[key].ask))
+    return tuple(first[key].model_copy(update={"settles": counts[key]}) for key in order)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from advisor.language.nodes import Compare, Stage
 from advisor.model.changes import Add, Change, Move, Remove
 from advisor.model.results import Comfort, CoralSummary, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
-from advisor.model.tank import Spot
+from advisor.model.tank import Phase, Spot
 from advisor.planning.bench import Bench, RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of, subject_named, summary_of
 from advisor.planning.fold import Standing, Table, comforts_of, holding, ranked, standings, table_of
@@ -44,10 +44,9 @@ FIX_FIRST = (
 WHERE_IT_STANDS = "where-it-stands"
 """What the place of an animal is called that stands on no spot."""
 
-NO_PLACE_TONIGHT = (
-    "no place here is safe tonight: leave it in a breeding box or on a rack of its own, dim, "
-    "in moving tank water, and look again tomorrow"
-)
+BOX = "leave it in a breeding box or on a rack of its own, dim, in moving tank water, and look again tomorrow"
+NO_PLACE_TONIGHT = f"no place here is safe tonight: {BOX}"
+NO_SPOT = f'no spot of this tank is told yet (advisor tank add spot NAME --at "left, back, high"): {BOX}'
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -190,6 +189,32 @@ def _summary(desk: Desk, subject: Subject, survey: Survey) -> CoralSummary:
     return summary_of(desk, subject, alone, alone.animal_row(subject.animal.id, 1))
 
 
+def where_each(desk: Desk, corals: Sequence[str], *, level: int = 1) -> list[WhereAnswer]:
+    """Return where each of several corals should go, every one reckoning with those before it.
+
+    Those before it stand, for it, where they go tonight, so that no two are
+    sent to one place and none into the reach of another.
+    """
+    out = []
+    for coral in corals:
+        answer = where(desk, coral, level=level)
+        out.append(answer)
+        if answer.tonight is not None and not answer.coral.not_in_tank:
+            desk = _with_standing(desk, answer.coral.id, answer.tonight.place)
+    return out
+
+
+def _with_standing(desk: Desk, animal_id: str, spot: str) -> Desk:
+    """The desk of the same tank with one waiting animal standing on a spot."""
+    animals = tuple(
+        animal.model_copy(update={"spot": spot, "phase": Phase.TRIAL, "placed_on": desk.on})
+        if animal.id == animal_id
+        else animal
+        for animal in desk.tank.animals
+    )
+    return replace(desk, tank=desk.tank.model_copy(update={"animals": animals}))
+
+
 def place_answer(
     desk: Desk,
     found: Round,
@@ -262,7 +287,7 @@ def _tonight(
 ) -> tuple[PlaceAnswer | None, str]:
     """The safest place for the first night, judged without what only matters later."""
     if not for_good.order:
-        return None, "no spot is free"
+        return None, NO_SPOT if not desk.tank.spots else f"no spot is free: {BOX}"
     found = judged_tonight(desk, for_good)
     rank, item = _calmest(found, next((place.place for place in places if place.word is not Word.NO), ""))
     reasons = reasons_by_world(

@@ -229,6 +229,10 @@ class Givens:
         """Return the cell to fill."""
         return f"{name}({', '.join(self._labels(name, rows))})"
 
+    def asked_of(self, name: str, rows: tuple[int, ...]) -> tuple[str, ...]:
+        """Return the names the example gives."""
+        return tuple(self._labels(name, rows))
+
     def _labels(self, name: str, rows: tuple[int, ...]) -> list[str]:
         """The things a measure or relation is about here."""
         vocabulary = self.library.vocabulary

@@ -16,7 +16,7 @@ from advisor.reasoning.compare_ops import Compare, Within
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.judge import UNDECIDED, VERDICTS, frame_of, judge_frame
 from advisor.reasoning.logic_ops import Every, Exact, Negation, Some, TruthAggregate
-from advisor.reasoning.ops import Constant, Defined, NumberCell, Op, WordCell
+from advisor.reasoning.ops import Constant, Defined, NumberCell, Op, RelationCell, WordCell
 from advisor.reasoning.record import (
     CellOp,
     Row,
@@ -283,18 +283,25 @@ def _quantity(op: Op | None, row: Row, about: str) -> str:
     return f"{word} to {others[-1]}" if first.name == "gap" else f"{word} {others[-1]}"
 
 
+def _command(cell: CellOp, subjects: tuple[str, ...]) -> str:
+    """What to type once a cell is known; nothing where no keeper can tell it."""
+    told = cell.relation if isinstance(cell, RelationCell) else cell.measure
+    if Supplier.KEEPER not in told.suppliers:
+        return ""
+    return f'advisor tank add reading {",".join(subjects)} {cell.name} "…"'
+
+
 def _needs(tables: Tables, parts: list[Op], row: Row) -> tuple[Need, ...]:
     """The readings and looks that would settle an open reason."""
     found: dict[tuple[str, tuple[str, ...]], Need] = {}
     for part in parts:
         for cell, where in open_cells(part, row):
             rows = where.rows(cell.refs)
-            subjects = tuple(where.label(ref) for ref in cell.refs)
+            subjects = tables.asked_of(cell.name, rows)
             ask = tables.ask(cell.name, rows)
             if ask:
-                found.setdefault(
-                    (cell.name, tuple(sorted(subjects))), Need(measure=cell.name, subjects=subjects, ask=ask)
-                )
+                need = Need(measure=cell.name, subjects=subjects, ask=ask, command=_command(cell, subjects))
+                found.setdefault((cell.name, tuple(sorted(subjects))), need)
     return tuple(found.values())
 
 

@@ -160,7 +160,33 @@ class Survey:
     def ask(self, name: str, rows: tuple[int, ...]) -> str:
         """Return the question to put when this is not known: ``Measure from a to b with a tape``."""
         word = self._word(name)
-        return self._filled(word.ask or word.say or name, word.params, rows)
+        template = word.ask or word.say or name
+        for param, subject in zip(word.params, self.asked_of(name, rows), strict=False):
+            template = template.replace(f"{{{param.name}}}", subject)
+        return template
+
+    def asked_of(self, name: str, rows: tuple[int, ...]) -> tuple[str, ...]:
+        """Return the ids a question is put about, as a keeper would type them.
+
+        Of two animals, one that only might come to a spot is named by the
+        spot: that is where a tape can be held.
+        """
+        params = self._word(name).params
+        return tuple(
+            self._typed(param.kind, row, among=len(params)) for param, row in zip(params, rows, strict=False)
+        )
+
+    def _typed(self, kind: Kind, row: int, among: int) -> str:
+        """The id of one thing a question is about."""
+        if kind is Kind.TANK:
+            return "tank"
+        if kind is Kind.PLACE:
+            place = self.places[row]
+            return place.id if place.spot is not None else place.animal_id
+        if among < 2 or self.animal_world[row] < 0:
+            return self.animals[row].id
+        place = self.places[self.animal_place[row]]
+        return place.id if place.spot is not None else self.animals[row].id
 
     def _word(self, name: str) -> Measure | Relation:
         """The measure or relation of a name."""

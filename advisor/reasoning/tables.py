@@ -65,5 +65,8 @@ class Tables(Protocol):
     def ask(self, name: str, rows: tuple[int, ...]) -> str:
         """Return the question to put when this is not known."""
 
+    def asked_of(self, name: str, rows: tuple[int, ...]) -> tuple[str, ...]:
+        """Return the ids a question is put about, as a keeper would type them."""
+
     def set_domain(self, measure: str, words: Sequence[str]) -> None:
         """Make sure these words have a place in the columns of an open-name measure."""

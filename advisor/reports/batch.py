@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 
 from advisor.model.results import Reason, WhereAnswer, Word
@@ -14,6 +13,9 @@ from advisor.reports.wording import listed, sentence
 _CAPS = (22, 16, 16)
 
 
+_JOINT = "Each reckons with those above it standing where they go tonight. Place them in this order."
+
+
 def batch_page(answers: Sequence[WhereAnswer]) -> Page:
     """Return one line for each coral, every caution for people before them."""
     rows = [Cells((Part(""), *(Part(name, Tone.QUIET) for name in ("tonight", "for good", ""))))]
@@ -23,7 +25,7 @@ def batch_page(answers: Sequence[WhereAnswer]) -> Page:
         _cautions(answers),
         gate_blocks(_gates(answers), 1),
         [Grid(tuple(rows), _CAPS)],
-        [labelled("NOTE", _shared(answers))],
+        [labelled("NOTE", _JOINT)],
         [labelled("More:", f"where {first.coral.id} | where --level 2 | --json", Tone.QUIET, width=6)],
     ))  # fmt: skip
 
@@ -45,15 +47,6 @@ def _sure(answer: WhereAnswer) -> str:
     names = [place.place for place in answer.places if place.word in SURE]
     others = f", else {' or '.join(names[1:3])}" if names[1:] else ""
     return f"on {names[0]}{others}."
-
-
-def _shared(answers: Sequence[WhereAnswer]) -> str:
-    """What to do about places that are the best for several."""
-    best = Counter(answer.places[0].place for answer in answers if answer.places)
-    shared = [f"{place} is the first for {count} of them" for place, count in best.items() if count > 1]
-    if not shared:
-        return "Each is answered for itself. Place one, then ask again for the next."
-    return f"Each is answered for itself, and {listed(shared, 3)}. Place one, then ask again for the next."
 
 
 def _cautions(answers: Sequence[WhereAnswer]) -> list[Block]:

@@ -66,7 +66,7 @@ WORDS: list[tuple[list[Line], Word]] = [
     ([(DANGER, UNDECIDED, 1, False)], Word.LIKELY),
     ([(DANGER, UNDECIDED, 1, False), (DANGER, UNDECIDED, 0, False)], Word.NOT_KNOWN),
     ([(DANGER, UNDECIDED, -1, False), (DANGER, FAILS, -1, False)], Word.NO),
-    ([(WARNING, FAILS, -1, False), (ADVICE, FAILS, -1, False)], Word.YES),
+    ([(WARNING, FAILS, -1, False), (ADVICE, FAILS, -1, False)], Word.YES_BUT),
     ([(WARNING, UNDECIDED, -1, False)], Word.YES),
     ([(WARNING, HOLDS, 1, True)], Word.YES_UNTIL),
     ([(DANGER, HOLDS, 1, True)], Word.YES_UNTIL),
@@ -121,7 +121,9 @@ def place(
     """Return a standing with a key and a comfort."""
     top = low if high is None else high
     middle = (low + top) / 2 if best is None else best
-    return Standing(world, *key, comes_later=False, comfort_low=low, comfort=middle, comfort_high=top)
+    return Standing(
+        world, *key, warned_now=False, comes_later=False, comfort_low=low, comfort=middle, comfort_high=top
+    )
 
 
 def names(found: list[tuple[int, Standing]]) -> list[tuple[int, int]]:

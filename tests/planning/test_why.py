@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
 
+from advisor import api
 from advisor.errors import UnusableInput
 from advisor.model.results import Verdict, Word
 from tests.planning.tanks import coral, opened, spot
 from tests.planning.test_where import STANDING, TORCH, two_spots
 
+DEMO = Path(__file__).resolve().parents[2] / "examples" / "demo-lagoon"
 CANDY = coral("candy-1", "candy cane", f"spot: there, {STANDING}")
 
 
@@ -96,3 +99,36 @@ def test_why_and_where_agree_on_the_same_place(tmp_path: Path) -> None:
     place = session.where("torch-1").places[0]
     why = session.why("torch-1", place.place).place
     assert (why.word, why.comforts, why.holds) == (place.word, place.comforts, place.holds)
+
+
+def test_an_animal_is_judged_where_it_stands_exactly_as_the_audit_judges_it() -> None:
+    """Its stated gaps, its own light and what was accepted count; it is not thought to be put there anew."""
+    session = api.open_tank(DEMO, on=date(2026, 11, 2))
+    audited = {finding.reason.id for finding in session.audit(level=2).now}
+    for animal in ("stag-1", "leather-1", "acan-1"):
+        told = {
+            reason.id
+            for reason in session.why(animal, level=2).place.reasons
+            if reason.verdict is Verdict.FAILS and reason.until is None
+        }
+        assert {
+            found for found in audited if animal in found.partition("(")[2].rstrip(")").split(",")
+        } <= told
+
+
+def test_a_stated_gap_still_counts_where_an_animal_stands() -> None:
+    session = api.open_tank(DEMO, on=date(2026, 11, 2))
+    (tape,) = [
+        reason.here
+        for reason in session.why("stag-1").place.reasons
+        if reason.quantity == "gap to leather-1" and reason.level == "danger"
+    ]
+    assert tape is not None
+    assert (tape.low, tape.best, tape.high) == (5.0, 6.0, 7.0)
+
+
+def test_no_cure_ends_in_a_no() -> None:
+    session = api.open_tank(DEMO, on=date(2026, 11, 2))
+    for spot in ("ridge-top", "left-corner", "arch-step"):
+        cures = session.why("torch-2", spot).cures
+        assert not {cure.makes for cure in cures} & {Word.NO, Word.NOT_KNOWN}

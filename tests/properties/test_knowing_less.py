@@ -130,6 +130,10 @@ class Forgetful:
         """As in the tables."""
         return self.tables.say(name, rows)
 
+    def asked_of(self, name: str, rows: tuple[int, ...]) -> tuple[str, ...]:
+        """As in the tables."""
+        return self.tables.asked_of(name, rows)
+
     def ask(self, name: str, rows: tuple[int, ...]) -> str:
         """As in the tables."""
         return self.tables.ask(name, rows)

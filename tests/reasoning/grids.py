@@ -130,6 +130,9 @@ class Grid:
         """Return the call in words."""
         return f"{name} of {rows}"
 
+    def asked_of(self, name: str, rows: tuple[int, ...]) -> tuple[str, ...]:
+        return tuple(str(row) for row in rows)
+
     def ask(self, name: str, rows: tuple[int, ...]) -> str:
         """Return the question that fills a cell."""
         return f"{name}{rows}"
