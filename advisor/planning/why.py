@@ -119,7 +119,8 @@ def _cures(desk: Desk, subject: Subject, spot: Spot, reasons: Sequence[Reason]) 
     better = _other_place(desk, subject, spot)
     if better is not None:
         out.append(better)
-    wider = _wider_gaps(desk, subject, spot, reasons)
+    standing = subject.placed and spot.id in ("", subject.animal.spot)
+    wider = None if standing else _wider_gaps(desk, subject, spot, reasons)
     if wider is not None:
         out.append(wider)
     return tuple(out[:MOST_CURES])
