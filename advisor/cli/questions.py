@@ -169,6 +169,7 @@ def _print(out: Output, answer: Answer, page: Callable[[], Page], node: str | No
         out.answer(answer, page())
         return
     from advisor.reports.detail import node_page
+    from advisor.reports.footer import caution_blocks
     from advisor.reports.outline import find_node, node_ids
 
     found = find_node(answer, node)
@@ -176,4 +177,5 @@ def _print(out: Output, answer: Answer, page: Callable[[], Page], node: str | No
         close = difflib.get_close_matches(node, node_ids(answer), n=1, cutoff=0.4)
         mend = f"--open '{close[0]}'" if close else "--level 2 shows every number and node"
         raise unusable((Problem("command-104", f"this answer has no node '{node}'", mend=mend),))
-    out.answer(found.content, node_page(found))
+    # what touches a person's safety comes first, also before a single node
+    out.answer(found.content, (*caution_blocks(answer.cautions, 1), *node_page(found)))

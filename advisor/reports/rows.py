@@ -119,8 +119,10 @@ def deciding(reasons: Sequence[Reason], most: int) -> Choice:
                 held.append(reason)
             case _:
                 minor.append(reason)
-    shown = _one_each([each for each in weighty if each.verdict is Verdict.FAILS])
-    shown = _one_each([*shown, *weighty])[: max(most, len(shown))]
+    firsts = _one_each(weighty)  # of one quantity the danger, open or not, before any warning
+    room = max(0, most - sum(each.verdict is Verdict.FAILS for each in firsts))
+    still_open = [each for each in firsts if each.verdict is not Verdict.FAILS][:room]
+    shown = [each for each in firsts if each.verdict is Verdict.FAILS or each in still_open]
     shown = _one_each([*shown, *held, *minor])[: max(most, len(shown))]
     named = [each for each in (*weighty, *minor) if each not in shown]
     return Choice(tuple(shown), tuple(named))

@@ -35,6 +35,9 @@ class FakeSession:
             raise unusable((Problem("coral-101", "I know no 'torhc'", mend="torch"),))
         return self.where_answer
 
+    def where_each(self, corals: Sequence[str], *, level: int = 1) -> list[WhereAnswer]:
+        return [self.where(coral, level=level) for coral in corals]
+
     def why(self, coral: str, spot: str | None, *, level: int = 1) -> WhyAnswer:
         self.asked.append(("why", coral, spot, level))
         return self.why_answer

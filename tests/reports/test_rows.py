@@ -40,6 +40,7 @@ def test_only_a_sure_yes_is_green() -> None:
         Word.YES: Tone.GOOD,
         Word.YES_SLOWLY: Tone.GOOD,
         Word.YES_UNTIL: Tone.OPEN,
+        Word.YES_BUT: Tone.OPEN,
         Word.LIKELY: Tone.OPEN,
         Word.NOT_KNOWN: Tone.OPEN,
         Word.NO: Tone.BAD,
@@ -188,3 +189,11 @@ def test_small_texts() -> None:
         Tone.OPEN,
         Tone.PLAIN,
     ]
+
+
+def test_a_yes_but_names_what_is_wrong() -> None:
+    dim = samples.LIGHT_OK.model_copy(
+        update={"verdict": Verdict.FAILS, "level": "warning", "wanted_high": None}
+    )
+    assert word_text(place(Word.YES_BUT, dim)) == "YES, BUT too little light"
+    assert word_text(place(Word.YES_BUT)) == "YES, BUT"
