@@ -63,6 +63,8 @@ class Quantity:
 
 DAYS_PER_MONTH = 365.25 / 12.0
 _LITRES_PER_GALLON = 3.785411784
+_PPT_PER_GRAVITY = 35.0 / 0.0264
+"""Salinity for each 1 of specific gravity above 1; the trade's chart at 25 °C: 1.0264 SG is 35 ppt. [ppt]"""
 
 _D = Dimension
 _TABLE: tuple[tuple[Unit, tuple[str, ...]], ...] = (
@@ -114,6 +116,7 @@ _TABLE: tuple[tuple[Unit, tuple[str, ...]], ...] = (
     (Unit("mm/year", _D.GROWTH, 1.0 / 12.0), ("mm/yr",)),
     (Unit("cm/year", _D.GROWTH, 10.0 / 12.0), ("cm/yr",)),
     (Unit("ppt", _D.SALINITY), ("psu", "g/kg", "‰")),
+    (Unit("SG", _D.SALINITY, _PPT_PER_GRAVITY, -_PPT_PER_GRAVITY), ("sg", "s.g.", "specific gravity")),
     (Unit("dKH", _D.ALKALINITY), ("dkh", "°dKH", "KH")),
     (Unit("meq/L", _D.ALKALINITY, 2.8), ("meq/l", "meq")),
     (Unit("mg/L", _D.CONCENTRATION), ("mg/l", "ppm")),
@@ -238,5 +241,5 @@ def format_number(value: float, digits: int = 3) -> str:
 
 def format_quantity(base_value: float, unit: Unit, digits: int = 3) -> str:
     """Return a base-unit value as text in `unit`: ``118 PAR``."""
-    number = format_number(from_base(base_value, unit), digits)
+    number = format_number(from_base(base_value, unit), max(digits, 5) if unit.name == "SG" else digits)
     return f"{number} {unit.name}" if unit.name not in ("", "%") else f"{number}{unit.name}"

@@ -34,6 +34,8 @@ from advisor.units import (
         ("−3 cm", -3.0, Dimension.LENGTH),
         ("2.5 μmol/m2/s", 2.5, Dimension.LIGHT),
         ("7\u00a0dKH", 7.0, Dimension.ALKALINITY),
+        ("1.0264 SG", 35.0, Dimension.SALINITY),
+        ("1.0264 specific gravity", 35.0, Dimension.SALINITY),
         ("12", 12.0, Dimension.COUNT),
     ],
 )

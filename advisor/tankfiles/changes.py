@@ -23,6 +23,10 @@ from advisor.tankfiles.store import append_line, locked, write_atomically
 
 OWN_PLACE = ("at", "place", "position", "where", "rock", "on-rock", "which-rock")
 """Keys of an animal's own position, which end when it goes to a spot."""
+SETTLED_KEYS = frozenset(
+    {"placed", "placed-on", "date-placed", "doing", "fixing", "fixed", "mounted", "moved", "moved-on"}
+)
+"""Keys that are told of a coral that is inside already."""
 
 
 class _Open:
@@ -153,12 +157,9 @@ def add_coral(
             entry["comes from" if key_of(key) in ("origin-light", "comes-from") else key] = value
         if spot:
             _require(spot, held.names.spots, "spot")
-            entry |= {
-                "spot": held.names.resolve(spot, held.names.spots),
-                "phase": Phase.TRIAL.value,
-                "placed": on.isoformat(),
-                "moved": on.isoformat(),
-            }
+            where = held.names.resolve(spot, held.names.spots)
+            _require_room(where, identity, held.tank)
+            entry |= {"spot": where, **({} if _inside_already(told or {}) else _placed_now(entry, on))}
         _require_free(identity, held.names)
         return Event(
             id=held.next_id(),
@@ -247,6 +248,8 @@ def add_reading(
     def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
         name = _measure_named(measure, vocabulary)
         ids = [s if s == "tank" else _thing(s, held.names) for s in subjects]
+        if len(ids) == 2:
+            _require_standing(ids, name, value, held.tank)
         if len(ids) == 2 and name in SEEN_FROM_OTHER:
             ids.reverse()
         identity = held.next_id()
@@ -286,6 +289,7 @@ def move(folder: Path, vocabulary: Vocabulary, animal: str, spot: str, *, on: da
         who = held.names.resolve(animal, held.names.animals)
         where = held.names.resolve(spot, held.names.spots)
         stands = next(a for a in held.tank.animals if a.id == who)
+        _require_room(where, who, held.tank)
         if stands.span is not None and stands.span.file != TANK_FILE:
             raise unusable(
                 (
@@ -312,6 +316,59 @@ def move(folder: Path, vocabulary: Vocabulary, animal: str, spot: str, *, on: da
         return event, (stands.span.line, stands.span.column) if stands.span is not None else None
 
     return _changed(folder, vocabulary, make)
+
+
+def _inside_already(told: Mapping[str, str]) -> bool:
+    """Whether what is told can only be told of a coral that stood there before this day."""
+    keys = {key_of(key): text.strip().lower() for key, text in told.items()}
+    return bool(SETTLED_KEYS & keys.keys()) or keys.get("phase", "") in ("placed", "settled")
+
+
+def _placed_now(entry: Mapping[str, object], on: date) -> dict[str, str]:
+    """The keys of a coral that comes to stand somewhere today; told ones stay."""
+    told = {key_of(key) for key in entry}
+    new = {"phase": Phase.TRIAL.value, "placed": on.isoformat(), "moved": on.isoformat()}
+    return {key: value for key, value in new.items() if key not in told}
+
+
+def _require_room(spot: str, who: str, tank: Tank) -> None:
+    standing = [a for a in tank.animals if a.phase is not Phase.WAITING and a.id != who]
+    here = {s.id: [a.id for a in standing if a.spot == s.id] for s in tank.spots}
+    holds = {s.id: s.holds for s in tank.spots}
+    if len(here.get(spot, ())) < holds.get(spot, 1):
+        return
+    free = [s for s in holds if len(here[s]) < holds[s]]
+    there = listed(here[spot])
+    raise unusable(
+        (
+            Problem(
+                "place-152",
+                f"{spot} is full: {there} {'stands' if len(here[spot]) == 1 else 'stand'} there",
+                label=f"{spot} holds {holds[spot]}",
+                mend=f"a free spot: {', '.join(free[:3])}" if free else f"move {here[spot][0]} first",
+            ),
+        )
+    )
+
+
+def _require_standing(ids: Sequence[str], name: str, value: str, tank: Tank) -> None:
+    """A distance or direction is from somewhere: an animal that waits stands nowhere."""
+    waiting = {a.id for a in tank.animals if a.phase is Phase.WAITING}
+    nowhere = next((one for one in ids if one in waiting), "")
+    if not nowhere:
+        return
+    pair = ",".join("SPOT" if one == nowhere else one for one in ids)
+    spots = listed([s.id for s in tank.spots], 6)
+    raise unusable(
+        (
+            Problem(
+                "place-154",
+                f"{nowhere} waits and stands nowhere yet, so it has no {name} to anything",
+                label=f"spots: {spots}" if spots else "this tank names no spot yet",
+                mend=f'measure from the spot: advisor tank add reading {pair} {name} "{value}"',
+            ),
+        )
+    )
 
 
 def _phase_after(animal: Animal) -> dict[str, str]:

@@ -19,6 +19,7 @@ from advisor.units import (
     format_number,
     from_base,
     parse_quantity,
+    to_base,
 )
 
 
@@ -177,7 +178,7 @@ def read_amount(node: Scalar, measure: Measure, kind: NumberType, ledger: Ledger
             str(fault),
             node.span,
             label=f"expected {measure.name} {_forms(kind)}",
-            mend=_mend(node.text, kind),
+            mend=_mend(node.text, measure, kind),
         )
         return None
     outside = [
@@ -186,12 +187,13 @@ def read_amount(node: Scalar, measure: Measure, kind: NumberType, ledger: Ledger
         if v is not None and not measure.low <= v <= measure.high
     ]
     if outside:
+        other = in_other_unit(node.text, measure, kind)
         ledger.note(
             "value-132",
             f"{measure.name} cannot be {_shown(outside[0], kind)}",
             node.span,
-            label=f"expected {_shown(measure.low, kind)} to {_shown(measure.high, kind)}",
-            mend="read it again, or write unknown",
+            label=f"expected {_shown(measure.low, kind)} to {_shown(measure.high, kind)}{_meant(other)}",
+            mend=other or "read it again, or write unknown",
         )
         return None
     if (amount.low is None) != (amount.high is None):
@@ -205,16 +207,54 @@ def _forms(kind: NumberType) -> str:
     return f"as a number{f' in{unit}' if unit else ''}, a range, a word, or unknown"
 
 
-def _mend(text: str, kind: NumberType) -> str:
+def _meant(other: str) -> str:
+    return "; do you mean specific gravity?" if other.endswith(" SG") else ""
+
+
+def in_other_unit(text: str, measure: Measure, kind: NumberType) -> str:
+    """Return a text's first number with the unit that puts it inside a measure's range, or an empty text.
+
+    Examples
+    --------
+    A salinity of ``1.025`` or ``1025`` can only be meant as ``1.025 SG``.
+    """
+    number = re.match(rf"\s*({_NUMBER})", text)
+    if number is None:
+        return ""
+    written = number.group(1)
+    units = dict.fromkeys(u for u in UNITS.values() if u.dimension is kind.dimension)
+    for unit in units:
+        if measure.low <= to_base(float(written), unit) <= measure.high:
+            return f"{written} {unit.name}"
+    gravity = UNITS["SG"]
+    thousandth = float(written) / 1000.0
+    if kind.dimension is Dimension.SALINITY and measure.low <= to_base(thousandth, gravity) <= measure.high:
+        return f"{format_number(thousandth, 5)} {gravity.name}"
+    return ""
+
+
+def _mend(text: str, measure: Measure, kind: NumberType) -> str:
     about = _ABOUT.match(text.strip())
     unit = f" {kind.unit.name}" if kind.unit.name else ""
     if about is not None:
         return "write the range you would bet on: 100-140" + unit
     comma = re.search(r"\d+,\d+", text)
     if comma is not None:
-        return text.replace(comma.group(), comma.group().replace(",", ".")).strip()
+        pointed = text.replace(comma.group(), comma.group().replace(",", ".")).strip()
+        return pointed if _fits(pointed, measure, kind) else in_other_unit(pointed, measure, kind) or pointed
     number = re.match(rf"\s*({_NUMBER})", text)
-    return f"{number.group(1)}{unit}" if number else f"12{unit}"
+    plain = f"{number.group(1)}{unit}" if number else f"12{unit}"
+    if _fits(plain, measure, kind):
+        return plain
+    return in_other_unit(plain, measure, kind) or "read it again, or write unknown"
+
+
+def _fits(text: str, measure: Measure, kind: NumberType) -> bool:
+    try:
+        value = amount_text(text, kind).best
+    except QuantityError:
+        return False
+    return value is not None and measure.low <= value <= measure.high
 
 
 def _shown(base_value: float, kind: NumberType) -> str:

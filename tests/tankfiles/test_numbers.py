@@ -6,9 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from advisor.errors import QuantityError
-from advisor.model.vocabulary import NumberType
-from advisor.tankfiles.numbers import Amount, amount_text
+from advisor.errors import QuantityError, Span
+from advisor.model.vocabulary import NumberType, Vocabulary
+from advisor.tankfiles.ledger import Ledger
+from advisor.tankfiles.nodes import Scalar
+from advisor.tankfiles.numbers import Amount, amount_text, read_amount
 from advisor.units import UNITS, Dimension
 
 LIGHT = NumberType(Dimension.LIGHT, UNITS["PAR"])
@@ -96,3 +98,30 @@ def test_any_text_is_an_amount_or_a_quantity_error(text: str) -> None:
             bool(amount.words),
         ]
         assert sum(filled) == 1
+
+
+@pytest.mark.parametrize("text", ["1.025", "1025", "1.025 ppt", "1,025", "1.025 sp"])
+def test_a_specific_gravity_is_never_taken_for_parts_per_thousand(vocabulary: Vocabulary, text: str) -> None:
+    ledger = Ledger()
+    measure = vocabulary.measures["salinity"]
+    assert isinstance(measure.type, NumberType)
+    assert read_amount(Scalar(text, Span("tank.yaml")), measure, measure.type, ledger) is None
+    (problem,) = ledger.problems
+    assert problem.mend == "1.025 SG"
+
+
+def test_specific_gravity_is_a_salinity(vocabulary: Vocabulary) -> None:
+    measure = vocabulary.measures["salinity"]
+    assert isinstance(measure.type, NumberType)
+    for text in ("1.0264 SG", "1.0264 specific gravity"):
+        amount = read_amount(Scalar(text, Span("tank.yaml")), measure, measure.type, Ledger())
+        assert amount is not None
+        assert amount.best == pytest.approx(35.0)
+
+
+def test_a_number_outside_is_tried_in_other_units(vocabulary: Vocabulary) -> None:
+    ledger = Ledger()
+    measure = vocabulary.measures["temperature"]
+    assert isinstance(measure.type, NumberType)
+    assert read_amount(Scalar("78", Span("tank.yaml")), measure, measure.type, ledger) is None
+    assert ledger.problems[0].mend == "78 °F"
