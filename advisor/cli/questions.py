@@ -168,6 +168,7 @@ def _print(out: Output, answer: Answer, page: Callable[[], Page], node: str | No
     if node is None:
         out.answer(answer, page())
         return
+    from advisor.model.results import NodeAnswer
     from advisor.reports.detail import node_page
     from advisor.reports.footer import caution_blocks
     from advisor.reports.outline import find_node, node_ids
@@ -178,4 +179,5 @@ def _print(out: Output, answer: Answer, page: Callable[[], Page], node: str | No
         mend = f"--open '{close[0]}'" if close else "--level 2 shows every number and node"
         raise unusable((Problem("command-104", f"this answer has no node '{node}'", mend=mend),))
     # what touches a person's safety comes first, also before a single node
-    out.answer(found.content, (*caution_blocks(answer.cautions, 1), *node_page(found)))
+    opened = NodeAnswer(cautions=answer.cautions, node=found.content)
+    out.answer(opened, (*caution_blocks(answer.cautions, 1), *node_page(found)))

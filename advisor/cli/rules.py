@@ -40,10 +40,11 @@ def check(arguments: argparse.Namespace, out: Output) -> int:
 def test(arguments: argparse.Namespace, out: Output) -> int:
     """Run every example and print those that do not come out as they say."""
     from advisor import api
+    from advisor.model.results import ExamplesAnswer
     from advisor.reports.as_json import model_json
     from advisor.reports.examples import examples_page
 
     results = api.run_examples(rules=arguments.rules, house=arguments.house)
-    lines = "\n".join(model_json(result) for result in results)
+    lines = model_json(ExamplesAnswer(examples=tuple(results)))
     out.document(lines, examples_page(results, out.level, short=out.short))
     return 0 if results and all(result.ok for result in results) else 1

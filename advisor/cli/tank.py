@@ -137,13 +137,14 @@ def _on(arguments: argparse.Namespace) -> date:
 
 
 def _told(out: Output, event: Event) -> int:
+    from advisor.model.results import EventAnswer
     from advisor.reports.as_json import model_json
     from advisor.reports.page import Tone, labelled
     from advisor.reports.wording import day_text
 
     where = f" to {event.spot}" if event.spot else ""
     text = f"{event.subject}{where}, {day_text(event.on)} (journal {event.id})"
-    out.document(model_json(event), (labelled(event.kind.value, text, Tone.GOOD),))
+    out.document(model_json(EventAnswer(event=event)), (labelled(event.kind.value, text, Tone.GOOD),))
     return 0
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from enum import StrEnum
 
-from advisor.model.tank import Model
+from advisor.model.tank import Event, Model
 
 ANSWER_EDITION = 1
 """Version of the published JSON form; raised whenever a consumer could break."""
@@ -310,14 +310,52 @@ class ExampleResult(Model):
     reason: Reason | None = None
 
 
+class NodeAnswer(Model):
+    """One node of an answer, opened; what touches a person's safety comes with it."""
+
+    edition: int = ANSWER_EDITION
+    question: str = "node"
+    cautions: tuple[Caution, ...] = ()
+    node: Reason | Step
+
+
+class ExamplesAnswer(Model):
+    """What came of the examples of the rule files."""
+
+    edition: int = ANSWER_EDITION
+    question: str = "rules test"
+    examples: tuple[ExampleResult, ...]
+
+
+class EventAnswer(Model):
+    """A change that was written down."""
+
+    edition: int = ANSWER_EDITION
+    question: str = "event"
+    event: Event
+
+
+SMALL_ANSWERS = ("explain", "problems", "rules check", "tank check", "tank new")
+"""Questions whose answer has no model of its own: any keys beside edition and question."""
+
+
 def answer_schema() -> dict[str, object]:
-    """Return the JSON Schema of every answer, told apart by ``question``."""
+    """Return the JSON Schema of every document that ``--json`` prints, told apart by ``question``."""
     from pydantic import TypeAdapter
 
-    adapter: TypeAdapter[object] = TypeAdapter(WhereAnswer | WhyAnswer | AuditAnswer | CardAnswer)
+    adapter: TypeAdapter[object] = TypeAdapter(
+        WhereAnswer | WhyAnswer | AuditAnswer | CardAnswer | NodeAnswer | ExamplesAnswer | EventAnswer
+    )
+    made = adapter.json_schema()
+    small = {
+        "type": "object",
+        "required": ["edition", "question"],
+        "properties": {"edition": {"type": "integer"}, "question": {"enum": list(SMALL_ANSWERS)}},
+    }
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "coral advisor answer",
         "edition": ANSWER_EDITION,
-        **adapter.json_schema(),
+        **made,
+        "anyOf": [*made["anyOf"], small],
     }

@@ -217,8 +217,7 @@ def needs_of(reasons: Iterable[Reason]) -> tuple[Need, ...]:
     for reason in reasons:
         for need in reason.needs:
             # a gap is one question whichever way round it is put
-            subjects = frozenset(need.subjects) if need.measure == "gap" else need.subjects
-            key = (need.measure, subjects, "" if subjects else need.ask)
+            key = frozenset(need.subjects) if need.measure == "gap" and need.subjects else need.ask
             counts[key] = counts.get(key, 0) + 1
             worst[key] = min(worst.get(key, 9), _standing(reason))
             if need.ask < first.setdefault(key, need).ask:

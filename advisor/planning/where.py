@@ -157,7 +157,7 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     asked = {need.ask for need in first}
     rest = needs_of(reason for place in open_places for reason in place.reasons)
     needs = (*first, *(need for need in rest if need.ask not in asked))
-    taken = (f"taken: {full} of {len(desk.tank.spots)} spots",) if full else ()
+    taken = (f"{full} of {len(desk.tank.spots)} spots already taken",) if full else ()
     notes = (*house_lines(places[0].reasons if places else ()), *taken)
     weakest = weakest_point(places[0].reasons) if places else ""
     return WhereAnswer(

@@ -29,10 +29,23 @@ Feature: What is wrong in my tank, and what will go wrong
     And these distances by tape
       | between  | and     | gap   |
       | galaxy-1 | crust-1 | 11 cm |
-    And I accept what is wrong between galaxy-1 and crust-1 because "glass plate between them"
+    And I accepted what is wrong between galaxy-1 and crust-1 until 2027-03-01 because "glass plate between them"
     When I ask for an audit
     Then what is wrong between galaxy-1 and crust-1 is listed as accepted
     And I read "No animal is being harmed now"
+
+  Scenario: A danger is never accepted for good
+    Given these corals
+      | id       | is               | at            | size | placed     | light   | flow    |
+      | galaxy-1 | galaxy coral     | 20, 20, 10 cm | 7 cm | 2026-03-01 | 120 PAR | 10 cm/s |
+      | crust-1  | encrusting monti | 38, 20, 10 cm | 8 cm | 2026-03-01 | 140 PAR | 12 cm/s |
+    And these distances by tape
+      | between  | and     | gap   |
+      | galaxy-1 | crust-1 | 11 cm |
+    And I accept what is wrong between galaxy-1 and crust-1 because "glass plate between them"
+    When I ask for an audit
+    Then something is wrong between galaxy-1 and crust-1 now
+    And I read "a danger needs an until DATE"
 
   Scenario: An acceptance ends when I said it would
     Given these corals

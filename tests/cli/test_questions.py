@@ -133,7 +133,12 @@ def test_one_node_can_be_opened(api: FakeApi, capsys: pytest.CaptureFixture[str]
 
 def test_a_node_can_be_had_as_data(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
     main(["where", "torch-2", "--open", "1.3.2", "--json"])
-    assert json.loads(capsys.readouterr().out)["op"] == "define"
+    told = json.loads(capsys.readouterr().out)
+    assert told["question"] == "node"
+    assert told["node"]["op"] == "define"
+    assert [caution["text"] for caution in told["cautions"]] == [
+        caution.text for caution in api.session.where_answer.cautions
+    ]
 
 
 def test_an_unknown_node_gets_the_nearest(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:

@@ -53,7 +53,9 @@ def test_no_examples_are_no_success(api: FakeApi) -> None:
     assert main(["rules", "test"]) == 1
 
 
-def test_examples_as_data_are_one_a_line(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
+def test_examples_as_data(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
     api.results = samples.examples()
     main(["rules", "test", "--json"])
-    assert [json.loads(each)["ok"] for each in capsys.readouterr().out.splitlines()] == [True, True, False]
+    told = json.loads(capsys.readouterr().out)
+    assert told["question"] == "rules test"
+    assert [each["ok"] for each in told["examples"]] == [True, True, False]

@@ -111,7 +111,7 @@ def test_adding_a_reading_of_two(api: FakeApi, tmp_path: Path) -> None:
 def test_moving(api: FakeApi, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["tank", "move", "torch-1", "A5", "--note", "stung", "--on", "2026-11-02", "--json"]) == 0
     assert api.changed == [("move", tmp_path, "torch-1", "A5", DAY, "stung")]
-    assert json.loads(capsys.readouterr().out)["kind"] == "moved"
+    assert json.loads(capsys.readouterr().out)["event"]["kind"] == "moved"
 
 
 def test_changing_outside_a_tank_is_refused(

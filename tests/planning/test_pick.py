@@ -87,7 +87,7 @@ def test_open_advice_is_left_out_and_failing_advice_is_not() -> None:
 
 def need(ask: str) -> Need:
     """Return a question."""
-    return Need(measure="gap", subjects=("a",), ask=ask)
+    return Need(measure="light", subjects=("a",), ask=ask)
 
 
 def test_questions_are_asked_once_the_gravest_first_and_counted() -> None:
@@ -98,6 +98,13 @@ def test_questions_are_asked_once_the_gravest_first_and_counted() -> None:
         reason("d", level="warning", verdict=U, needs=(need("flow?"),)),
     ])  # fmt: skip
     assert [(item.ask, item.settles) for item in found] == [("gap?", 2), ("light?", 2), ("flow?", 1)]
+
+
+def test_a_gap_is_one_question_whichever_way_round_it_is_put() -> None:
+    there = Need(measure="gap", subjects=("a", "b"), ask="Measure from a to b")
+    back = Need(measure="gap", subjects=("b", "a"), ask="Measure from b to a")
+    found = needs_of([reason("a", verdict=U, needs=(there,)), reason("b", verdict=U, needs=(back,))])
+    assert [(item.ask, item.settles) for item in found] == [("Measure from a to b", 2)]
 
 
 def test_questions_do_not_depend_on_the_order_of_reasons() -> None:

@@ -39,7 +39,8 @@ def test_without_a_gap_it_is_not_known_yet_and_the_gap_is_asked_for(tmp_path: Pa
     first = answer.needs[0]
     assert first.measure == "gap"
     assert "tape" in first.ask
-    assert {"torch-1", "candy-1"} <= set(first.ask.replace(",", " ").split())
+    assert {"here", "candy-1"} <= set(first.ask.replace(",", " ").split())  # the torch is still in its bag
+    assert first.command == 'advisor tank add reading here,candy-1 gap "…"'
 
 
 @pytest.mark.parametrize(("gap", "word"), [("60 cm", Word.YES), ("8 cm", Word.NO)])
