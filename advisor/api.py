@@ -6,19 +6,18 @@ Only here do the layers meet. The date is always given; nothing reads a clock.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from advisor.errors import Problem, Severity, unusable
+from advisor.session import Session as Session
 
 if TYPE_CHECKING:
     from advisor.language.library import Library
-    from advisor.model.results import AuditAnswer, CardAnswer, ExampleResult, WhereAnswer, WhyAnswer
+    from advisor.model.results import CardAnswer, ExampleResult
     from advisor.model.tank import Event, Tank
     from advisor.model.vocabulary import Vocabulary
-    from advisor.planning.desk import Desk
 
 
 LAST_YEAR = 2500
@@ -30,63 +29,6 @@ def cache_folder() -> Path:
     import platformdirs  # only where something is really read
 
     return Path(platformdirs.user_cache_dir("coral-advisor", appauthor=False))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Session:
-    """One tank opened for questions about one date."""
-
-    tank: Tank
-    problems: tuple[Problem, ...]
-    """Warnings and notes met while reading; nothing here stopped the tank from being used."""
-    _desk: Desk
-
-    @property
-    def waiting(self) -> tuple[str, ...]:
-        """Ids of the animals that wait for a place, in the order of the tank file."""
-        return tuple(animal.id for animal in self.tank.animals if animal.phase.value == "waiting")
-
-    def where(self, coral: str, *, level: int = 1) -> WhereAnswer:
-        """Return where a coral should go, tonight and for good.
-
-        Raises
-        ------
-        UnusableInput
-            If nobody knows the coral.
-        """
-        from advisor.planning.where import where
-
-        return where(self._desk, coral, level=level)
-
-    def where_each(self, corals: Sequence[str], *, level: int = 1) -> list[WhereAnswer]:
-        """Return where each of several corals should go, every one reckoning with those before it.
-
-        Raises
-        ------
-        UnusableInput
-            If nobody knows one of them.
-        """
-        from advisor.planning.where import where_each
-
-        return where_each(self._desk, corals, level=level)
-
-    def why(self, coral: str, spot: str | None = None, *, level: int = 1) -> WhyAnswer:
-        """Return every reason for and against a coral at a spot (default: where it stands).
-
-        Raises
-        ------
-        UnusableInput
-            If nobody knows the coral or the spot.
-        """
-        from advisor.planning.why import why
-
-        return why(self._desk, coral, spot or "", level=level)
-
-    def audit(self, months: int | None = None, *, level: int = 1) -> AuditAnswer:
-        """Return what is wrong in the tank now, and what will be within some months."""
-        from advisor.planning.audit import audit
-
-        return audit(self._desk, months, level=level)
 
 
 def open_tank(
@@ -379,8 +321,21 @@ def add_coral(
     UnusableInput
         If what is told cannot be used; nothing is written then.
     """
+    from advisor.knowledge.names import find_card
     from advisor.tankfiles.changes import add_coral
 
+    match = find_card(called, _usable(*_library(None, ())))
+    if not match.cards:
+        near = f"did you mean {', '.join(match.candidates[:4])}? " if match.candidates else ""
+        raise unusable(
+            (
+                Problem(
+                    "name-304",
+                    f"I have no card called '{called}'",
+                    mend=f"{near}Its scientific name will do, or its group: soft coral, mushroom, clam …",
+                ),
+            )
+        )
     return add_coral(folder, _vocabulary(folder), called, on=on, id=id, spot=spot, told=facts)
 
 

@@ -17,6 +17,7 @@ TABLE: tuple[tuple[str, ...], ...] = (
     ("cli",),
     ("__init__",),
     ("api",),
+    ("session",),
     ("planning", "reports"),
     ("reasoning",),
     ("knowledge", "tankfiles"),

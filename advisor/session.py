@@ -1,0 +1,71 @@
+"""One tank opened for questions about one date."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from advisor.errors import Problem
+
+if TYPE_CHECKING:
+    from advisor.model.results import AuditAnswer, WhereAnswer, WhyAnswer
+    from advisor.model.tank import Tank
+    from advisor.planning.desk import Desk
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Session:
+    """One tank opened for questions about one date."""
+
+    tank: Tank
+    problems: tuple[Problem, ...]
+    """Warnings and notes met while reading; nothing here stopped the tank from being used."""
+    _desk: Desk
+
+    @property
+    def waiting(self) -> tuple[str, ...]:
+        """Ids of the animals that wait for a place, in the order of the tank file."""
+        return tuple(animal.id for animal in self.tank.animals if animal.phase.value == "waiting")
+
+    def where(self, coral: str, *, level: int = 1) -> WhereAnswer:
+        """Return where a coral should go, tonight and for good.
+
+        Raises
+        ------
+        UnusableInput
+            If nobody knows the coral.
+        """
+        from advisor.planning.where import where
+
+        return where(self._desk, coral, level=level)
+
+    def where_each(self, corals: Sequence[str], *, level: int = 1) -> list[WhereAnswer]:
+        """Return where each of several corals should go, every one reckoning with those before it.
+
+        Raises
+        ------
+        UnusableInput
+            If nobody knows one of them.
+        """
+        from advisor.planning.where import where_each
+
+        return where_each(self._desk, corals, level=level)
+
+    def why(self, coral: str, spot: str | None = None, *, level: int = 1) -> WhyAnswer:
+        """Return every reason for and against a coral at a spot (default: where it stands).
+
+        Raises
+        ------
+        UnusableInput
+            If nobody knows the coral or the spot.
+        """
+        from advisor.planning.why import why
+
+        return why(self._desk, coral, spot or "", level=level)
+
+    def audit(self, months: int | None = None, *, level: int = 1) -> AuditAnswer:
+        """Return what is wrong in the tank now, and what will be within some months."""
+        from advisor.planning.audit import audit
+
+        return audit(self._desk, months, level=level)
