@@ -18,6 +18,7 @@ from advisor.tankfiles.folder import read_tank_text
 from advisor.tankfiles.ledger import Ledger, listed, try_closest
 from advisor.tankfiles.nodes import Keyed, key_of, read_yaml
 from advisor.tankfiles.pending import with_pending
+from advisor.tankfiles.refusals import require_room, require_standing
 from advisor.tankfiles.sources import JOURNAL_FILE, MAX_TABLE_BYTES, MAX_YAML_BYTES, TANK_FILE, read_text
 from advisor.tankfiles.store import append_line, locked, write_atomically
 
@@ -158,7 +159,7 @@ def add_coral(
         if spot:
             _require(spot, held.names.spots, "spot")
             where = held.names.resolve(spot, held.names.spots)
-            _require_room(where, identity, held.tank)
+            require_room(where, identity, held.tank)
             entry |= {"spot": where, **({} if _inside_already(told or {}) else _placed_now(entry, on))}
         _require_free(identity, held.names)
         return Event(
@@ -249,7 +250,7 @@ def add_reading(
         name = _measure_named(measure, vocabulary)
         ids = [s if s == "tank" else _thing(s, held.names) for s in subjects]
         if len(ids) == 2:
-            _require_standing(ids, name, value, held.tank)
+            require_standing(ids, name, value, held.tank)
         if len(ids) == 2 and name in SEEN_FROM_OTHER:
             ids.reverse()
         identity = held.next_id()
@@ -289,7 +290,7 @@ def move(folder: Path, vocabulary: Vocabulary, animal: str, spot: str, *, on: da
         who = held.names.resolve(animal, held.names.animals)
         where = held.names.resolve(spot, held.names.spots)
         stands = next(a for a in held.tank.animals if a.id == who)
-        _require_room(where, who, held.tank)
+        require_room(where, who, held.tank)
         if stands.span is not None and stands.span.file != TANK_FILE:
             raise unusable(
                 (
@@ -301,7 +302,13 @@ def move(folder: Path, vocabulary: Vocabulary, animal: str, spot: str, *, on: da
                     ),
                 )
             )
-        sets = {"spot": where, "placed": on.isoformat(), "moved": on.isoformat(), **_phase_after(stands)}
+        if stands.phase is not Phase.WAITING and stands.spot == where:
+            raise unusable(
+                (Problem("edit-192", f"{who} stands on {where} already", mend="name another spot"),)
+            )
+        # since when it is in the tank is history that a move does not change
+        entered = {} if stands.placed_on is not None else {"placed": on.isoformat()}
+        sets = {"spot": where, **entered, "moved": on.isoformat(), **_phase_after(stands)}
         kind = EventKind.PLACED if stands.phase is Phase.WAITING else EventKind.MOVED
         event = Event(
             id=held.next_id(),
@@ -329,46 +336,6 @@ def _placed_now(entry: Mapping[str, object], on: date) -> dict[str, str]:
     told = {key_of(key) for key in entry}
     new = {"phase": Phase.TRIAL.value, "placed": on.isoformat(), "moved": on.isoformat()}
     return {key: value for key, value in new.items() if key not in told}
-
-
-def _require_room(spot: str, who: str, tank: Tank) -> None:
-    standing = [a for a in tank.animals if a.phase is not Phase.WAITING and a.id != who]
-    here = {s.id: [a.id for a in standing if a.spot == s.id] for s in tank.spots}
-    holds = {s.id: s.holds for s in tank.spots}
-    if len(here.get(spot, ())) < holds.get(spot, 1):
-        return
-    free = [s for s in holds if len(here[s]) < holds[s]]
-    there = listed(here[spot])
-    raise unusable(
-        (
-            Problem(
-                "place-152",
-                f"{spot} is full: {there} {'stands' if len(here[spot]) == 1 else 'stand'} there",
-                label=f"{spot} holds {holds[spot]}",
-                mend=f"a free spot: {', '.join(free[:3])}" if free else f"move {here[spot][0]} first",
-            ),
-        )
-    )
-
-
-def _require_standing(ids: Sequence[str], name: str, value: str, tank: Tank) -> None:
-    """A distance or direction is from somewhere: an animal that waits stands nowhere."""
-    waiting = {a.id for a in tank.animals if a.phase is Phase.WAITING}
-    nowhere = next((one for one in ids if one in waiting), "")
-    if not nowhere:
-        return
-    pair = ",".join("SPOT" if one == nowhere else one for one in ids)
-    spots = listed([s.id for s in tank.spots], 6)
-    raise unusable(
-        (
-            Problem(
-                "place-154",
-                f"{nowhere} waits and stands nowhere yet, so it has no {name} to anything",
-                label=f"spots: {spots}" if spots else "this tank names no spot yet",
-                mend=f'measure from the spot: advisor tank add reading {pair} {name} "{value}"',
-            ),
-        )
-    )
 
 
 def _phase_after(animal: Animal) -> dict[str, str]:

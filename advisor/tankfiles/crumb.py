@@ -94,6 +94,33 @@ def speed_of_runs(
     return mean, max(scatter, mean * one_run_fraction / math.sqrt(len(speeds)))
 
 
+_TIME_UNIT = r"(?:seconds?|secs?|s)"
+_TIMES = rf"\d+(?:\.\d+)?(?:\s*{_TIME_UNIT})?(?:\s*(?:[,;]|and|,\s*and)\s*\d+(?:\.\d+)?(?:\s*{_TIME_UNIT})?)*"
+_LENGTH = r"\d+(?:\.\d+)?\s*[a-z\"]+"
+_CRUMB = (
+    re.compile(rf"^(?P<distance>{_LENGTH})\s+(?:in|over|took)\s+(?P<seconds>{_TIMES})$", re.IGNORECASE),
+    re.compile(rf"^(?P<seconds>{_TIMES})\s+(?:over|for|per|in)\s+(?P<distance>{_LENGTH})$", re.IGNORECASE),
+)
+_LONE_TIME = re.compile(rf"^{_TIMES}$", re.IGNORECASE)
+
+
+def crumb_in_words(text: str, node: Scalar) -> Keyed | None:
+    """Return ``20 cm in 2.0, 2.2 s`` or ``2.1 s over 20 cm`` as a mapping for `timed_crumb`, else None."""
+    for form in _CRUMB:
+        found = form.match(text.strip())
+        if found is not None:
+            bare = re.sub(rf"\s*{_TIME_UNIT}\b", "", found.group("seconds"), flags=re.IGNORECASE)
+            parts = {"distance": found.group("distance"), "seconds": re.sub(r"[\s,;]*\band\b", ",", bare)}
+            entries = tuple((Scalar(k, node.span), Scalar(v, node.span)) for k, v in parts.items())
+            return Keyed(entries, node.span)
+    return None
+
+
+def is_lone_time(text: str) -> bool:
+    """Whether a text tells seconds and no distance: ``2.1 s``."""
+    return _LONE_TIME.match(text.strip()) is not None and re.search(r"[a-z]", text, re.IGNORECASE) is not None
+
+
 def timed_crumb(
     node: Keyed, parts: dict[str, Node], measure: Measure, ledger: Ledger, told: Circumstances
 ) -> tuple[Statement, ...]:

@@ -60,6 +60,7 @@ CODES: dict[str, str] = {
     "The next command that changes the tank writes it down.",
     "journal-186": "The journal holds an edit that cannot be made in tank.yaml as it is now.",
     "edit-191": "The layout of tank.yaml could not be edited safely; nothing was changed in it.",
+    "edit-192": "The coral is to be moved to where it stands already; nothing was changed.",
 }
 """Every code this package reports, with a longer text for `explain`."""
 

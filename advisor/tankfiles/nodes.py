@@ -201,7 +201,7 @@ class _Builder:
         if type(event).__name__ == "SequenceEndEvent":
             node = Items(tuple(done.children), span, flow)
         else:
-            node = Keyed(self._pairs(done.children), span, flow)
+            node = Keyed(rejoined(self._pairs(done.children), self._ledger), span, flow)
         self._done(node, done.anchor, done.weight)
 
     def _pairs(self, children: list[Node]) -> tuple[tuple[Scalar, Node], ...]:
@@ -242,6 +242,36 @@ class _Builder:
             self._stack[-1].weight += weight
         else:
             self._root = node
+
+
+_HALF = re.compile(r"\d+(?:\.\d+)?(?:\s*[^\d\s].*)?")
+
+
+def rejoined(pairs: tuple[tuple[Scalar, Node], ...], ledger: Ledger) -> tuple[tuple[Scalar, Node], ...]:
+    """Return entries with values that a comma parted put together again, each noted: ``{size: 9,5 cm}``."""
+    whole: list[tuple[Scalar, Node]] = []
+    for key, value in pairs:
+        before = whole[-1][1] if whole else None
+        lone = isinstance(value, Scalar) and value.blank and not value.text
+        if lone and _HALF.fullmatch(key.text) and isinstance(before, Scalar) and before.text[-1:].isdigit():
+            whole[-1] = (whole[-1][0], _put_together(before, key, whole[-1][0], ledger))
+        else:
+            whole.append((key, value))
+    return tuple(whole)
+
+
+def _put_together(first: Scalar, rest: Scalar, key: Scalar, ledger: Ledger) -> Scalar:
+    decimal = re.search(r"(?:^|[^\d.,])\d+$", first.text) and re.match(r"\d+(?!\d*\.)", rest.text)
+    close = rest.span.column == first.span.end_column + 1
+    text = f"{first.text}.{rest.text}" if decimal and close else f"{first.text}, {rest.text}"
+    ledger.note(
+        "value-131",
+        f"the comma in {key.text} parts '{first.text}' from '{rest.text}'",
+        rest.span,
+        label="inside braces a comma begins the next key",
+        mend=f"write a decimal point: {text}" if decimal and close else f'put it in quotes: "{text}"',
+    )
+    return Scalar(text, first.span)
 
 
 def check_text(node: Scalar, ledger: Ledger) -> None:

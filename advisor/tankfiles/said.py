@@ -10,10 +10,12 @@ from typing import assert_never
 from advisor.errors import QuantityError, Span
 from advisor.model.tank import Said, Statement
 from advisor.model.vocabulary import YES_NO, Measure, NumberType, SetType, TruthType, WordType
-from advisor.tankfiles.crumb import timed_crumb
+from advisor.tankfiles.crumb import crumb_in_words, is_lone_time, timed_crumb
 from advisor.tankfiles.ledger import Ledger, closest, listed, try_closest
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
 from advisor.tankfiles.numbers import Amount, amount_text, read_amount
+from advisor.tankfiles.since import read_begun, since_when
+from advisor.units import Dimension
 
 UNKNOWN = frozenset(
     {
@@ -31,7 +33,6 @@ UNKNOWN = frozenset(
 )
 NONE = frozenset({"none", "nothing", "nobody", "no one"})
 _YES = {"yes": True, "true": True, "y": True, "no": False, "false": False, "n": False}
-_SINCE = re.compile(r"^(.*?)[,\s]+since\s+(\S+)$", re.IGNORECASE)
 _SPEAKERS = {
     "keeper": Said.KEEPER,
     "me": Said.KEEPER,
@@ -183,6 +184,13 @@ def read_statements(
     """
     match node:
         case Scalar():
+            if isinstance(measure.type, NumberType) and measure.type.dimension is Dimension.SPEED:
+                crumb = crumb_in_words(node.text, node)
+                if crumb is not None:
+                    return timed_crumb(crumb, {k.text: v for k, v in crumb.entries}, measure, ledger, told)
+                if is_lone_time(node.text):
+                    _note_lone_time(node, ledger)
+                    return ()
             said = None if node.blank else _read_scalar(node, measure, ledger, told)
             return () if said is None else (said,)
         case Keyed():
@@ -197,6 +205,17 @@ def read_statements(
                 return () if said is None else (said,)
             return tuple(s for item in items for s in read_statements(item, measure, ledger, told))
     assert_never(node)
+
+
+def _note_lone_time(node: Scalar, ledger: Ledger) -> None:
+    time = node.text.strip()
+    ledger.note(
+        "value-135",
+        f"'{time}' is a time, and a flow needs the distance, too",
+        node.span,
+        label="expected over which distance a crumb took that long",
+        mend=f"{time} over 20 cm, if it was 20 cm",
+    )
 
 
 def _read_mapping(
@@ -306,11 +325,13 @@ def _read_word(
     node: Scalar, measure: Measure, words: tuple[str, ...], ledger: Ledger, told: Circumstances
 ) -> Statement | None:
     text = node.text.strip()
-    since = _SINCE.match(text)
-    if since is not None:
-        begun = read_date(Scalar(since.group(2), node.span), ledger)
+    spoken = since_when(text)
+    if spoken is not None:
+        text, begun_text = spoken
+        begun = read_begun(text, begun_text, node, told.on, ledger)
+        if begun is None:
+            return None
         told = Circumstances(told.on, begun, told.by, told.how, told.event)
-        text = since.group(1)
     if not words:
         return statement(told, node.text.strip(), node.span, words=(text,))
     several = [text] if key_of(text) in words else re.split(r"\s+or\s+|\s*[/,]\s*", text)

@@ -230,30 +230,11 @@ def test_while_another_program_writes_nothing_is_written(
 INSIDE = {"doing": "well since 2026-04-01", "placed": "2026-01-10"}
 
 
-@pytest.mark.parametrize("told", [INSIDE, {"fixing": "glued", "placed": "2026-01-10"}, {"placed": "2026-01-10"}])
+@pytest.mark.parametrize(
+    "told", [INSIDE, {"fixing": "glued", "placed": "2026-01-10"}, {"placed": "2026-01-10"}]
+)
 def test_a_coral_inside_already_keeps_its_own_dates(tank_of: Make, told: dict[str, str]) -> None:
     folder = tank_of(TANK)
     add_coral(folder.path, folder.vocabulary, "duncan", on=DAY, spot="shelf", told=told)
     animal = next(a for a in folder.tank.animals if a.id == "duncan-1")
     assert (animal.phase, animal.placed_on, animal.moved_on) == (Phase.PLACED, date(2026, 1, 10), None)
-
-
-def test_nothing_is_measured_from_a_coral_that_waits(tank_of: Make) -> None:
-    folder = tank_of(TANK)
-    with pytest.raises(UnusableInput) as caught:
-        add_reading(folder.path, folder.vocabulary, ("hammer-1", "torch-1"), "gap", "40 cm", on=DAY)
-    assert caught.value.problems[0].mend == (
-        'measure from the spot: advisor tank add reading SPOT,torch-1 gap "40 cm"'
-    )
-    assert not (folder.path / "journal.jsonl").exists()
-
-
-def test_a_full_spot_names_who_is_there_and_what_is_free(tank_of: Make) -> None:
-    folder = tank_of(TANK)
-    for act in (
-        lambda: move(folder.path, folder.vocabulary, "hammer-1", "ledge", on=DAY),
-        lambda: add_coral(folder.path, folder.vocabulary, "duncan", on=DAY, spot="ledge"),
-    ):
-        with pytest.raises(UnusableInput, match="ledge is full: torch-1 stands there") as caught:
-            act()
-        assert caught.value.problems[0].mend == "a free spot: shelf"

@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 import statistics
 from collections.abc import Callable
+from datetime import date
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.errors import QuantityError
+from advisor.tankfiles.changes import add_reading
 from advisor.tankfiles.crumb import speed_of_runs
 from tests.tankfiles.conftest import Folder
 
@@ -79,3 +81,26 @@ def test_a_crumb_without_distance_or_time_is_a_problem(tank_of: Make, value: str
 
 def test_light_is_not_timed(tank_of: Make) -> None:
     assert tank_of("spots:\n  - {id: a, light: {distance: 20 cm, seconds: 2}}\n").codes == ["value-135"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2 s over 20 cm",
+        "20 cm in 2 seconds",
+        "20 cm in 2.0, 2.0, 2.0 s",
+        "20 cm in 2 s, 2 s and 2 s",
+        "8 in in 2.032 s",
+    ],
+)
+def test_a_timed_crumb_in_one_text_is_a_flow(tank_of: Callable[[str], Folder], text: str) -> None:
+    folder = tank_of(f"name: t\nspots:\n  - id: a\n    flow: {text}\n")
+    (fact,) = folder.said("flow", "a")
+    assert fact.said.best == pytest.approx(10.0)
+    add_reading(folder.path, folder.vocabulary, ("a",), "flow", text, on=date(2026, 11, 2))
+    assert folder.said("flow", "a")[-1].said.best == pytest.approx(10.0)
+
+
+def test_a_time_alone_is_never_called_a_speed(tank_of: Callable[[str], Folder]) -> None:
+    (problem,) = tank_of("name: t\nspots:\n  - {id: a, flow: 2.0 s}\n").problems
+    assert problem.mend == "2.0 s over 20 cm, if it was 20 cm"

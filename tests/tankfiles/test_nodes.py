@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.nodes import MAX_DEPTH, MAX_NODES, Items, Keyed, Scalar, as_data, key_of, read_yaml
 
@@ -77,3 +79,18 @@ def test_an_unclosed_bracket_is_shown_where_it_opens() -> None:
     span = ledger.problems[0].span
     assert span is not None
     assert (span.line, span.column) == (2, 8)
+
+
+@pytest.mark.parametrize(
+    ("entry", "mend"),
+    [
+        ("{id: a, size: 9,5 cm}", "write a decimal point: 9.5 cm"),
+        ("{size: 9,5 cm, id: a}", "write a decimal point: 9.5 cm"),
+        ("{id: a, at: 20, 35, 28 cm}", 'put it in quotes: "20, 35, 28 cm"'),
+    ],
+)
+def test_a_comma_inside_braces_that_parts_a_number_is_told(entry: str, mend: str) -> None:
+    ledger = Ledger()
+    read_yaml(f"spots:\n  - {entry}\n", "tank.yaml", ledger)
+    assert ledger.problems[-1].mend == mend
+    assert {p.code for p in ledger.problems} == {"value-131"}

@@ -1,0 +1,62 @@
+"""What a command refuses because of where things stand: a full spot, a distance from nowhere."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from advisor.errors import Problem, unusable
+from advisor.model.tank import Phase, Tank
+from advisor.tankfiles.ledger import listed
+
+
+def require_room(spot: str, who: str, tank: Tank) -> None:
+    """Refuse a spot that is full, naming who stands there and which spots are free.
+
+    Raises
+    ------
+    UnusableInput
+        If the spot holds no more.
+    """
+    standing = [a for a in tank.animals if a.phase is not Phase.WAITING and a.id != who]
+    here = {s.id: [a.id for a in standing if a.spot == s.id] for s in tank.spots}
+    holds = {s.id: s.holds for s in tank.spots}
+    if len(here.get(spot, ())) < holds.get(spot, 1):
+        return
+    free = [s for s in holds if len(here[s]) < holds[s]]
+    there = listed(here[spot])
+    raise unusable(
+        (
+            Problem(
+                "place-152",
+                f"{spot} is full: {there} {'stands' if len(here[spot]) == 1 else 'stand'} there",
+                label=f"{spot} holds {holds[spot]}",
+                mend=f"a free spot: {', '.join(free[:3])}" if free else f"move {here[spot][0]} first",
+            ),
+        )
+    )
+
+
+def require_standing(ids: Sequence[str], name: str, value: str, tank: Tank) -> None:
+    """Refuse what lies between two things where one of them waits, and so stands nowhere.
+
+    Raises
+    ------
+    UnusableInput
+        If one of `ids` is an animal that waits.
+    """
+    waiting = {a.id for a in tank.animals if a.phase is Phase.WAITING}
+    nowhere = next((one for one in ids if one in waiting), "")
+    if not nowhere:
+        return
+    pair = ",".join("SPOT" if one == nowhere else one for one in ids)
+    spots = listed([s.id for s in tank.spots], 6)
+    raise unusable(
+        (
+            Problem(
+                "place-154",
+                f"{nowhere} waits and stands nowhere yet, so it has no {name} to anything",
+                label=f"spots: {spots}" if spots else "this tank names no spot yet",
+                mend=f'measure from the spot: advisor tank add reading {pair} {name} "{value}"',
+            ),
+        )
+    )
