@@ -104,8 +104,8 @@ def settled_days(tank: Tank, on: date) -> dict[str, date]:
     days: dict[str, date] = {}
     for animal in tank.animals:
         dates = [event.on for event in tank.events if _puts(event, animal) and event.on <= on]
-        if animal.placed_on is not None and animal.placed_on <= on:
-            dates.append(animal.placed_on)
+        told = (animal.placed_on, animal.moved_on)
+        dates += [day for day in told if day is not None and day <= on]
         if dates:
             days[animal.id] = max(dates)
     return days

@@ -17,6 +17,7 @@ from advisor.tankfiles.facts import OTHER_SPELLINGS, SEEN_FROM_OTHER
 from advisor.tankfiles.folder import read_tank_text
 from advisor.tankfiles.ledger import Ledger, listed, try_closest
 from advisor.tankfiles.nodes import Keyed, key_of, read_yaml
+from advisor.tankfiles.pasted import parse_coral_line, told_of
 from advisor.tankfiles.pending import with_pending
 from advisor.tankfiles.refusals import require_room, require_standing
 from advisor.tankfiles.sources import JOURNAL_FILE, MAX_TABLE_BYTES, MAX_YAML_BYTES, TANK_FILE, read_text
@@ -152,8 +153,9 @@ def add_coral(
     """
 
     def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
-        identity = id or _free_id(slug(called) or "coral", held.names, numbered=True)
-        entry: dict[str, object] = {"id": identity, "is": called}
+        coral = parse_coral_line(called)
+        identity = id or _free_id(slug(coral.called) or "coral", held.names, numbered=True)
+        entry: dict[str, object] = {"id": identity, **told_of(coral, called)}
         for key, value in (told or {}).items():
             entry["comes from" if key_of(key) in ("origin-light", "comes-from") else key] = value
         if spot:

@@ -47,7 +47,7 @@ CODES: dict[str, str] = {
     "place-152": "More animals stand on a spot than it holds. Raise `holds`, or move one.",
     "place-153": "Two animals have exactly the same position.",
     "place-154": "An animal that waits cannot stand on a spot; a placed one does.",
-    "reading-161": "One thing was read twice on one date; both are kept, the last one written counts.",
+    "reading-161": "One thing was read twice on one date, and differently; the last one written counts.",
     "reading-162": "A statement about where an animal stands is older than its last move, so it is left out.",
     "csv-171": "A column heading is not one I know here.",
     "csv-172": "A row has more fields than the heading.",

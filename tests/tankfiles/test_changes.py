@@ -99,6 +99,22 @@ def test_after_a_move_what_was_said_of_the_old_place_no_longer_counts(tank_of: M
     assert folder.codes == ["reading-162"]
 
 
+def test_a_move_keeps_since_when_a_coral_is_in_the_tank(tank_of: Make) -> None:
+    folder = tank_of(TANK.replace("spot: ledge", "spot: ledge, placed: 2025-05-10", 1))
+    move(folder.path, folder.vocabulary, "torch-1", "shelf", on=DAY)
+    torch = folder.tank.animals[0]
+    assert (torch.placed_on, torch.moved_on) == (date(2025, 5, 10), DAY)
+
+
+def test_a_coral_is_not_moved_to_where_it_stands(tank_of: Make) -> None:
+    folder = tank_of(TANK)
+    before = folder.text()
+    with pytest.raises(UnusableInput) as refused:
+        move(folder.path, folder.vocabulary, "torch-1", "ledge", on=DAY)
+    assert [problem.code for problem in refused.value.problems] == ["edit-192"]
+    assert folder.text() == before
+
+
 def test_a_waiting_coral_that_is_moved_is_on_trial(tank_of: Make) -> None:
     folder = tank_of(TANK)
     assert move(folder.path, folder.vocabulary, "hammer-1", "shelf", on=DAY).kind is EventKind.PLACED
