@@ -15,11 +15,11 @@ from advisor.tankfiles.edits import EditError, add_to, apply_edit, change
 from advisor.tankfiles.entries import Names, Reading, slug
 from advisor.tankfiles.facts import OTHER_SPELLINGS, SEEN_FROM_OTHER
 from advisor.tankfiles.folder import read_tank_text
-from advisor.tankfiles.ledger import Ledger, listed, try_closest
+from advisor.tankfiles.ledger import Ledger, try_closest
 from advisor.tankfiles.nodes import Keyed, key_of, read_yaml
 from advisor.tankfiles.pasted import parse_coral_line, told_of
 from advisor.tankfiles.pending import with_pending
-from advisor.tankfiles.refusals import require_room, require_standing
+from advisor.tankfiles.refusals import require_known, require_room, require_standing, thing_named
 from advisor.tankfiles.sources import JOURNAL_FILE, MAX_TABLE_BYTES, MAX_YAML_BYTES, TANK_FILE, read_text
 from advisor.tankfiles.store import append_line, locked, write_atomically
 
@@ -159,7 +159,7 @@ def add_coral(
         for key, value in (told or {}).items():
             entry["comes from" if key_of(key) in ("origin-light", "comes-from") else key] = value
         if spot:
-            _require(spot, held.names.spots, "spot")
+            require_known(spot, held.names.spots, "spot")
             where = held.names.resolve(spot, held.names.spots)
             require_room(where, identity, held.tank)
             entry |= {"spot": where, **({} if _inside_already(told or {}) else _placed_now(entry, on))}
@@ -250,7 +250,7 @@ def add_reading(
 
     def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
         name = _measure_named(measure, vocabulary)
-        ids = [s if s == "tank" else _thing(s, held.names) for s in subjects]
+        ids = [s if s == "tank" else thing_named(s, held.names) for s in subjects]
         if len(ids) == 2:
             require_standing(ids, name, value, held.tank)
         if len(ids) == 2 and name in SEEN_FROM_OTHER:
@@ -287,8 +287,8 @@ def move(folder: Path, vocabulary: Vocabulary, animal: str, spot: str, *, on: da
     """
 
     def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
-        _require(animal, held.names.animals, "coral")
-        _require(spot, held.names.spots, "spot")
+        require_known(animal, held.names.animals, "coral")
+        require_known(spot, held.names.spots, "spot")
         who = held.names.resolve(animal, held.names.animals)
         where = held.names.resolve(spot, held.names.spots)
         stands = next(a for a in held.tank.animals if a.id == who)
@@ -358,36 +358,6 @@ def _require_free(identity: str, names: Names) -> None:
     if identity in names.things or identity in names.fish:
         free = _free_id(re.sub(r"-\d+$", "", identity), names, numbered=True)
         raise unusable((Problem("id-142", f"there is {identity} in this tank already", mend=free),))
-
-
-def _require(name: str, among: Mapping[str, object], what: str) -> None:
-    if not Names(spots={}, called={}).resolve(name, among):
-        raise unusable(
-            (
-                Problem(
-                    "id-143",
-                    f"there is no {what} '{name}' in this tank",
-                    label=f"known here: {listed(among)}",
-                    mend=try_closest(slug(name), among, f"advisor tank add {what} {slug(name)}"),
-                ),
-            )
-        )
-
-
-def _thing(name: str, names: Names) -> str:
-    found = names.resolve(name, names.things)
-    if not found:
-        raise unusable(
-            (
-                Problem(
-                    "id-143",
-                    f"there is no spot or animal '{name}' in this tank",
-                    label=f"known here: {listed(names.things)}",
-                    mend=try_closest(slug(name), names.things, "tank, for the water"),
-                ),
-            )
-        )
-    return found
 
 
 def _measure_named(text: str, vocabulary: Vocabulary) -> str:

@@ -319,24 +319,34 @@ def _text(node: Node) -> str:
 
 
 def note_twice(facts: tuple[Fact, ...], reading: Reading) -> None:
-    """Warn of two readings of one thing on one date."""
-    seen: dict[tuple[str, tuple[str, ...], object], Fact] = {}
+    """Note once where readings of one thing on one date differ; the last one written counts."""
+    seen: dict[tuple[str, tuple[str, ...], object], list[Fact]] = {}
     for fact in facts:
-        said = fact.said
-        if said.on is None or ANYTHING in fact.subjects:
+        if fact.said.on is None or ANYTHING in fact.subjects or fact.measure == "night-look":
             continue
         subjects = tuple(sorted(fact.subjects)) if fact.measure == "gap" else fact.subjects
-        first = seen.setdefault((fact.measure, subjects, said.on), fact)
-        if first is not fact and fact.measure != "night-look":
-            related = (
-                (Related(first.said.span, f"first here: {first.said.written}"),) if first.said.span else ()
-            )
-            reading.ledger.note(
-                "reading-161",
-                f"{fact.measure} of {' and '.join(fact.subjects)} stands twice for {said.on}",
-                said.span,
-                label=said.written,
-                severity=Severity.WARNING,
-                related=related,
-                mend="keep one, or date them apart",
-            )
+        seen.setdefault((fact.measure, subjects, fact.said.on), []).append(fact)
+    for same in seen.values():
+        last = same[-1]
+        others = [fact for fact in same[:-1] if not _agree(fact.said, last.said)]
+        if not others:
+            continue
+        reading.ledger.note(
+            "reading-161",
+            f"{last.measure} of {' and '.join(last.subjects)} was read differently on {last.said.on}",
+            last.said.span,
+            label=f"{last.said.written} counts",
+            severity=Severity.NOTE,
+            related=tuple(
+                Related(fact.said.span, f"also read: {fact.said.written}")
+                for fact in others
+                if fact.said.span is not None
+            ),
+            mend="keep one, or date them apart",
+        )
+
+
+def _agree(first: Statement, second: Statement) -> bool:
+    """Whether two statements say the same."""
+    forms = ("best", "low", "high", "words", "truth", "none")
+    return all(getattr(first, form) == getattr(second, form) for form in forms)

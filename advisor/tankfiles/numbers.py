@@ -207,6 +207,10 @@ def _forms(kind: NumberType) -> str:
     return f"as a number{f' in{unit}' if unit else ''}, a range, a word, or unknown"
 
 
+_EASILY_TAKEN = frozenset({Dimension.SALINITY, Dimension.TEMPERATURE})
+"""Dimensions whose units are taken for each other even where one is written."""
+
+
 def _meant(other: str) -> str:
     return "; do you mean specific gravity?" if other.endswith(" SG") else ""
 
@@ -223,7 +227,8 @@ def in_other_unit(text: str, measure: Measure, kind: NumberType) -> str:
         return ""
     written = number.group(1)
     units = dict.fromkeys(u for u in UNITS.values() if u.dimension is kind.dimension)
-    for unit in units:
+    bare = re.fullmatch(rf"\s*{_NUMBER}\s*", text) is not None
+    for unit in units if bare or kind.dimension in _EASILY_TAKEN else ():
         if measure.low <= to_base(float(written), unit) <= measure.high:
             return f"{written} {unit.name}"
     gravity = UNITS["SG"]

@@ -10,9 +10,12 @@ from advisor.tankfiles.ledger import Ledger
 from advisor.units import Dimension, parse_quantity
 
 _COPIES = re.compile(r"^(\d{1,2})\s*[x×]\s*(?=\D)|\s*[x×]\s*(\d{1,2})$")
-_BULLET = re.compile(r"^\s*(?:[-*•]|\d{1,2}[.)])\s+")
+_BULLET = re.compile(r"^\s*(?:[-*•]+|\d{1,2}[.)](?!\d))\s*")
+_ARTICLE = re.compile(r"^(?:an?|the)\s+(?=\S)", re.IGNORECASE)
+_NUMBER = r"\d+(?:\.\d+)?"
+_TAIL = re.compile(rf"\s+([~<>]?\s*{_NUMBER}(?:\s*(?:-|–|to)\s*{_NUMBER})?\s*[A-Za-zµ\"][\w/²\"]*)$")
 _AMOUNT = re.compile(r"^[~<>]?\s*\d")
-_UNSURE = frozenset({"?", "unknown", "don't know", "dont know"})
+_UNSURE = frozenset({"?", "unknown", "don't know", "dont know", "don’t know", "do not know", "no idea"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +41,10 @@ def parse_coral_line(text: str) -> PastedCoral:
     ('torch', '8 cm', '110 PAR', 2)
     """
     head, *parts = [p.strip() for p in re.split(r"\s*[,;\t|]\s*", _BULLET.sub("", text).strip())]
+    head, tails = _without_tails(head)
+    parts = [*tails, *parts]
     copies = _COPIES.search(head)
-    told = {"called": _COPIES.sub("", head).strip()}
+    told = {"called": _ARTICLE.sub("", _COPIES.sub("", head).strip())}
     for part in (p for p in parts if p and p.lower() not in _UNSURE):
         kind = _kind_of(part)
         if kind == "note" or kind in told:
@@ -50,6 +55,14 @@ def parse_coral_line(text: str) -> PastedCoral:
             )
     number = int(copies.group(1) or copies.group(2)) if copies else 1
     return PastedCoral(**told, copies=max(1, number))
+
+
+def _without_tails(head: str) -> tuple[str, list[str]]:
+    """Part sizes and light that follow without a comma from the name: ``torch 8cm 110 PAR``."""
+    tails: list[str] = []
+    while (tail := _TAIL.search(head)) is not None and _kind_of(tail.group(1).strip()) != "note":
+        head, tails = head[: tail.start()].strip(), [tail.group(1).strip(), *tails]
+    return head, tails
 
 
 def _kind_of(part: str) -> str:
@@ -67,10 +80,11 @@ def _kind_of(part: str) -> str:
 
 
 def parse_coral_list(text: str, ledger: Ledger, file: str = "list") -> tuple[PastedCoral, ...]:
-    """Return every coral of a pasted list; blank lines and # comments are skipped, nameless lines noted."""
+    """Return every coral of a pasted list; blank, unsure and # lines are skipped, nameless ones noted."""
     corals = []
     for number, line in enumerate(text.splitlines(), start=1):
-        if not line.strip() or line.lstrip().startswith("#"):
+        bare = _BULLET.sub("", line).strip()
+        if not bare or bare.lower() in _UNSURE or line.lstrip().startswith("#"):
             continue
         coral = parse_coral_line(line)
         if coral.called and not _AMOUNT.match(coral.called):
@@ -83,3 +97,16 @@ def parse_coral_list(text: str, ledger: Ledger, file: str = "list") -> tuple[Pas
                 mend="torch, 8 cm, 110 PAR",
             )
     return tuple(corals)
+
+
+def told_of(coral: PastedCoral, otherwise: str = "") -> dict[str, object]:
+    """Return the keys of a tank file that a coral's line fills; `otherwise` is what it is where unnamed."""
+    says = {k: v for k, v in (("light", coral.light_word), ("flow", coral.flow_word)) if v}
+    told = {
+        "is": coral.called or otherwise,
+        "size": coral.size,
+        "comes from": coral.comes_from,
+        "seller says": says,
+        "note": coral.note,
+    }
+    return {key: value for key, value in told.items() if value}

@@ -1,12 +1,13 @@
-"""What a command refuses because of where things stand: a full spot, a distance from nowhere."""
+"""What a command refuses because of where things stand: an unknown name, a full spot, a distance from nowhere."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from advisor.errors import Problem, unusable
 from advisor.model.tank import Phase, Tank
-from advisor.tankfiles.ledger import listed
+from advisor.tankfiles.entries import Names, slug
+from advisor.tankfiles.ledger import listed, try_closest
 
 
 def require_room(spot: str, who: str, tank: Tank) -> None:
@@ -60,3 +61,47 @@ def require_standing(ids: Sequence[str], name: str, value: str, tank: Tank) -> N
             ),
         )
     )
+
+
+def require_known(name: str, among: Mapping[str, object], what: str) -> None:
+    """Refuse a name that none of `among` has.
+
+    Raises
+    ------
+    UnusableInput
+        If nothing there has that name.
+    """
+    if not Names(spots={}, called={}).resolve(name, among):
+        raise unusable(
+            (
+                Problem(
+                    "id-143",
+                    f"there is no {what} '{name}' in this tank",
+                    label=f"known here: {listed(among)}",
+                    mend=try_closest(slug(name), among, f"advisor tank add {what} {slug(name)}"),
+                ),
+            )
+        )
+
+
+def thing_named(name: str, names: Names) -> str:
+    """Return the id of the spot or animal a text names.
+
+    Raises
+    ------
+    UnusableInput
+        If nothing there has that name.
+    """
+    found = names.resolve(name, names.things)
+    if not found:
+        raise unusable(
+            (
+                Problem(
+                    "id-143",
+                    f"there is no spot or animal '{name}' in this tank",
+                    label=f"known here: {listed(names.things)}",
+                    mend=try_closest(slug(name), names.things, "tank, for the water"),
+                ),
+            )
+        )
+    return found

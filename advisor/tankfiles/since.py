@@ -10,9 +10,7 @@ from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.nodes import Scalar
 from advisor.units import Dimension, parse_quantity
 
-_SINCE = re.compile(
-    r"^(.*?)[,\s]+(?:since|for(?=\s+(?:about\s+)?(?:\d|an?\b|half|one|two|three|six)))\s+(.+)$", re.I
-)
+_SINCE = re.compile(r"^(.*?)[,\s]+(since|for)\s+(.+)$", re.IGNORECASE)
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _MONTH = re.compile(rf"^(?:(\d{{1,2}})\.?\s+)?({'|'.join(_MONTHS)})[a-z]*\.?,?\s+(\d{{4}})$", re.I)
 _AMOUNTS = {
@@ -30,7 +28,9 @@ _AMOUNTS = {
 def since_when(text: str) -> tuple[str, str] | None:
     """Return a word and the text of when it began, or None where no beginning is told."""
     found = _SINCE.match(text)
-    return (found.group(1), found.group(2).strip()) if found is not None else None
+    if found is None or (found.group(2) == "for" and _days_of(found.group(3)) is None):
+        return None
+    return found.group(1), found.group(3).strip()
 
 
 def read_begun(word: str, text: str, node: Scalar, on: date | None, ledger: Ledger) -> date | None:

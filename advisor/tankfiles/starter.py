@@ -12,7 +12,7 @@ from advisor.model.vocabulary import Vocabulary
 from advisor.tankfiles.entries import Reading, slug
 from advisor.tankfiles.folder import read_tank_text
 from advisor.tankfiles.ledger import Ledger
-from advisor.tankfiles.pasted import PastedCoral, parse_coral_line, parse_coral_list
+from advisor.tankfiles.pasted import PastedCoral, parse_coral_line, parse_coral_list, told_of
 from advisor.tankfiles.said import UNKNOWN
 from advisor.tankfiles.sources import TANK_FILE
 from advisor.tankfiles.splice import flow_text
@@ -288,7 +288,4 @@ def coral_entry(coral: PastedCoral, taken: set[str]) -> dict[str, object]:
     while f"{base}-{number}" in taken:
         number += 1
     taken.add(f"{base}-{number}")
-    entry: dict[str, object] = {"id": f"{base}-{number}", "is": coral.called}
-    says = {k: v for k, v in (("light", coral.light_word), ("flow", coral.flow_word)) if v}
-    told = {"size": coral.size, "comes from": coral.comes_from, "seller says": says, "note": coral.note}
-    return {**entry, **{key: value for key, value in told.items() if value}}
+    return {"id": f"{base}-{number}", **told_of(coral)}

@@ -184,14 +184,22 @@ def test_a_later_reading_is_kept_with_its_date(tank_of: Make) -> None:
     assert [f.said.on for f in folder.said("light", "a")] == [date(2031, 1, 1)]
 
 
-def test_two_readings_of_one_day_are_a_warning(tank_of: Make) -> None:
+def test_two_unlike_readings_of_one_day_are_one_note(tank_of: Make) -> None:
     folder = tank_of(
         "spots:\n  - {id: a, light: {value: 120 PAR, on: 2026-10-01}}\n"
         "readings:\n  - {spot: a, on: 2026-10-01, light: 90 PAR}\n"
     )
     (problem,) = folder.problems
-    assert (problem.code, problem.severity) == ("reading-161", Severity.WARNING)
+    assert (problem.code, problem.severity) == ("reading-161", Severity.NOTE)
     assert len(folder.said("light", "a")) == 2
+
+
+def test_two_like_readings_of_one_day_are_not_spoken_of(tank_of: Make) -> None:
+    folder = tank_of(
+        "spots:\n  - {id: a, light: {value: 120 PAR, on: 2026-10-01}}\n"
+        "readings:\n  - {spot: a, on: 2026-10-01, light: 120 PAR}\n"
+    )
+    assert folder.problems == ()
 
 
 def test_nothing_is_rewritten_by_reading(tank_of: Make) -> None:

@@ -2,18 +2,29 @@
 
 from __future__ import annotations
 
+from datetime import date
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from advisor.model.vocabulary import Vocabulary
+from advisor.tankfiles.changes import add_coral
 from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.pasted import PastedCoral, parse_coral_line, parse_coral_list
+from tests.tankfiles.conftest import Folder
 
 
 @pytest.mark.parametrize(
     ("line", "coral"),
     [
         ("torch, 8 cm, 110 PAR", PastedCoral("torch", "8 cm", "110 PAR")),
+        ("torch 8 cm", PastedCoral("torch", "8 cm")),
+        ("torch 8cm 110 PAR", PastedCoral("torch", "8cm", "110 PAR")),
+        ("* a torch 3-4 cm, 110 PAR", PastedCoral("torch", "3-4 cm", "110 PAR")),
+        ("the elegance", PastedCoral("elegance")),
+        ("2x torch 8 cm", PastedCoral("torch", "8 cm", copies=2)),
         ("torch; 110 PAR; 8 cm", PastedCoral("torch", "8 cm", "110 PAR")),
         ("torch\t8cm", PastedCoral("torch", "8cm")),
         ("- torch", PastedCoral("torch")),
@@ -32,11 +43,21 @@ def test_one_line(line: str, coral: PastedCoral) -> None:
 
 def test_blank_lines_and_remarks_are_skipped_and_nameless_ones_shown() -> None:
     ledger = Ledger()
-    corals = parse_coral_list("torch\n\n# from the shop\n8 cm, 110 PAR\nduncan\n", ledger)
+    corals = parse_coral_list(
+        "torch\ndon't know\n- \n* \n1.\n\n# from the shop\n8 cm, 110 PAR\nduncan\n", ledger
+    )
     assert [c.called for c in corals] == ["torch", "duncan"]
     (problem,) = ledger.problems
     assert problem.span is not None
-    assert (problem.code, problem.span.line) == ("key-123", 4)
+    assert (problem.code, problem.span.line) == ("key-123", 8)
+
+
+def test_an_id_holds_neither_size_nor_article(tmp_path: Path, vocabulary: Vocabulary) -> None:
+    folder = Folder(tmp_path, vocabulary).write("tank.yaml", "name: t\n")
+    add_coral(tmp_path, vocabulary, "a torch 8 cm", on=date(2026, 11, 2))
+    (animal,) = folder.tank.animals
+    assert (animal.id, animal.taxon) == ("torch-1", "torch")
+    assert folder.said("size", "torch-1")[0].said.best == 8.0
 
 
 @given(st.text(max_size=80))
