@@ -138,7 +138,8 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     """
     subject = subject_named(desk, coral)
     free, full = free_spots(desk, subject)
-    lasting = tuple(spot for spot in free if not spot.temporary)
+    now_on = subject.animal.spot if subject.placed else ""  # how it does there is asked with why
+    lasting = tuple(spot for spot in free if not spot.temporary and spot.id != now_on)
     survey, sitting = sitting_for(desk, subject, free, sees_far=level < 4)
     for_good = judged(desk, free, sitting)
     gates = gates_of(desk, sitting, about_world=True)
@@ -158,7 +159,8 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     rest = needs_of(reason for place in open_places for reason in place.reasons)
     needs = (*first, *(need for need in rest if need.ask not in asked))
     taken = (f"{full} of {len(desk.tank.spots)} spots already taken",) if full else ()
-    notes = (*house_lines(places[0].reasons if places else ()), *taken)
+    stays = (f"it stands on {now_on} now: why {subject.animal.id}",) if now_on else ()
+    notes = (*stays, *house_lines(places[0].reasons if places else ()), *taken)
     weakest = weakest_point(places[0].reasons) if places else ""
     return WhereAnswer(
         question="where",
