@@ -163,10 +163,11 @@ def test_a_coral_nobody_knows_is_refused_with_the_nearest_names(tmp_path: Path) 
 
 
 def test_a_placed_coral_is_asked_about_without_itself_in_the_way(tmp_path: Path) -> None:
-    """Its own spot is free for it, and it is no neighbour of itself."""
+    """It is no neighbour of itself; of its own spot it is said how to ask."""
     torch = coral("torch-1", "torch", f"spot: here, {STANDING}")
     answer = opened(tmp_path, spots=spot("here") + spot("there"), corals=torch).where("torch-1")
-    assert {place.place for place in answer.places} == {"here", "there"}
+    assert {place.place for place in answer.places} == {"there"}
+    assert "it stands on here now: why torch-1" in answer.notes
     assert all("torch-1" not in reason.subjects[1:] for place in answer.places for reason in place.reasons)
     assert answer.tonight is None
 
