@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from advisor.tankfiles.entries import Names, Reading, slug
 from advisor.tankfiles.facts import OTHER_SPELLINGS, SEEN_FROM_OTHER
 from advisor.tankfiles.folder import read_tank_text
 from advisor.tankfiles.ledger import Ledger, try_closest
+from advisor.tankfiles.loose import UNKNOWN_WORD
 from advisor.tankfiles.nodes import Keyed, key_of, read_yaml
 from advisor.tankfiles.pasted import parse_coral_line, told_of
 from advisor.tankfiles.pending import with_pending
@@ -34,15 +36,16 @@ SETTLED_KEYS = frozenset(
 class _Open:
     """A tank folder held for one change: its text with every missing edit made, and what it says."""
 
-    def __init__(self, folder: Path, vocabulary: Vocabulary) -> None:
-        self.folder, self._vocabulary = folder, vocabulary
-        reading = Reading(vocabulary, Ledger())
+    def __init__(self, folder: Path, vocabulary: Vocabulary, words: Collection[str] | None) -> None:
+        self.folder, self._vocabulary, self._words = folder, vocabulary, words
+        reading = Reading(vocabulary, Ledger(), words=words)
         text = read_text(folder, TANK_FILE, reading.ledger, MAX_YAML_BYTES, needed=True)
         tank, problems = read_tank_text(folder, text, reading)
         errors = tuple(p for p in problems if p.severity is Severity.ERROR)
         if tank is None or text is None or errors:
             raise unusable(errors or problems)
         self.tank: Tank = tank
+        self._known_faults = frozenset(p.what for p in problems)
         self.names: Names = reading.names
         self.text = self._with_pending(text)
 
@@ -64,13 +67,18 @@ class _Open:
             raise unusable(
                 (Problem("edit-191", str(fault), Span(TANK_FILE), mend="make the change in an editor"),)
             ) from fault
-        _, problems = read_tank_text(self.folder, text, Reading(self._vocabulary, Ledger()), pending=False)
-        errors = tuple(p for p in problems if p.severity is Severity.ERROR)
+        again = Reading(self._vocabulary, Ledger(), words=self._words)
+        _, problems = read_tank_text(self.folder, text, again, pending=False)
+        errors = tuple(replace(p, severity=Severity.ERROR) for p in problems if self._refused(p))
         if errors:
             raise unusable(errors)
         append_line(self.folder, JOURNAL_FILE, _line(event))
         write_atomically(self.folder, TANK_FILE, text)
         return event
+
+    def _refused(self, problem: Problem) -> bool:
+        new_word = problem.code == UNKNOWN_WORD and problem.what not in self._known_faults
+        return new_word or problem.severity is Severity.ERROR
 
 
 def _line(event: Event) -> str:
@@ -81,10 +89,13 @@ def _line(event: Event) -> str:
 
 
 def _changed(
-    folder: Path, vocabulary: Vocabulary, make: Callable[[_Open], tuple[Event, tuple[int, int] | None]]
+    folder: Path,
+    vocabulary: Vocabulary,
+    words: Collection[str] | None,
+    make: Callable[[_Open], tuple[Event, tuple[int, int] | None]],
 ) -> Event:
     with locked(folder):
-        held = _Open(folder, vocabulary)
+        held = _Open(folder, vocabulary, words)
         event, where = make(held)
         return held.commit(event, where)
 
@@ -104,7 +115,7 @@ def replay(folder: Path, vocabulary: Vocabulary) -> tuple[str, ...]:
     with locked(folder):
         ledger = Ledger()
         before = read_text(folder, TANK_FILE, ledger, MAX_YAML_BYTES, needed=True)
-        held = _Open(folder, vocabulary)
+        held = _Open(folder, vocabulary, None)
         if held.text == before:
             return ()
         root = read_yaml(before or "", TANK_FILE, Ledger())
@@ -128,6 +139,7 @@ def add_coral(
     id: str = "",
     spot: str = "",
     told: Mapping[str, str] | None = None,
+    words: Collection[str] | None = None,
 ) -> Event:
     """Add a coral to a tank: waiting, or standing on a spot.
 
@@ -145,6 +157,8 @@ def add_coral(
         Where it stands from that day on; empty while it waits.
     told
         More keys of a coral with their texts: ``size``, ``origin-light``, ``clone`` …
+    words
+        Loose words that stand for a range; another where a number belongs is refused.
 
     Raises
     ------
@@ -174,7 +188,7 @@ def add_coral(
             edit=add_to("corals", entry),
         ), None
 
-    return _changed(folder, vocabulary, make)
+    return _changed(folder, vocabulary, words, make)
 
 
 def add_spot(
@@ -185,6 +199,7 @@ def add_spot(
     on: date,
     at: str = "",
     told: Mapping[str, str] | None = None,
+    words: Collection[str] | None = None,
 ) -> Event:
     """Add a spot to a tank; `at` is its place in words or its position. See `add_coral`.
 
@@ -212,7 +227,7 @@ def add_spot(
             edit=add_to("spots", entry),
         ), None
 
-    return _changed(folder, vocabulary, make)
+    return _changed(folder, vocabulary, words, make)
 
 
 def add_reading(
@@ -224,6 +239,7 @@ def add_reading(
     *,
     on: date,
     how: str = "",
+    words: Collection[str] | None = None,
 ) -> Event:
     """Add a dated reading of a spot, an animal, the tank, or between two of them.
 
@@ -241,6 +257,8 @@ def add_reading(
         The day it was read.
     how
         Instrument or method.
+    words
+        See `add_coral`.
 
     Raises
     ------
@@ -272,7 +290,7 @@ def add_reading(
             note=f"{name} {value}",
         ), None
 
-    return _changed(folder, vocabulary, make)
+    return _changed(folder, vocabulary, words, make)
 
 
 def move(folder: Path, vocabulary: Vocabulary, animal: str, spot: str, *, on: date, note: str = "") -> Event:
@@ -324,7 +342,7 @@ def move(folder: Path, vocabulary: Vocabulary, animal: str, spot: str, *, on: da
         )
         return event, (stands.span.line, stands.span.column) if stands.span is not None else None
 
-    return _changed(folder, vocabulary, make)
+    return _changed(folder, vocabulary, None, make)
 
 
 def _inside_already(told: Mapping[str, str]) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from advisor.errors import Related, Span
@@ -131,6 +131,8 @@ class Reading:
     vocabulary: Vocabulary
     ledger: Ledger
     names: Names = field(default_factory=Names)
+    words: Collection[str] | None = None
+    """Every loose word that stands for a range; None where nobody told."""
 
     def refer(self, node: Node, what: str, among: Iterable[str]) -> str:
         """Return the id a value refers to, or an empty text with the fault noted."""

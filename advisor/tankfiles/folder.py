@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from advisor.tankfiles.entries import Entry, Reading, as_list, read_id, slug
 from advisor.tankfiles.facts import TANK, Subject, known_keys, note_twice
 from advisor.tankfiles.journal import read_journal
 from advisor.tankfiles.ledger import Ledger
+from advisor.tankfiles.loose import note_unknown_words
 from advisor.tankfiles.nodes import Keyed, Node, Scalar, read_yaml
 from advisor.tankfiles.pending import with_pending
 from advisor.tankfiles.said import is_none, is_unknown, read_date, read_words, read_yes_no
@@ -69,7 +71,9 @@ TANK_KEYS = (
 EDITION = "1"
 
 
-def read_tank(folder: Path, vocabulary: Vocabulary) -> tuple[Tank | None, tuple[Problem, ...]]:
+def read_tank(
+    folder: Path, vocabulary: Vocabulary, *, words: Collection[str] | None = None
+) -> tuple[Tank | None, tuple[Problem, ...]]:
     """Return the tank a folder describes, and every problem found in its files.
 
     Parameters
@@ -78,6 +82,8 @@ def read_tank(folder: Path, vocabulary: Vocabulary) -> tuple[Tank | None, tuple[
         The tank folder; nothing in it is written.
     vocabulary
         The measures and relations a keeper may state.
+    words
+        Loose words that stand for a range (``medium``); any other where a number belongs is warned of.
 
     Returns
     -------
@@ -85,7 +91,7 @@ def read_tank(folder: Path, vocabulary: Vocabulary) -> tuple[Tank | None, tuple[
     is an error the tank is only good for finding further problems: what is
     faulty is left out of it.
     """
-    reading = Reading(vocabulary, Ledger())
+    reading = Reading(vocabulary, Ledger(), words=words)
     text = read_text(folder, TANK_FILE, reading.ledger, MAX_YAML_BYTES, needed=True)
     return read_tank_text(folder, text, reading)
 
@@ -281,6 +287,7 @@ class _Sections:
         events = read_journal(journal, reading)
         stated = tuple(facts)
         note_twice((*stated, *(fact for event in events for fact in event.facts)), reading)
+        note_unknown_words((*stated, *(fact for event in events for fact in event.facts)), reading)
         check_crowding(spots, animals, reading)
         return Tank.model_validate(
             {

@@ -39,6 +39,8 @@ CODES: dict[str, str] = {
     "value-134": "A date is written as year-month-day: 2026-10-24.",
     "value-135": "A timed crumb needs a distance and the seconds it took.",
     "value-137": "A place is words (left, back, high) or a position (20, 35, 28 cm).",
+    "value-138": "A word stands where a number belongs, and no rule says what it means. It is taken as "
+    "unknown.",
     "id-141": "An id is made of small letters, digits and hyphens, and `tank` is taken.",
     "id-142": "Two things have the same id; every spot, animal and fish needs its own.",
     "id-143": "Nothing in this tank has that name.",

@@ -1,4 +1,4 @@
-"""What a command refuses because of where things stand: an unknown name, a full spot, a distance from nowhere."""
+"""What a command refuses of things and places: an unknown name, a full spot, a distance from nowhere."""
 
 from __future__ import annotations
 
