@@ -72,7 +72,8 @@ def open_tank(
         raise unusable(found)
     if on.year > LAST_YEAR:
         raise unusable((Problem("ask-403", f"{on} is too far ahead", mend=f"a day before {LAST_YEAR}"),))
-    tank, tank_problems = read_tank(place, library.vocabulary)
+    loose = frozenset(meaning.word for meaning in library.words)
+    tank, tank_problems = read_tank(place, library.vocabulary, words=loose)
     if tank is None:
         raise unusable((*found, *tank_problems))
     if tank.house_files != own:
@@ -297,11 +298,17 @@ def new_tank(folder: Path, answers: Mapping[str, str], corals: str) -> Path:
     return new_tank(folder, _vocabulary(), answers, corals)
 
 
+def house_rules(folder: Path | None) -> tuple[Path, ...]:
+    """Return the rule files that lie in a tank folder: the one given, or the nearest; none outside a tank."""
+    from advisor.tankfiles.sources import find_tank_folder, house_files
+
+    place = folder if folder is not None else find_tank_folder(Path.cwd())
+    return () if place is None else tuple(place / name for name in house_files(place))
+
+
 def _vocabulary(folder: Path | None = None) -> Vocabulary:
     """The vocabulary in force: the shipped one, with what a tank's own house files declare."""
-    from advisor.tankfiles.sources import house_files
-
-    own = () if folder is None else tuple(folder / name for name in house_files(folder))
+    own = () if folder is None else house_rules(folder)
     return _usable(*_library(None, own)).vocabulary
 
 

@@ -10,6 +10,7 @@ import jsonschema
 import pytest
 
 import advisor
+from advisor import api
 from advisor.model.results import Verdict, Word
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
@@ -123,3 +124,11 @@ def test_a_no_names_a_danger_that_fails(folder: Path) -> None:
     ]
     assert failing
     assert all(reason.margin is not None and (reason.margin.best or 0.0) < 0 for reason in failing)
+
+
+def test_the_rules_of_a_tank_folder_are_found_with_it(tmp_path: Path) -> None:
+    (tmp_path / "tank.yaml").write_text("name: mine\n", encoding="utf-8")
+    (tmp_path / "house.rules").write_text("edition 1\n\nhouse\n  chnge x\n", encoding="utf-8")
+    assert api.house_rules(tmp_path) == (tmp_path / "house.rules",)
+    problems, _ = api.check_rules(house=api.house_rules(tmp_path))
+    assert [problem.severity.value for problem in problems] == ["error"]

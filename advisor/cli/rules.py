@@ -16,12 +16,13 @@ def check(arguments: argparse.Namespace, out: Output) -> int:
     from advisor.reports.reaches import reach_lines
     from advisor.reports.wording import counted
 
-    problems, counts = api.check_rules(arguments.files or None, rules=arguments.rules, house=arguments.house)
+    house = (*api.house_rules(arguments.tank), *arguments.house)
+    problems, counts = api.check_rules(arguments.files or None, rules=arguments.rules, house=house)
     out.problems(problems)
     read = ", ".join(counted(number, name) for name, number in counts.items())
     verdict = counted(len(problems), "problem") if problems else "nothing to mend"
     broken = any(problem.severity is Severity.ERROR for problem in problems)
-    reaches = () if broken else api.rule_reaches(rules=arguments.rules, house=arguments.house)
+    reaches = () if broken else api.rule_reaches(rules=arguments.rules, house=house)
     page = (
         line(f"{read}: {verdict}.", Tone.BAD if problems else Tone.GOOD),
         *reach_lines(reaches, each=out.level >= 2),

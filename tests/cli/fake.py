@@ -84,6 +84,9 @@ class FakeApi:
     ) -> tuple[tuple[Problem, ...], dict[str, int]]:
         return self.rule_problems, {"rule": 34, "card": 1}
 
+    def house_rules(self, folder: Path | None) -> tuple[Path, ...]:
+        return ()
+
     def rule_reaches(
         self, *, rules: Path | None = None, house: Sequence[Path] = ()
     ) -> tuple[tuple[str, str], ...]:
