@@ -131,4 +131,4 @@ def test_the_rules_of_a_tank_folder_are_found_with_it(tmp_path: Path) -> None:
     (tmp_path / "house.rules").write_text("edition 1\n\nhouse\n  chnge x\n", encoding="utf-8")
     assert api.house_rules(tmp_path) == (tmp_path / "house.rules",)
     problems, _ = api.check_rules(house=api.house_rules(tmp_path))
-    assert [problem.severity.value for problem in problems] == ["error"]
+    assert {problem.severity.value for problem in problems} == {"error"}
