@@ -13,6 +13,12 @@ from advisor.language.strictness import stricter_way
 from advisor.model.vocabulary import Grade, Measure, NumberType, Source, Supplier
 
 
+def as_typed(key: str) -> str:
+    """Return the name of a card's number as a house file writes it: ``weapon at-most``."""
+    head, _, rest = key.partition("-")
+    return f"{head} {rest}".strip()
+
+
 def change_let(house: House, edit: HouseEdit) -> bool:
     """Apply ``change sweeper-allowance from 5 cm to 8 cm``."""
     let = house.before.lets.get(edit.target)
@@ -101,10 +107,10 @@ def change_card(house: House, edit: HouseEdit) -> bool:
         ]
         return house.refuse(
             "house-502",
-            f"a card has no number '{edit.key.replace('-', ' ')}'",
+            f"a card has no number '{as_typed(edit.key)}'",
             edit.span,
-            f"numbers are: {several(sorted(key.replace('-', ' ') for key in keys), 20)}",
-            nearest(edit.key, keys, 55.0).replace("-", " "),
+            f"numbers are: {several(sorted(map(as_typed, keys)), 20)}",
+            f"change {card.name} {as_typed(near)} from …" if (near := nearest(edit.key, keys, 55.0)) else "",
         )
     found = [
         value
@@ -115,7 +121,7 @@ def change_card(house: House, edit: HouseEdit) -> bool:
         said = f"{edit.of} " if edit.of else ""
         return house.refuse(
             "house-502",
-            f"card '{card.name}' says no {said}{edit.key.replace('-', ' ')}",
+            f"card '{card.name}' says no {said}{as_typed(edit.key)}",
             edit.span,
             "this line changes nothing",
             "remove the line",
@@ -159,7 +165,7 @@ def _change_value(
             f"between {shown_base(measure.low, unit)} and {shown_base(measure.high, unit)}",
             "is it the right unit?",
         )
-    if reason_due(house, edit, frozenset({measure.name}), f"changing {edit.key.replace('-', ' ')}"):
+    if reason_due(house, edit, frozenset({measure.name}), f"changing {as_typed(edit.key)}"):
         return False
     if not edit.animal:
         now = house.cards[card.name]
