@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from advisor.errors import QuantityError
 from advisor.model.tank import Box, Glass
 from advisor.model.vocabulary import NumberType
-from advisor.tankfiles.ledger import Ledger, try_closest
+from advisor.tankfiles.ledger import Ledger, closest, try_closest
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
 from advisor.tankfiles.numbers import amount_text
 from advisor.units import UNITS, Dimension, format_number
@@ -68,6 +69,17 @@ def read_place(node: Node, glass: Glass | None, ledger: Ledger) -> Place:
             return _by_words([word for t in texts for word in t.lower().split()], node, glass, ledger)
         case Keyed():
             return _by_axes(node, glass, ledger)
+
+
+def is_place_word(text: str, before: Sequence[str]) -> bool:
+    """Whether a text is meant as a place after the words `before`; a misspelt one or a position is, too."""
+    words = re.split(r"[\s/-]+", text.strip().lower())
+    taken = {_THIRDS[word][0] for part in before for word in part.lower().split() if word in _THIRDS}
+    if re.match(r"[\d.]", text.strip()):
+        return True
+    if all(word in _THIRDS or word in _MIDDLE for word in words):
+        return not any(word in _THIRDS and _THIRDS[word][0] in taken for word in words)
+    return len(words) == 1 and bool(closest(words[0], _THIRDS))
 
 
 def _share_unit(parts: list[str]) -> list[str]:

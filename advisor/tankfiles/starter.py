@@ -13,6 +13,7 @@ from advisor.tankfiles.entries import Reading, slug
 from advisor.tankfiles.folder import read_tank_text
 from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.pasted import PastedCoral, parse_coral_line, parse_coral_list, told_of
+from advisor.tankfiles.places import is_place_word
 from advisor.tankfiles.said import UNKNOWN
 from advisor.tankfiles.sources import TANK_FILE
 from advisor.tankfiles.splice import flow_text
@@ -57,6 +58,16 @@ QUESTIONS: tuple[Question, ...] = (
 )
 """At most ten; the keys are those `new_tank` takes answers by."""
 
+_LIGHT_WORDS = frozenset(["dark", "shade", "dim", "bright", "low", "medium", "moderate", "high"]) | {
+    "very low",
+    "very dim",
+    "very high",
+    "very bright",
+    "low to medium",
+    "medium to high",
+}
+"""Words of a place that are taken for its light where they cannot be its height."""
+
 _THIRDS = (
     ("left-low", "left, low"),
     ("left-high", "left, high"),
@@ -73,10 +84,25 @@ class _Draft:
 
     lines: list[str]
     asked: list[str]
+    plainer: list[str]
+    """For each line what may stand instead where it cannot be understood; empty for nothing."""
 
-    def add(self, line: str, key: str = "") -> None:
+    def add(self, line: str, key: str = "", plainer: str = "") -> None:
         self.lines.append(line)
         self.asked.append(key)
+        self.plainer.append(plainer)
+
+    def set_aside(self, at: int) -> None:
+        """Turn a line that is not understood into a remark, its plainer form below it."""
+        line, plainer = self.lines[at], self.plainer[at]
+        indent = line[: len(line) - len(line.lstrip())]
+        shown = "".join(mark if mark.isprintable() else " " for mark in line.strip().removeprefix("- "))
+        self.lines[at] = f"{indent}# not understood: {shown}"
+        if plainer:
+            self.lines.insert(at + 1, plainer)
+            self.asked.insert(at + 1, self.asked[at])
+            self.plainer.insert(at + 1, "")
+        self.asked[at] = self.plainer[at] = ""
 
     @property
     def text(self) -> str:
@@ -99,14 +125,14 @@ def new_tank(folder: Path, vocabulary: Vocabulary, answers: Mapping[str, str], c
         What the answers are checked against.
     answers
         Texts by the keys of `QUESTIONS`; one that is missing or says "don't know" leaves a
-        commented line to fill in.
+        commented line to fill in, and one that is not understood stands as a remark that says so.
     corals
         A pasted list, one a line: ``torch, 8 cm, 110 PAR``. They wait for a place.
 
     Raises
     ------
     UnusableInput
-        If there is a tank already, or an answer cannot be used; nothing is written then.
+        If there is a tank already; nothing is written then.
     """
     if (folder / TANK_FILE).exists() or folder.is_file():
         raise unusable(
@@ -121,9 +147,10 @@ def new_tank(folder: Path, vocabulary: Vocabulary, answers: Mapping[str, str], c
         )
     ledger = Ledger()
     draft = _draft_tank(answers, parse_coral_list(corals, ledger, "your list of corals"))
-    problems = (*ledger.problems, *_errors(draft, folder, vocabulary, answers))
-    if problems:
-        raise unusable(problems)
+    for problem in ledger.problems:
+        line = problem.span.text if problem.span is not None else ""
+        draft.add(f"  # not understood: {re.sub(r'[^ -~]', ' ', line).strip()}")
+    _set_aside_faults(draft, folder, vocabulary, answers)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with locked(folder):
@@ -141,10 +168,21 @@ def new_tank(folder: Path, vocabulary: Vocabulary, answers: Mapping[str, str], c
     return folder / TANK_FILE
 
 
-def _errors(draft: _Draft, folder: Path, vocabulary: Vocabulary, answers: Mapping[str, str]) -> list[Problem]:
-    """What would be wrong with a tank made of these answers, each answer named."""
-    _, problems = read_tank_text(folder, draft.text, Reading(vocabulary, Ledger()), pending=False)
-    return [_of_answer(p, draft, answers) for p in problems if p.severity is Severity.ERROR]
+def _set_aside_faults(
+    draft: _Draft, folder: Path, vocabulary: Vocabulary, answers: Mapping[str, str]
+) -> None:
+    """Turn the lines that cannot be used into remarks until the tank is sound."""
+    while True:
+        _, problems = read_tank_text(folder, draft.text, Reading(vocabulary, Ledger()), pending=False)
+        errors = [p for p in problems if p.severity is Severity.ERROR]
+        told = {p.span.line - 1 for p in errors if p.span is not None and p.span.file == TANK_FILE}
+        faulty = [at for at in sorted(told, reverse=True) if at < len(draft.asked) and draft.asked[at]]
+        if not errors:
+            return
+        if not faulty:
+            raise unusable(tuple(_of_answer(p, draft, answers) for p in errors))
+        for at in faulty:
+            draft.set_aside(at)
 
 
 def _of_answer(problem: Problem, draft: _Draft, answers: Mapping[str, str]) -> Problem:
@@ -163,7 +201,7 @@ def _draft_tank(answers: Mapping[str, str], pasted: tuple[PastedCoral, ...]) -> 
         for key, text in answers.items()
         if text.strip() and text.strip().lower() not in UNKNOWN
     }
-    draft = _Draft([], [])
+    draft = _Draft([], [], [])
     draft.add("# What is now. Fill in what you know; leave out the rest: not knowing is an answer, too.")
     draft.add("# `advisor schema tank` lists everything that can be said here.")
     for question in QUESTIONS[:7]:
@@ -230,7 +268,9 @@ def _add_spots(draft: _Draft, told: Mapping[str, str]) -> None:
     for identity, words in () if places else _THIRDS:
         draft.add(f"  - {flow_text({'id': identity, 'place': words})}")
     for place in places:
-        draft.add(f"  - {flow_text(_spot_entry(place))}", "spots")
+        entry = _spot_entry(place)
+        bare = {key: text for key, text in entry.items() if key in ("id", "name")}
+        draft.add(f"  - {flow_text(entry)}", "spots", f"  - {flow_text(bare)}" if bare != entry else "")
 
 
 def _spot_entry(text: str) -> dict[str, str]:
@@ -247,8 +287,12 @@ def _spot_entry(text: str) -> dict[str, str]:
             entry["light"] = coral.comes_from or coral.light_word
         elif coral.flow_word or re.search(r"cm/s", part):
             entry["flow"] = coral.flow_word or part
-        else:
+        elif is_place_word(part, words):
             words.append(part)
+        else:
+            entry.setdefault(
+                "light" if part.lower() in _LIGHT_WORDS and "light" not in entry else "flow", part
+            )
     if words:
         entry["place"] = ", ".join(words)
     if entry["name"] == entry["id"]:
@@ -267,10 +311,17 @@ def _add_corals(draft: _Draft, told: Mapping[str, str], pasted: tuple[PastedCora
     draft.add("corals:")
     taken: set[str] = set()
     for text in living:
-        draft.add(f"  - {flow_text(_living_entry(text, taken))}", "living")
+        entry = _living_entry(text, taken)
+        draft.add(f"  - {flow_text(entry)}", "living", _bare_coral(entry))
     for coral in pasted:
         for _ in range(coral.copies):
-            draft.add(f"  - {flow_text(coral_entry(coral, taken))}", "corals")
+            entry = coral_entry(coral, taken)
+            draft.add(f"  - {flow_text(entry)}", "corals", _bare_coral(entry))
+
+
+def _bare_coral(entry: Mapping[str, object]) -> str:
+    bare = {key: text for key, text in entry.items() if key in ("id", "is", "phase")}
+    return f"  - {flow_text(bare)}" if bare != dict(entry) else ""
 
 
 def _living_entry(text: str, taken: set[str]) -> dict[str, object]:

@@ -99,19 +99,51 @@ def test_every_question_may_be_left_open(tmp_path: Path, vocabulary: Vocabulary,
     assert folder.problems == ()
 
 
-def test_every_answer_that_cannot_be_used_is_told_at_once(tmp_path: Path, vocabulary: Vocabulary) -> None:
-    bad = {
+def test_an_answer_that_cannot_be_used_throws_nothing_else_away(
+    tmp_path: Path, vocabulary: Vocabulary
+) -> None:
+    answers = {
+        **ANSWERS,
         "glass": "big",
         "photoperiod": "30 hours",
-        "spots": "a: lefft, back",
-        "living": "hammer on nowhere",
+        "spots": "a: lefft, back; b: left, back, high",
+        "living": "hammer on nowhere; leather on b",
     }
-    with pytest.raises(UnusableInput) as caught:
-        new_tank(tmp_path / "hall", vocabulary, bad, "torch, 800 cm\n110 PAR\n")
-    told = {p.span.file for p in caught.value.problems if p.span is not None}
-    assert told == {f"your answer about {key}" for key in bad} | {"your list of corals"}
-    assert len(caught.value.problems) == 6
-    assert not (tmp_path / "hall").exists()
+    folder = made(tmp_path / "hall", vocabulary, answers, "torch, 800 cm\n110 PAR\nduncan, 5 cm\n")
+    tank = folder.tank
+    remarks = [line.strip() for line in folder.text().splitlines() if "# not understood: " in line]
+    assert [line.removeprefix("# not understood: ")[:12] for line in remarks] == [
+        "glass: big  ",
+        "photoperiod:",
+        "{id: a, plac",
+        "{id: hammer-",
+        "{id: torch-1",
+        "110 PAR",
+    ]
+    assert [s.id for s in tank.spots] == ["a", "b"]
+    assert [(a.id, a.spot) for a in tank.animals] == [
+        ("hammer-1", ""),
+        ("leather-1", "b"),
+        ("torch-1", ""),
+        ("duncan-1", ""),
+    ]
+    assert tank.name == "My Tank"
+
+
+def test_a_place_takes_words_of_light_and_flow(tmp_path: Path, vocabulary: Vocabulary) -> None:
+    spots = "left-top: left, back, high, medium, sways; shelf: right, front, low, low, high; "
+        "c: left, medium light"
+    folder = made(tmp_path / "hall", vocabulary, {"spots": spots}, "")
+    assert folder.problems == ()
+    assert [s.place for s in folder.tank.spots] == ["left, back, high", "right, front, low", "left"]
+    told = {(f.measure, *f.subjects): f.said.words for f in folder.tank.facts}
+    assert told == {
+        ("light", "left-top"): ("medium",),
+        ("flow", "left-top"): ("sways",),
+        ("light", "shelf"): ("low",),
+        ("flow", "shelf"): ("high",),
+        ("light", "c"): ("medium",),
+    }
 
 
 def test_a_tank_is_never_overwritten(tmp_path: Path, vocabulary: Vocabulary) -> None:
