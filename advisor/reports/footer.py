@@ -125,6 +125,8 @@ def need_blocks(needs: Sequence[Need], level: int) -> list[Block]:
         subjects = f"({', '.join(need.subjects)})" if need.subjects else ""
         about = f" [{need.measure}{subjects}]" if level >= 2 and need.measure else ""
         blocks.append(labelled("" if blocks else "DO NEXT", sentence(need.ask) + settles + about))
+        if need.command:
+            blocks.append(labelled("", f"then type: {need.command}", Tone.QUIET))
     return blocks
 
 

@@ -48,10 +48,10 @@ def headline(**update: object) -> str:
 
 def test_the_headline_counts_in_words() -> None:
     finding = samples.audit_lagoon().now[:1]
-    assert headline() == "Nothing to put right now."
+    assert headline() == "Nothing is known to be wrong now."
     assert headline(now=finding) == "No animal is being harmed now; 1 thing to put right."
     assert headline(now=finding, harmed_now=1) == "1 animal is being harmed now."
-    assert headline(harmed_later=1) == "Nothing to put right now. 1 will be by May 2027."
+    assert headline(harmed_later=1) == "Nothing is known to be wrong now. 1 will be by May 2027."
     assert headline(open=(samples.FLOW_STALE,)).endswith("1 question is open.")
 
 
@@ -98,3 +98,14 @@ def test_a_yes_or_no_is_left_to_the_sentence() -> None:
     loose = Finding(number=1, reason=samples.STUNG.model_copy(update={**told, "margin": None}))
     shown = render(audit_page(samples.audit_lagoon().model_copy(update={"now": (loose,), "later": ()})))
     assert "1  disc-1 may roll.\n" in shown
+
+
+def test_an_open_cause_names_each_thing_once_and_small_advice_its_rules() -> None:
+    lagoon = samples.audit_lagoon()
+    doubled = lagoon.model_copy(update={"open": (lagoon.open[0], lagoon.open[0])})
+    small = lagoon.now[0].reason.model_copy(update={"level": "advice"})
+    advised = doubled.model_copy(update={"now": (lagoon.now[0].model_copy(update={"reason": small}),)})
+    shown = render(audit_page(advised), Look(80, False, True))
+    (open_line,) = [each for each in shown.splitlines() if each.startswith("OPEN")]
+    assert " and " not in open_line
+    assert f"smaller advice ({small.rule}" in shown

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.model.results import CoralSummary, Value, Verdict
+from advisor.model.results import CoralSummary, Need, Value, Verdict
 from advisor.reports.footer import (
     about_blocks,
     caution_blocks,
@@ -14,7 +14,7 @@ from advisor.reports.footer import (
     need_blocks,
     parted,
 )
-from advisor.reports.page import Blank, Block, line
+from advisor.reports.page import Blank, Block, Labelled, line
 from advisor.reports.printer import render
 from tests.reports import samples
 from tests.reports.samples import about
@@ -112,3 +112,10 @@ def test_the_footer_names_the_weakest_point_and_where_to_go_on() -> None:
 def test_groups_are_parted_and_empty_ones_leave_no_gap() -> None:
     one = line("one")
     assert parted([one], [], [one]) == [one, Blank(), one]
+
+
+def test_what_to_type_stands_below_the_question() -> None:
+    command = 'advisor tank add reading a,b gap "…"'
+    need = Need(measure="gap", subjects=("a", "b"), ask="Measure from a to b", command=command)
+    blocks = [block for block in need_blocks([need], 1) if isinstance(block, Labelled)]
+    assert "".join(part.text for part in blocks[-1].parts) == f"then type: {command}"
