@@ -49,13 +49,30 @@ exit codes: 0 nothing to change, 1 findings or no sure yes,
             2 the command or the files cannot be used"""
 
 
+_EXAMPLES: dict[str, str] = {
+    "why": "advisor why torch-1 ledge",
+    "why-not": "advisor why-not torch-1 ledge",
+    "card": "advisor card torch",
+    "tank new": "advisor tank new my-tank",
+    "tank check": "advisor tank check",
+    "tank move": "advisor tank move torch-1 ledge",
+    "tank add": "advisor tank add coral torch",
+    "tank add coral": 'advisor tank add coral torch --size "8 cm"',
+    "tank add spot": 'advisor tank add spot ledge --at "left, back, high"',
+    "tank add reading": 'advisor tank add reading ledge light "118 PAR"',
+}
+"""One line that works for each verb that must be given something."""
+
+
 class Parser(argparse.ArgumentParser):
     """A parser that raises what is wrong as a problem instead of leaving the program."""
 
     def error(self, message: str) -> NoReturn:
         """Raise the fault with the usage line as its mend."""
         usage = " ".join(self.format_usage().removeprefix("usage: ").split())
-        raise unusable((Problem("command-101", message, mend=usage),))
+        example = _EXAMPLES.get(self.prog.removeprefix("advisor "))
+        mend = example if example and "required" in message else usage
+        raise unusable((Problem("command-101", message, mend=mend),))
 
 
 def _formatter(prog: str) -> argparse.HelpFormatter:
@@ -220,9 +237,16 @@ def require_known_verb(given: Sequence[str]) -> None:
         _require(words[2], THINGS, "advisor tank add")
 
 
+def _belongs_to_tank(word: str) -> NoReturn:
+    fault = Problem("command-102", f"'{word}' is a verb of advisor tank", mend=_EXAMPLES[f"tank {word}"])
+    raise UnusableInput(word, (fault,))
+
+
 def _require(word: str, known: dict[str, str], before: str) -> None:
     if word in known:
         return
+    if known is VERBS and word in SUBVERBS["tank"]:
+        _belongs_to_tank(word)
     close = difflib.get_close_matches(word.lower(), known, n=1)
     mend = f"{before} {close[0]}" if close else f"{before} with one of: {', '.join(known)}"
     raise UnusableInput(word, (Problem("command-102", f"'{word}' is not a verb of {before}", mend=mend),))

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 _OPENED_LEVEL = 4
 _FULL_LEVEL = 2
+_NO_SPOT = "ask-402"
+"""Code of the problem that a coral stands nowhere and no spot was named."""
 
 
 def where(arguments: argparse.Namespace, out: Output) -> int:
@@ -61,9 +63,23 @@ def why(arguments: argparse.Namespace, out: Output) -> int:
     from advisor.reports.why import why_page
 
     session = open_session(arguments, out)
-    answer = session.why(arguments.coral, arguments.spot, level=_level(out, arguments.open))
+    answer = _why(session, arguments.coral, arguments.spot, _level(out, arguments.open))
     _print(out, answer, partial(why_page, answer, out.level), arguments.open)
     return 0 if is_sure_yes(answer) else 1
+
+
+def _why(session: Session, coral: str, spot: str | None, level: int) -> WhyAnswer:
+    """The reasons at the spot that is meant; of a coral that stands nowhere, at the best spot for it."""
+    try:
+        return session.why(coral, spot, level=level)
+    except UnusableInput as fault:
+        nowhere = spot is None and any(problem.code == _NO_SPOT for problem in fault.problems)
+        places = session.where(coral).places if nowhere else ()
+        if not places:
+            raise
+    answer = session.why(coral, places[0].place, level=level)
+    note = f"{coral} stands nowhere yet, so this is about its best spot, {places[0].place}"
+    return answer.model_copy(update={"notes": (note, *answer.notes)})
 
 
 def audit(arguments: argparse.Namespace, out: Output) -> int:
@@ -84,7 +100,8 @@ def card(arguments: argparse.Namespace, out: Output) -> int:
     from advisor import api
     from advisor.reports.card import card_page
 
-    for answer in api.card(arguments.corals, rules=arguments.rules, house=arguments.house):
+    house = (*api.house_rules(arguments.tank), *arguments.house)
+    for answer in api.card(arguments.corals, rules=arguments.rules, house=house):
         out.answer(answer, card_page(answer, out.level))
     return 0
 

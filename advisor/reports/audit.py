@@ -50,8 +50,11 @@ def _sections(answer: AuditAnswer, level: int) -> list[list[Block]]:
     later = [finding for finding in answer.later if finding.reason.level != "advice"]
     small = [finding for finding in (*answer.now, *answer.later) if finding.reason.level == "advice"]
     count = sum(1 + finding.others for finding in small)
+    rules = listed(list(dict.fromkeys(finding.reason.rule for finding in small)), _LISTED)
     rest: list[Block] = (
-        [line(f"and {counted(count, 'piece')} of smaller advice: --level 2", Tone.QUIET)] if small else []
+        [line(f"and {counted(count, 'piece')} of smaller advice ({rules}): --level 2", Tone.QUIET)]
+        if small
+        else []
     )
     return [_section(_NOW, harm, _ALIKE), _section(_POOR, poor, 1), _section(_LATER, later, _ALIKE - 1), rest]
 
@@ -72,7 +75,7 @@ def _headline(answer: AuditAnswer) -> str:
     elif answer.now:
         pieces.append(f"No animal is being harmed now; {counted(len(answer.now), 'thing')} to put right.")
     else:
-        pieces.append("Nothing to put right now.")
+        pieces.append("Nothing is known to be wrong now.")
     if answer.harmed_later:
         more = " more" if answer.harmed_now else ""
         pieces.append(f"{answer.harmed_later}{more} will be by {_horizon(answer)}.")
@@ -197,7 +200,10 @@ def _open_text(reasons: Sequence[Reason]) -> str:
         label = row_label(reason)
         about = next((subject for subject in reason.subjects if subject not in label), "")
         causes.setdefault(remark(reason).partition(",")[0], []).append(f"{about} {label}".strip())
-    groups = (f"{cause} ({len(names)}): {listed(names, _LISTED)}" for cause, names in causes.items())
+    groups = (
+        f"{cause} ({len(names)}): {listed(list(dict.fromkeys(names)), _LISTED)}"
+        for cause, names in causes.items()
+    )
     return sentence("; ".join(groups))
 
 

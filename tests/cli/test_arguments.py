@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from datetime import date
 from pathlib import Path
 
@@ -99,3 +100,20 @@ def test_help_fits_eighty_columns(capsys: pytest.CaptureFixture[str]) -> None:
         shown = capsys.readouterr().out
         assert shown
         assert max(map(len, shown.splitlines())) <= 80
+
+
+@pytest.mark.parametrize("verb", ["move", "add", "check", "new"])
+def test_a_verb_of_tank_at_the_top_is_sent_there(verb: str) -> None:
+    with pytest.raises(UnusableInput) as caught:
+        require_known_verb([verb, "torch-1", "ledge"])
+    (problem,) = caught.value.problems
+    assert problem.mend.startswith(f"advisor tank {verb}")
+
+
+@pytest.mark.parametrize("typed", ["tank move", "tank add reading", "tank add spot", "tank new", "card"])
+def test_a_missing_word_gets_one_example_line_that_can_be_typed(typed: str) -> None:
+    with pytest.raises(UnusableInput) as caught:
+        build_parser().parse_args(typed.split())
+    (problem,) = caught.value.problems
+    assert problem.mend.startswith(f"advisor {typed} ")
+    build_parser().parse_args(shlex.split(problem.mend)[1:])

@@ -11,8 +11,8 @@ import pytest
 from advisor.cli import main
 from advisor.cli.program import START
 from advisor.cli.questions import has_sure_place, is_clean, is_sure_yes, nearest_tank
-from advisor.errors import Problem, Severity
-from advisor.model.results import Verdict, Word
+from advisor.errors import Problem, Severity, unusable
+from advisor.model.results import Verdict, WhyAnswer, Word
 from tests.cli.fake import FakeApi
 from tests.reports import samples
 
@@ -164,3 +164,20 @@ def test_an_audit_is_clean_only_without_findings_and_failing_gates() -> None:
     assert not is_clean(quiet.model_copy(update={"later": samples.audit_lagoon().later}))
     assert not is_clean(quiet.model_copy(update={"now": samples.audit_lagoon().now}))
     assert not is_clean(quiet.model_copy(update={"gates": (FAILED_GATE,)}))
+
+
+def test_why_of_a_waiting_coral_is_about_its_best_spot(
+    api: FakeApi, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    answered = api.session.why
+
+    def why(coral: str, spot: str | None, *, level: int = 1) -> WhyAnswer:
+        if spot is None:
+            raise unusable((Problem("ask-402", f"{coral} stands nowhere yet"),))
+        return answered(coral, spot, level=level)
+
+    monkeypatch.setattr(api.session, "why", why)
+    main(["why", "torch-2"])
+    best = api.session.where_answer.places[0].place
+    assert ("why", "torch-2", best, 1) in api.session.asked
+    assert "torch-2 stands nowhere yet, so this is about its best spot" in capsys.readouterr().out
