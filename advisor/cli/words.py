@@ -16,6 +16,10 @@ def explain(arguments: argparse.Namespace, out: Output) -> int:
     from advisor.reports.glossary import entry, headings, index_page, text_page
 
     wanted = " ".join(arguments.code)
+    if len(arguments.code) > 1 and entry(wanted) is None:
+        for code in arguments.code:
+            explain(argparse.Namespace(code=[code]), out)
+        return 0
     if not wanted:
         out.document(document_json("explain", {"words": list(headings())}), index_page())
         return 0

@@ -40,3 +40,15 @@ def test_as_data(capsys: pytest.CaptureFixture[str]) -> None:
 def test_a_schema_is_json(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["schema", "event"]) == 0
     assert json.loads(capsys.readouterr().out) == {"title": "event"}
+
+
+def test_several_words_are_explained_one_after_the_other(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["explain", "moat", "units-202", "ledge"]) == 0
+    shown = capsys.readouterr().out
+    assert shown.index("moat\n") < shown.index("units-202\n") < shown.index("ledge\n")
+
+
+@pytest.mark.parametrize("word", ["moat", "islet", "gap", "reach", "PAR", "LIKELY", "ledge", "margin"])
+def test_words_of_the_trade_are_explained(word: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["explain", word]) == 0
+    assert len(capsys.readouterr().out.splitlines()) > 1

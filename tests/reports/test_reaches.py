@@ -10,8 +10,8 @@ def test_counts_by_what_is_asked_of() -> None:
     (block,) = reach_lines(REACHES, each=False)
     assert isinstance(block, Labelled)
     text = "".join(part.text for part in block.parts)
-    assert "2 of each animal" in text
-    assert "1 of pairs within its own reach" in text
+    assert "2 rules of each animal" in text
+    assert "1 rule of every two animals near enough to each other" in text
 
 
 def test_each_rule_on_a_row_of_its_own() -> None:
