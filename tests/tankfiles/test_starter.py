@@ -131,8 +131,10 @@ def test_an_answer_that_cannot_be_used_throws_nothing_else_away(
 
 
 def test_a_place_takes_words_of_light_and_flow(tmp_path: Path, vocabulary: Vocabulary) -> None:
-    spots = "left-top: left, back, high, medium, sways; shelf: right, front, low, low, high; "
+    spots = (
+        "left-top: left, back, high, medium, sways; shelf: right, front, low, low, high; "
         "c: left, medium light"
+    )
     folder = made(tmp_path / "hall", vocabulary, {"spots": spots}, "")
     assert folder.problems == ()
     assert [s.place for s in folder.tank.spots] == ["left, back, high", "right, front, low", "left"]
