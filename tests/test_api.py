@@ -132,3 +132,16 @@ def test_the_rules_of_a_tank_folder_are_found_with_it(tmp_path: Path) -> None:
     assert api.house_rules(tmp_path) == (tmp_path / "house.rules",)
     problems, _ = api.check_rules(house=api.house_rules(tmp_path))
     assert {problem.severity.value for problem in problems} == {"error"}
+
+
+def test_a_reading_dated_after_the_day_asked_about_is_left_out_and_told(tmp_path: Path) -> None:
+    text = (
+        "name: mine\nspots:\n  - {id: shelf, light: {value: 118 PAR, on: 2027-01-01}}\ncorals:\n  - torch\n"
+    )
+    (tmp_path / "tank.yaml").write_text(text, encoding="utf-8")
+    early = api.open_tank(tmp_path, on=date(2026, 11, 2))
+    assert [(problem.code, problem.severity.value) for problem in early.problems] == [
+        ("reading-170", "warning")
+    ]
+    late = api.open_tank(tmp_path, on=date(2027, 1, 2))
+    assert late.problems == ()
