@@ -31,6 +31,7 @@ from advisor.reports.wording import counted, listed, sentence, sentences
 
 _SHOWN = (0, 3, 3, 6)
 _ROWS = 4
+_ADD_SPOT = "advisor tank add spot"
 
 
 def where_page(answer: WhereAnswer, level: int = 1) -> Page:
@@ -96,6 +97,10 @@ def _advice(answer: WhereAnswer) -> list[Block]:
     elif answer.tonight_note:
         blocks.append(labelled("TONIGHT", sentence(answer.tonight_note), Tone.OPEN))
     blocks.append(_for_good(best))
+    if best is None and _ADD_SPOT not in answer.tonight_note:
+        blocks.append(
+            labelled("", f'No spot is free. Tell of another: {_ADD_SPOT} NAME --at "left, back, high"')
+        )
     return blocks
 
 

@@ -89,3 +89,10 @@ def test_a_name_of_its_own_and_harm_to_others_are_told() -> None:
     shown = render(where_page(answer))
     assert "YES, SLOWLY  (the ledge)" in shown
     assert "zoa-2 loses its light" in shown
+
+
+def test_without_a_free_spot_it_says_how_to_tell_of_one() -> None:
+    none = no_place().model_copy(update={"places": ()})
+    assert "Tell of another: advisor tank add spot NAME" in render(where_page(none))
+    told = none.model_copy(update={"tonight_note": "No spot is told yet (advisor tank add spot NAME)"})
+    assert render(where_page(told)).count("advisor tank add spot") == 1
