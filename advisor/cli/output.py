@@ -6,6 +6,7 @@ import os
 import shutil
 import sys
 from collections.abc import Sequence
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TextIO
 
@@ -51,6 +52,14 @@ class Output:
         gap = "\n" if self._answers else ""
         self._answers += 1
         write(self.out, gap + render(page, look_of(self.out, self.plain)))
+
+    def busy(self, text: str) -> AbstractContextManager[object]:
+        """Show a quiet line on stderr while something takes its time; nothing where nobody watches."""
+        if self.json or self.plain or not self.err.isatty():
+            return nullcontext()
+        from rich.console import Console
+
+        return Console(file=self.err).status(text)
 
     def problems(self, problems: Sequence[Problem]) -> None:
         """Print problems, if there are any."""

@@ -40,16 +40,18 @@ def places_for(
     """
     from advisor.reports.batch import batch_page
     from advisor.reports.where import where_page
+    from advisor.reports.wording import counted
 
     if not corals:
         raise unusable(
             (Problem("command-105", "no coral is waiting for a place", mend="name one: where CORAL"),)
         )
     depth = _level(out, node)
-    if batch:
-        answers = session.where_each(corals, level=depth)
-    else:
-        answers = [session.where(coral, level=depth) for coral in corals]
+    with out.busy(f"looking for places for {counted(len(corals), 'coral')}"):
+        if batch:
+            answers = session.where_each(corals, level=depth)
+        else:
+            answers = [session.where(coral, level=depth) for coral in corals]
     if batch and len(answers) > 1 and out.level < _FULL_LEVEL and node is None and not out.json:
         out.page(batch_page(answers))
     else:

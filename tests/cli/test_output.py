@@ -116,3 +116,15 @@ def test_a_reader_that_goes_away_is_no_fault() -> None:
     os.close(reader)
     _, complaint = running.communicate(timeout=60)
     assert (running.returncode, complaint) == (7, b"")
+
+
+@pytest.mark.parametrize(("watched", "shown"), [(True, True), (False, False)])
+def test_progress_is_shown_only_to_one_who_watches(
+    monkeypatch: pytest.MonkeyPatch, watched: bool, shown: bool
+) -> None:
+    monkeypatch.setenv("TERM", "xterm")
+    err = io.StringIO()
+    err.isatty = lambda: watched  # type: ignore[method-assign]
+    with Output(err=err).busy("looking"):
+        pass
+    assert bool(err.getvalue()) is shown
