@@ -21,12 +21,12 @@ if TYPE_CHECKING:
 
 
 LAST_YEAR = 2500
-"""Last year a question may be asked about; the calendar must hold every month up to the horizon."""
+"""Last year a question may be asked about."""
 
 
 def cache_folder() -> Path:
     """Return the folder that read rule files are kept in between runs."""
-    import platformdirs  # only where something is really read
+    import platformdirs
 
     return Path(platformdirs.user_cache_dir("coral-advisor", appauthor=False))
 
@@ -72,8 +72,7 @@ def open_tank(
         raise unusable(found)
     if on.year > LAST_YEAR:
         raise unusable((Problem("ask-403", f"{on} is too far ahead", mend=f"a day before {LAST_YEAR}"),))
-    loose = frozenset(meaning.word for meaning in library.words)
-    tank, tank_problems = read_tank(place, library.vocabulary, words=loose)
+    tank, tank_problems = read_tank(place, library.vocabulary, words=_loose_words(library))
     if tank is None:
         raise unusable((*found, *tank_problems))
     if tank.house_files != own:
@@ -93,7 +92,7 @@ def open_tank(
 
 
 def _not_yet(tank: Tank, on: date) -> tuple[Problem, ...]:
-    """The warnings about what is dated after the day asked about."""
+    """Warnings about what is dated after the day asked about."""
     return tuple(
         Problem(
             "reading-170",
@@ -195,10 +194,7 @@ def check_rules(
 ) -> tuple[tuple[Problem, ...], Mapping[str, int]]:
     """Return every problem of the rule files, and how many of each thing they hold.
 
-    Parameters
-    ----------
-    files
-        Rule files of the keeper's own to check together with the shipped ones.
+    `files` are the keeper's own, checked together with the shipped ones.
     """
     library, problems = _library(rules, (*house, *(files or ())))
     counts = {
@@ -263,7 +259,7 @@ def schema(name: str) -> Mapping[str, object]:
         case "tank":
             from advisor.tankfiles.schema import tank_schema
 
-            return tank_schema(_vocabulary())
+            return tank_schema(_shipped().vocabulary)
         case "event":
             from advisor.tankfiles.schema import event_schema
 
@@ -291,25 +287,36 @@ def new_tank(folder: Path, answers: Mapping[str, str], corals: str) -> Path:
     Raises
     ------
     UnusableInput
-        If there is a tank already, or an answer cannot be read; nothing is written then.
+        If there is a tank already or the folder cannot be written. An answer
+        that cannot be read stands in the file as a comment: ``# not understood``.
     """
     from advisor.tankfiles.starter import new_tank
 
-    return new_tank(folder, _vocabulary(), answers, corals)
+    return new_tank(folder, _shipped().vocabulary, answers, corals)
 
 
 def house_rules(folder: Path | None) -> tuple[Path, ...]:
-    """Return the rule files that lie in a tank folder: the one given, or the nearest; none outside a tank."""
+    """Return the rule files that lie in a tank folder: the one given, or the nearest; none outside one."""
     from advisor.tankfiles.sources import find_tank_folder, house_files
 
     place = folder if folder is not None else find_tank_folder(Path.cwd())
     return () if place is None else tuple(place / name for name in house_files(place))
 
 
-def _vocabulary(folder: Path | None = None) -> Vocabulary:
-    """The vocabulary in force: the shipped one, with what a tank's own house files declare."""
-    own = () if folder is None else house_rules(folder)
-    return _usable(*_library(None, own)).vocabulary
+def _in_force(folder: Path) -> tuple[Vocabulary, frozenset[str]]:
+    """The vocabulary and the loose words in force, with what a tank's own house files declare."""
+    library = _usable(*_library(None, house_rules(folder)))
+    return library.vocabulary, _loose_words(library)
+
+
+def _loose_words(library: Library) -> frozenset[str]:
+    """The words that stand for a range: ``medium``."""
+    return frozenset(meaning.word for meaning in library.words)
+
+
+def _shipped() -> Library:
+    """The shipped rules alone."""
+    return _usable(*_library(None, ()))
 
 
 def add_coral(
@@ -331,7 +338,7 @@ def add_coral(
     from advisor.knowledge.names import find_card
     from advisor.tankfiles.changes import add_coral
 
-    match = find_card(called, _usable(*_library(None, ())))
+    match = find_card(called, _shipped())
     if not match.cards:
         near = f"did you mean {', '.join(match.candidates[:4])}? " if match.candidates else ""
         raise unusable(
@@ -343,7 +350,8 @@ def add_coral(
                 ),
             )
         )
-    return add_coral(folder, _vocabulary(folder), called, on=on, id=id, spot=spot, told=facts)
+    vocabulary, words = _in_force(folder)
+    return add_coral(folder, vocabulary, called, on=on, id=id, spot=spot, told=facts, words=words)
 
 
 def add_spot(
@@ -358,7 +366,8 @@ def add_spot(
     """
     from advisor.tankfiles.changes import add_spot
 
-    return add_spot(folder, _vocabulary(folder), name, on=on, at=at, told=facts)
+    vocabulary, words = _in_force(folder)
+    return add_spot(folder, vocabulary, name, on=on, at=at, told=facts, words=words)
 
 
 def add_reading(
@@ -373,7 +382,8 @@ def add_reading(
     """
     from advisor.tankfiles.changes import add_reading
 
-    return add_reading(folder, _vocabulary(folder), subjects, measure, value, on=on, how=how)
+    vocabulary, words = _in_force(folder)
+    return add_reading(folder, vocabulary, subjects, measure, value, on=on, how=how, words=words)
 
 
 def move(folder: Path, animal: str, spot: str, *, on: date, note: str = "") -> Event:
@@ -386,4 +396,4 @@ def move(folder: Path, animal: str, spot: str, *, on: date, note: str = "") -> E
     """
     from advisor.tankfiles.changes import move
 
-    return move(folder, _vocabulary(folder), animal, spot, on=on, note=note)
+    return move(folder, _in_force(folder)[0], animal, spot, on=on, note=note)

@@ -54,7 +54,7 @@ PINT_NAME = {
     "mg/L": "milligram / liter",
 }
 # Units pint does not define; each has another witness below or stands alone in its dimension.
-ALONE = {"ppt", "dKH", "meq/L", "%", "times"}
+ALONE = {"ppt", "SG", "dKH", "meq/L", "%", "times"}
 
 PAIRS = [(a, b) for a in PINT_NAME for b in PINT_NAME if unit_named(a).dimension is unit_named(b).dimension]
 
@@ -119,3 +119,14 @@ def test_a_daily_dose_is_par_times_hours() -> None:
     """100 µmol m⁻² s⁻¹ held for 10 h make 3.6 mol m⁻² (definition of the daily light integral)."""
     dose = REGISTRY.Quantity(100.0, PINT_NAME["PAR"]) * REGISTRY.Quantity(10.0, "hour")
     assert dose.to("mole / meter**2").magnitude == pytest.approx(3.6)
+
+
+def test_specific_gravity_is_the_salinity_of_the_equation_of_state() -> None:
+    """Density of sea water of 35 over that of fresh water, both at 25 °C and no pressure.
+
+    Fofonoff and Millard 1983, UNESCO Technical Papers in Marine Science 44, check values of the
+    1980 equation of state, from memory: 1023.343 and 997.048 kg/m³. Tolerance 0.1 ppt, a tenth of
+    what a hobby refractometer tells apart.
+    """
+    gravity = 1023.343 / 997.048
+    assert unit_named("SG").factor * gravity + unit_named("SG").offset == pytest.approx(35.0, abs=0.1)
