@@ -7,6 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from advisor.errors import UnusableInput
+from advisor.model.tank import Event
 from advisor.tankfiles.changes import add_coral, add_reading, move
 from tests.tankfiles.conftest import Folder
 from tests.tankfiles.test_changes import DAY, TANK
@@ -26,10 +27,11 @@ def test_nothing_is_measured_from_a_coral_that_waits(tank_of: Make) -> None:
 
 def test_a_full_spot_names_who_is_there_and_what_is_free(tank_of: Make) -> None:
     folder = tank_of(TANK)
-    for act in (
+    acts: tuple[Callable[[], Event], ...] = (
         lambda: move(folder.path, folder.vocabulary, "hammer-1", "ledge", on=DAY),
         lambda: add_coral(folder.path, folder.vocabulary, "duncan", on=DAY, spot="ledge"),
-    ):
+    )
+    for act in acts:
         with pytest.raises(UnusableInput, match="ledge is full: torch-1 stands there") as caught:
             act()
         assert caught.value.problems[0].mend == "a free spot: shelf"
