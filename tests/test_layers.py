@@ -17,6 +17,7 @@ TABLE: tuple[tuple[str, ...], ...] = (
     ("cli",),
     ("__init__",),
     ("api",),
+    ("rulework",),
     ("session",),
     ("planning", "reports"),
     ("reasoning",),
@@ -36,9 +37,9 @@ HOMES: dict[str, frozenset[str]] = {
     "filelock": frozenset({"tankfiles"}),
     "networkx": frozenset({"reasoning", "planning"}),
     "rich": frozenset({"reports", "cli"}),
-    "numpy": frozenset({"fields", "reasoning", "planning", "api"}),
+    "numpy": frozenset({"fields", "reasoning", "planning", "rulework"}),
     "rapidfuzz": frozenset({"language", "knowledge", "tankfiles"}),
-    "platformdirs": frozenset({"language", "knowledge", "tankfiles", "api", "cli"}),
+    "platformdirs": frozenset({"language", "knowledge", "tankfiles", "session", "cli"}),
 }
 
 # Reading or writing files, the network, clocks and chance below `knowledge | tankfiles`.

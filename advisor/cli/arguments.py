@@ -9,6 +9,8 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn, TypeAlias
 
+from advisor.cli.rulework.registry import VERBS as RULE_VERBS
+from advisor.cli.rulework.registry import tool
 from advisor.errors import Problem, UnusableInput, unusable
 
 VERBS: dict[str, str] = {
@@ -17,16 +19,13 @@ VERBS: dict[str, str] = {
     "why-not": "why a coral may not stand at a spot, and what would change that",
     "audit": "what is wrong in the tank now, and what will go wrong",
     "card": "what a coral needs, who says so, and how sure that is",
-    "rules": "check the rule files, or run their examples",
+    "rules": "work on rule files: check, test and more",
     "tank": "make, check and change a tank folder without an editor",
     "explain": "what a problem code or a word of an answer means",
     "schema": "the published form of tank files, journal lines and answers",
 }
 SUBVERBS: dict[str, dict[str, str]] = {
-    "rules": {
-        "check": "read rule files and show every problem",
-        "test": "run the examples in the rule files",
-    },
+    "rules": RULE_VERBS,
     "tank": {
         "new": "make a tank folder: a few questions and a pasted list of corals",
         "check": "read the tank folder and show every problem",
@@ -156,9 +155,8 @@ def _questions(add: _Adder) -> None:
 
 def _about_rules(verbs: _Verbs, common: Parser) -> None:
     inner = _nest(verbs, "rules")
-    check = _add_under(inner, "rules", "check", common)
-    check.add_argument("files", metavar="FILE", nargs="*", type=Path, help="all rule files, if left out")
-    _add_under(inner, "rules", "test", common)
+    for verb in RULE_VERBS:
+        tool(verb).options(_add_under(inner, "rules", verb, common))
 
 
 def _about_tanks(verbs: _Verbs, common: Parser) -> None:

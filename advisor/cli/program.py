@@ -66,9 +66,9 @@ def command_for(arguments: argparse.Namespace) -> Command:
     """Return the function behind a verb; only its module is loaded."""
     match arguments.verb:
         case "rules":
-            from advisor.cli import rules
+            from advisor.cli.rulework.registry import tool
 
-            return rules.check if arguments.subverb == "check" else rules.test
+            return tool(arguments.subverb).run
         case "tank":
             from advisor.cli import tank
 

@@ -1,14 +1,20 @@
-"""The verbs for those who edit rules: rules check, rules test."""
+"""``advisor rules check``: every problem of the rule files."""
 
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 
 from advisor.cli.output import Output
 from advisor.errors import Severity
 
 
-def check(arguments: argparse.Namespace, out: Output) -> int:
+def options(parser: argparse.ArgumentParser) -> None:
+    """Add which files to check."""
+    parser.add_argument("files", metavar="FILE", nargs="*", type=Path, help="all rule files, if left out")
+
+
+def run(arguments: argparse.Namespace, out: Output) -> int:
     """Print every problem of the rule files; 2 if they cannot be used, 1 if something is to be looked at."""
     from advisor import api
     from advisor.reports.as_json import document_json
@@ -36,16 +42,3 @@ def check(arguments: argparse.Namespace, out: Output) -> int:
     if broken:
         return 2
     return 1 if any(problem.severity is Severity.WARNING for problem in problems) else 0
-
-
-def test(arguments: argparse.Namespace, out: Output) -> int:
-    """Run every example and print those that do not come out as they say."""
-    from advisor import api
-    from advisor.model.results import ExamplesAnswer
-    from advisor.reports.as_json import model_json
-    from advisor.reports.examples import examples_page
-
-    results = api.run_examples(rules=arguments.rules, house=arguments.house)
-    lines = model_json(ExamplesAnswer(examples=tuple(results)))
-    out.document(lines, examples_page(results, out.level, short=out.short))
-    return 0 if results and all(result.ok for result in results) else 1

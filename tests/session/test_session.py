@@ -8,7 +8,7 @@ import pytest
 from advisor import api
 from advisor.errors import UnusableInput
 
-NO_METER = Path(__file__).resolve().parent.parent / "examples" / "no-meter"
+NO_METER = Path(__file__).resolve().parent.parent.parent / "examples" / "no-meter"
 
 
 def test_the_waiting_are_told_in_the_order_of_the_file() -> None:

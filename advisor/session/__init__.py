@@ -1,0 +1,1 @@
+"""A tank opened for questions about one date."""

@@ -1,0 +1,176 @@
+"""Open a tank folder with the rules in force; the date is always given."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from advisor.errors import Problem, Severity, unusable
+from advisor.session.session import Session
+
+if TYPE_CHECKING:
+    from advisor.language.library import Library
+    from advisor.model.tank import Tank
+
+LAST_YEAR = 2500
+"""Last year a question may be asked about."""
+
+
+def cache_folder() -> Path:
+    """Return the folder that read rule files are kept in between runs."""
+    import platformdirs
+
+    return Path(platformdirs.user_cache_dir("coral-advisor", appauthor=False))
+
+
+def open_tank(
+    folder: Path | None,
+    *,
+    on: date,
+    house: Sequence[Path] = (),
+    rules: Path | None = None,
+    horizon_months: int | None = None,
+) -> Session:
+    """Read a tank folder and the rules, and return a session for questions.
+
+    Parameters
+    ----------
+    folder
+        The tank folder, or None for this folder or the nearest parent with a ``tank.yaml``.
+    on
+        The date every question is asked about.
+    house
+        Further house files, laid over the tank's own.
+    rules
+        A folder of rules to use instead of the shipped ones.
+    horizon_months
+        How far to look ahead; None for the tank's own horizon. [months]
+
+    Raises
+    ------
+    UnusableInput
+        If there is no tank, or a file has an error; carries every problem found.
+    """
+    from advisor.knowledge.names import choose_cards
+    from advisor.planning.bench import bench_of
+    from advisor.planning.desk import Desk
+    from advisor.tankfiles.folder import read_tank
+    from advisor.tankfiles.sources import house_files
+
+    place = _folder(folder)
+    own = house_files(place)
+    library, found = library_in_force(rules, (*(place / name for name in own), *house))
+    if any(problem.severity is Severity.ERROR for problem in found):
+        raise unusable(found)
+    if on.year > LAST_YEAR:
+        raise unusable((Problem("ask-403", f"{on} is too far ahead", mend=f"a day before {LAST_YEAR}"),))
+    tank, tank_problems = read_tank(place, library.vocabulary, words=loose_words(library))
+    if tank is None:
+        raise unusable((*found, *tank_problems))
+    if tank.house_files != own:
+        library, found = library_in_force(rules, (*(place / name for name in tank.house_files), *house))
+    problems = (*found, *tank_problems)
+    if any(problem.severity is Severity.ERROR for problem in problems):
+        raise unusable(problems)
+    problems = (*problems, *_not_yet(tank, on))
+    cards = choose_cards(tank.animals, library)
+    unknown = tuple(
+        _no_card(animal.id, animal.taxon, cards[animal.id].note)
+        for animal in tank.animals
+        if not cards[animal.id].cards
+    )
+    horizon = tank.horizon_months if horizon_months is None else horizon_months
+    return Session(tank, (*problems, *unknown), Desk(tank, bench_of(library), cards, on, horizon))
+
+
+def _not_yet(tank: Tank, on: date) -> tuple[Problem, ...]:
+    """Warnings about what is dated after the day asked about."""
+    return tuple(
+        Problem(
+            "reading-170",
+            f"{fact.measure} of {' and '.join(fact.subjects)} is dated {fact.said.on}, after the day asked",
+            fact.said.span,
+            label=f"left out of every answer for {on}",
+            mend="correct the date, or ask with --on that day or later",
+            severity=Severity.WARNING,
+        )
+        for fact in tank.facts
+        if fact.said.on is not None and fact.said.on > on
+    )
+
+
+def _no_card(animal: str, taxon: str, note: str) -> Problem:
+    """The warning about an animal no card speaks of."""
+    return Problem(
+        "name-301",
+        f"I have no card for {animal} ('{taxon}'); every answer about it stays open",
+        mend=note or "give its scientific name, or its group",
+        severity=Severity.WARNING,
+    )
+
+
+def _folder(folder: Path | None) -> Path:
+    """The tank folder asked for, or the nearest one."""
+    from advisor.tankfiles.sources import find_tank_folder
+
+    if folder is not None:
+        if (folder / "tank.yaml").is_file():
+            return folder
+        raise unusable(
+            (Problem("tank-601", f"there is no tank.yaml in {folder}", mend=f"advisor tank new {folder}"),)
+        )
+    found = find_tank_folder(Path.cwd())
+    if found is None:
+        raise unusable(
+            (
+                Problem(
+                    "tank-602",
+                    "this folder is not a tank folder, and none of its parents is",
+                    mend="advisor tank new my-tank",
+                ),
+            )
+        )
+    return found
+
+
+def library_in_force(rules: Path | None, house: Sequence[Path]) -> tuple[Library, tuple[Problem, ...]]:
+    """Return the rules with house files laid over, and every problem of either."""
+    from advisor.knowledge.load import load_library, read_house
+    from advisor.reasoning.survey import COMPUTED
+
+    texts, unread = read_house(house)
+    library, problems = load_library(rules, texts, cache_folder(), computed=COMPUTED)
+    return library, (*unread, *problems)
+
+
+def usable(library: Library, problems: tuple[Problem, ...]) -> Library:
+    """Return the library.
+
+    Raises
+    ------
+    UnusableInput
+        If a file of it has an error.
+    """
+    if any(problem.severity is Severity.ERROR for problem in problems):
+        raise unusable(problems)
+    return library
+
+
+def house_rules(folder: Path | None) -> tuple[Path, ...]:
+    """Return the rule files that lie in a tank folder: the one given, or the nearest; none outside one."""
+    from advisor.tankfiles.sources import find_tank_folder, house_files
+
+    place = folder if folder is not None else find_tank_folder(Path.cwd())
+    return () if place is None else tuple(place / name for name in house_files(place))
+
+
+def loose_words(library: Library) -> frozenset[str]:
+    """Return the words that stand for a range: ``medium``."""
+    return frozenset(meaning.word for meaning in library.words)
+
+
+def shipped() -> Library:
+    """Return the shipped rules alone."""
+    return usable(*library_in_force(None, ()))
