@@ -14,6 +14,7 @@ from typing import TypeVar, assert_never
 from advisor.errors import Problem, Related, Severity, Span
 from advisor.language.check_cards import CardLines, check_card
 from advisor.language.check_examples import check_example
+from advisor.language.check_levers import check_lever
 from advisor.language.check_rules import check_define, check_prefer, check_rule
 from advisor.language.check_vocabulary import check_meaning, check_measure, check_relation
 from advisor.language.house import lay_over
@@ -25,6 +26,7 @@ from advisor.language.nodes import (
     Example,
     HouseEdit,
     Let,
+    Lever,
     Prefer,
     Rule,
     RuleFile,
@@ -37,7 +39,7 @@ from advisor.language.walk import bodies, conditions, names_used
 from advisor.model.vocabulary import Measure, Relation, Vocabulary
 
 _BUILT_IN = frozenset({SPOT, MONTH, "tank", "yes", "no", "neighbour"})
-_Named = TypeVar("_Named", Measure, Relation, Let, Define, Rule, Prefer, Card)
+_Named = TypeVar("_Named", Measure, Relation, Let, Define, Rule, Prefer, Card, Lever)
 
 
 @dataclass(slots=True)
@@ -50,6 +52,7 @@ class _Draft:
     rules: dict[str, Rule] = field(default_factory=dict)
     prefers: dict[str, Prefer] = field(default_factory=dict)
     cards: dict[str, Card] = field(default_factory=dict)
+    levers: dict[str, Lever] = field(default_factory=dict)
     words: list[WordMeaning] = field(default_factory=list)
     examples: list[Example] = field(default_factory=list)
     edits: list[HouseEdit] = field(default_factory=list)
@@ -73,6 +76,8 @@ class _Draft:
                 self._named(item, self.prefers, "rule")
             case Card():
                 self._named(item, self.cards, "card")
+            case Lever():
+                self._named(item, self.levers, "lever")
             case WordMeaning():
                 self.words.append(item)
             case Example():
@@ -112,7 +117,7 @@ class _Draft:
             table[item.name] = item
 
 
-def _place_of(item: Measure | Relation | Let | Define | Rule | Prefer | Card) -> Span:
+def _place_of(item: Measure | Relation | Let | Define | Rule | Prefer | Card | Lever) -> Span:
     """Where a declaration begins."""
     span: Span | None = item.span
     return span if span is not None else Span("")
@@ -149,6 +154,7 @@ def check(
         draft.cards,
         tuple(draft.words),
         tuple(draft.examples),
+        levers=draft.levers,
     )
     library, found = lay_over(library, draft.edits)
     return library, _ordered([*draft.problems, *found])
@@ -189,6 +195,8 @@ def _prove(draft: _Draft, computed: frozenset[str] | None) -> set[str]:
         note(f"rule {rule.name}", check_rule(rule, typer))
     for prefer in draft.prefers.values():
         note(f"rule {prefer.name}", check_prefer(prefer, typer))
+    for lever in draft.levers.values():
+        note(f"lever {lever.name}", check_lever(lever, typer))
     lines = CardLines.of(draft.vocabulary)
     for name, card in draft.cards.items():
         found, draft.cards[name] = check_card(card, lines)
@@ -238,6 +246,9 @@ def _leave_out(draft: _Draft, faulty: set[str]) -> None:
     out |= {rule.name for rule in both if bad & names_used(conditions(rule), draft.defines)}
     for name in bad:
         draft.defines.pop(name, None)
+    for mark in faulty:
+        if mark.startswith("lever "):
+            draft.levers.pop(mark.removeprefix("lever "), None)
     for name in out:
         draft.rules.pop(name, None)
         draft.prefers.pop(name, None)

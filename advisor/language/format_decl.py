@@ -22,6 +22,7 @@ from advisor.language.format_expr import (
     whole,
     wrap,
 )
+from advisor.language.format_levers import lever_clauses
 from advisor.language.nodes import (
     Card,
     Case,
@@ -31,6 +32,7 @@ from advisor.language.nodes import (
     Expr,
     HouseEdit,
     Let,
+    Lever,
     Prefer,
     Rule,
     Stage,
@@ -72,6 +74,8 @@ def clauses(item: Declaration) -> list[Clause]:
             return example_clauses(item)
         case HouseEdit():
             return [edit_clause(item)]
+        case Lever():
+            return lever_clauses(item)
         case _:
             assert_never(item)
 

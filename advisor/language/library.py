@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from advisor.language.nodes import Card, Define, Example, HouseEdit, Let, Prefer, Rule, WordMeaning
+from advisor.language.nodes import Card, Define, Example, HouseEdit, Let, Lever, Prefer, Rule, WordMeaning
 from advisor.model.vocabulary import Vocabulary
 
 
@@ -25,3 +25,4 @@ class Library:
     words: tuple[WordMeaning, ...] = ()
     examples: tuple[Example, ...] = ()
     house: tuple[HouseEdit, ...] = ()
+    levers: dict[str, Lever] = field(default_factory=dict)

@@ -47,6 +47,7 @@ _KIND_WORDS = {
     "card": "a card",
     "house": "a house block",
     "edition": "the edition line",
+    "lever": "a lever",
     "hole": "a {…}",
 }
 

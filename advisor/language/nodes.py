@@ -72,6 +72,37 @@ class Define:
     say: Text | None
 
 
+class LeverWay(StrEnum):
+    """Which way a lever moves a quantity."""
+
+    UP = "up"
+    DOWN = "down"
+    EITHER = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Lever:
+    """Something a keeper can change; what has no lever is fixed.
+
+    A quantity is moved by `step` (a literal); without one a relation is made
+    true, or a measure of words made `word`. `args` are names of `params`.
+    """
+
+    span: Span
+    name: str
+    params: tuple[Param, ...]
+    target: str
+    args: tuple[str, ...]
+    target_span: Span
+    cost: float
+    say: Text
+    step: Number | None = None
+    way: LeverWay = LeverWay.EITHER
+    word: str = ""
+    not_checked: Text | None = None
+    """What also changes and cannot be reckoned: printed with every use."""
+
+
 class Level(StrEnum):
     """What failing a rule means, worst first."""
 
@@ -286,7 +317,9 @@ class Comment:
     text: str
 
 
-Declaration = Measure | Relation | Let | Define | Rule | Prefer | Card | WordMeaning | Example | HouseEdit
+Declaration = (
+    Measure | Relation | Let | Define | Rule | Prefer | Card | WordMeaning | Example | HouseEdit | Lever
+)
 
 
 @dataclass(frozen=True, slots=True)

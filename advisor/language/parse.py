@@ -239,7 +239,7 @@ def _read_hole(site: Site, text: str, span: Span) -> Expr | None:
 
 def _build(site: Site, word: str, tree: Branch) -> list[Declaration]:
     """The declarations a tree stands for."""
-    from advisor.language import build_cards, build_rules, build_words
+    from advisor.language import build_cards, build_levers, build_rules, build_words
 
     match word:
         case "measure":
@@ -260,5 +260,7 @@ def _build(site: Site, word: str, tree: Branch) -> list[Declaration]:
             return [build_rules.example(site, tree)]
         case "card":
             return [build_cards.card(site, tree)]
+        case "lever":
+            return [build_levers.lever(site, tree)]
         case _:
             return list(build_rules.house(site, tree))

@@ -20,9 +20,9 @@ TOP_WORDS = (
     "example",
     "card",
     "house",
+    "lever",
 )
 _LATER = {
-    "lever": "what may be changed is known to the planner",
     "sign": "what is seen is told in the tank file",
     "also": "a measure of one's own is declared with 'measure'",
 }
@@ -81,6 +81,10 @@ _CLAUSE_WORDS = frozenset(
         "and",
         "not",
         "lives-on",
+        "changes",
+        "makes",
+        "cost",
+        "not-checked",
     )
 )
 _FIRST_WORD = re.compile(r"[^\W\d][\w-]*|\S")

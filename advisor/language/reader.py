@@ -47,7 +47,7 @@ RESERVED = frozenset(
 """Words no name may have: those that begin a clause or join an expression."""
 
 _GROUPS = (
-    ("measure_decl", "relation_decl", "word_decl", "let_decl", "edition_decl"),
+    ("measure_decl", "relation_decl", "word_decl", "let_decl", "lever_decl", "edition_decl"),
     ("rule_decl", "prefer_decl", "hole"),
     ("define_decl",),
     ("example_decl",),
