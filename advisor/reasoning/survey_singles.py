@@ -39,6 +39,10 @@ class Pack:
     sets: Sets | None = None
 
 
+STRANGERS = ("(another)", "(yet another)")
+"""Names that occur nowhere in the tank."""
+
+
 class Singles:
     """Cells and columns of the measures of one animal, one place or the tank."""
 
@@ -79,11 +83,15 @@ class Singles:
         return take_sets(pack.sets, pack.index[rows])
 
     def domain(self, measure: Measure) -> tuple[str, ...]:
-        """Return the words of a measure; for open names all that occur here or were announced."""
+        """Return the words of a measure; for open names all that occur here or were announced.
+
+        An open name nobody told may also be one that occurs nowhere else, and
+        two such need not be the same: `STRANGERS` stand for those.
+        """
         if isinstance(measure.type, (WordType, SetType)) and measure.type.words:
             return measure.type.words
         found = words_in(self._pack(measure).cells)
-        return tuple(sorted(found | set(self._extra.get(measure.name, ()))))
+        return (*sorted(found | set(self._extra.get(measure.name, ()))), *STRANGERS)
 
     def announce(self, measure: str, words: tuple[str, ...]) -> None:
         """Make sure some words have a place in the columns of an open-name measure."""

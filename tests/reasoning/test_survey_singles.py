@@ -8,7 +8,12 @@ import pytest
 from advisor.model.cells import CellKind
 from advisor.model.changes import Add, SetFact
 from advisor.model.vocabulary import WordType
+from advisor.reasoning.bindings import population_of
 from advisor.reasoning.columns import ASSUMED, MISSING, STALE
+from advisor.reasoning.compile import compile_rule
+from advisor.reasoning.judge import UNDECIDED, judge
+from advisor.reasoning.survey_singles import STRANGERS
+from tests.reasoning.small import rule_text
 from tests.reasoning.survey_samples import (
     animal,
     fact,
@@ -49,12 +54,21 @@ def test_a_guess_can_always_be_left_out() -> None:
 def test_names_that_occur_are_the_domain_and_others_may_be_announced() -> None:
     of = survey(tank((), [animal("a-1", "stinger"), animal("b-1", "mat"), animal("c-1", "oddity")]))
     found = of.words("genus", (np.arange(3),))
-    assert found.domain == ("examplea", "examplella")
-    assert found.possible.tolist() == [[True, False], [False, True], [True, True]]
+    assert found.domain == ("examplea", "examplella", *STRANGERS)
+    known, other = [True, False, False, False], [False, True, False, False]
+    assert found.possible.tolist() == [known, other, [True] * 4]
     of.set_domain("genus", ["acropora", "examplea"])
     wider = of.words("genus", (np.arange(3),))
-    assert wider.domain == ("acropora", "examplea", "examplella")
-    assert wider.possible.tolist() == [[False, True, False], [False, False, True], [True, True, True]]
+    assert wider.domain == ("acropora", "examplea", "examplella", *STRANGERS)
+    assert wider.possible.tolist() == [[False, *known[:4]], [False, *other[:4]], [True] * 5]
+
+
+def test_two_names_nobody_told_are_neither_surely_the_same_nor_surely_not() -> None:
+    text = rule_text("contact-group(a) is contact-group(b)", binders="animal a, neighbour b of a")
+    rules = library(text)
+    of = survey(tank((), [animal("a-1", "stinger"), animal("b-1", "stinger")]), rules=rules)
+    plane = judge(compile_rule(rules.rules["tested"], rules), of, population_of(of))
+    assert plane.verdict.tolist() == [UNDECIDED, UNDECIDED]
 
 
 def test_closed_words_have_the_domain_of_their_measure() -> None:
