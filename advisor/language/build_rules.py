@@ -1,4 +1,4 @@
-"""Rules, preferences, examples and house edits out of the parser's tree."""
+"""Rules, preferences and examples out of the parser's tree."""
 
 from __future__ import annotations
 
@@ -27,8 +27,6 @@ from advisor.language.nodes import (
     Example,
     Expr,
     Given,
-    HouseEdit,
-    HouseVerb,
     Level,
     Name,
     Number,
@@ -173,9 +171,9 @@ def _given(site: Site, tree: Branch) -> list[Given]:
     """The facts one line of an example states; an entity's attributes become facts of their own."""
     span = site.span(tree)
     if tree.data == "given_entity":
-        entity = name_of(tree)
+        entity, *owner = (str(token) for token in tokens(tree, "NAME"))
         kind = Kind(str(named(tree, "kind")[0].children[0]))
-        facts = [Given(span, entity, kind)]
+        facts = [Given(span, entity, kind, of=owner[0] if owner else "")]
         for group in named(tree, "given_with"):
             facts.extend(_attributes(site, entity, branches(group)))
         return facts
@@ -269,67 +267,4 @@ def _then(site: Site, tree: Branch) -> Then:
     )
 
 
-def house(site: Site, tree: Branch) -> list[HouseEdit]:
-    """Return the edits of one house block."""
-    return [_edit(site, part) for part in branches(tree)]
-
-
-def _edit(site: Site, tree: Branch) -> HouseEdit:
-    """One line of a house block."""
-    tails = once(site, named(tree, "because", "until_date", "edit_for"), "this line")
-    because = _plain(tails.get("because"))
-    until = str(tokens(tails["until_date"], "DATE")[0]) if "until_date" in tails else ""
-    names = (
-        tuple(str(part.children[0]) for part in branches(tails["edit_for"])) if "edit_for" in tails else ()
-    )
-    span = site.span(tree)
-    match tree.data:
-        case "change":
-            return _change(site, tree, names, because)
-        case "level_edit":
-            old, new = (Level(str(part.children[0])) for part in named(tree, "level"))
-            return HouseEdit(
-                span, HouseVerb.LEVEL, name_of(tree), old_level=old, new_level=new, because=because
-            )
-        case "accept":
-            return HouseEdit(
-                span, HouseVerb.ACCEPT, name_of(tree), entities=names, because=because, until=until
-            )
-        case _:
-            return HouseEdit(span, HouseVerb.SWITCH_OFF, name_of(tree), because=because)
-
-
-def _change(site: Site, tree: Branch, animals: tuple[str, ...], because: str) -> HouseEdit:
-    """A change of a named number or of a card's value."""
-    span = site.span(tree)
-    old, new = (amount(site, part) for part in named(tree, "amount"))
-    if not old.unit and new.unit:
-        old = Number(old.span, old.value, new.unit)
-    names = words(tree)
-    if len(names) == 1:
-        return HouseEdit(span, HouseVerb.CHANGE_LET, names[0], old=old, new=new, because=because)
-    if len(animals) > 1:
-        site.say(
-            "house-507",
-            "a card is changed for one animal at a time",
-            span,
-            "several are named",
-            "write one line for each",
-        )
-    head, rest, of = names[1], names[2:], ""
-    if head == "weapon" and len(rest) > 1:
-        of, rest = rest[0], rest[1:]
-    return HouseEdit(
-        span,
-        HouseVerb.CHANGE_CARD,
-        names[0],
-        "-".join((head, *rest)),
-        old,
-        new,
-        animal=animals[0] if animals else "",
-        of=of,
-        because=because,
-    )
-
-
-__all__ = ["example", "house", "prefer", "rule"]
+__all__ = ["example", "prefer", "rule"]

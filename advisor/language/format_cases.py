@@ -10,16 +10,15 @@ from advisor.language.format_expr import (
     digits,
     expression,
     literal,
-    quoted,
     whole,
     wrap,
 )
+from advisor.language.format_house import edit_text
 from advisor.language.nodes import (
     Call,
     Example,
     Given,
     HouseEdit,
-    HouseVerb,
     Name,
     Outcome,
     Then,
@@ -49,7 +48,7 @@ def _givens(givens: tuple[Given, ...]) -> Iterable[tuple[str, Given]]:
         if first.kind is None:
             yield _fact(first), first
             continue
-        text = f"{first.entity} is {first.kind.value}"
+        text = f"{first.entity} is {first.kind.value}" + (f" of {first.of}" if first.of else "")
         with_it: list[str] = []
         while index < len(givens) and _written_with(givens[index], first.entity):
             fact = givens[index]
@@ -102,29 +101,4 @@ def _then(then: Then) -> str:
 
 def edit_clause(item: HouseEdit) -> Clause:
     """Return one line of a house block."""
-    match item.verb:
-        case HouseVerb.CHANGE_LET | HouseVerb.CHANGE_CARD:
-            text = _change(item)
-        case HouseVerb.LEVEL:
-            assert item.old_level is not None
-            assert item.new_level is not None
-            text = f"level {item.target} from {item.old_level.value} to {item.new_level.value}"
-        case HouseVerb.ACCEPT:
-            text = f"accept {item.target}" + (f" for {', '.join(item.entities)}" if item.entities else "")
-        case _:
-            text = f"switch off {item.target}"
-    text += f" because {quoted(item.because)}" if item.because else ""
-    text += f" until {item.until}" if item.until else ""
-    return Clause(wrap("  ", text, 4), *at(item.span))
-
-
-def _change(item: HouseEdit) -> str:
-    """A change of a number."""
-    assert item.old is not None
-    assert item.new is not None
-    text = f"change {item.target}"
-    if item.verb is HouseVerb.CHANGE_CARD:
-        head, _, rest = item.key.partition("-")
-        text += f" {head}{f' {item.of}' if item.of else ''} {rest}".rstrip()
-    text += f" from {literal(item.old)} to {literal(item.new)}"
-    return text + (f" for {item.animal}" if item.animal else "")
+    return Clause(wrap("  ", edit_text(item), 4), *at(item.span))

@@ -229,6 +229,7 @@ class Given:
     """One fact of an example.
 
     `kind` set: ``torch-1 is coral with …`` introduces an entity; `fact` is None.
+    A weapon also names its animal: ``sweeper is weapon of torch-1``.
     Otherwise ``gap(a, b) = 12 cm`` sets a measure or relation: `fact` is the
     call, `low`/`high` a number or range, `word` a word, or all None: unknown.
     """
@@ -240,6 +241,7 @@ class Given:
     low: Number | None = None
     high: Number | None = None
     word: str = ""
+    of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -286,10 +288,13 @@ class HouseEdit:
     """One line of a ``house`` block.
 
     CHANGE_LET    target = let, old/new numbers
-    CHANGE_CARD   target = card name, key = card value, old/new, animal = '' or one animal's id
+    CHANGE_CARD   target = card name, key = card value, old/new numbers (both ends of a band: also
+                  old_high/new_high) or old_words/new_words, animal = '' or one animal's id
     LEVEL         target = rule, old_level/new_level
-    ACCEPT        target = rule, entities, until
-    SWITCH_OFF    target = rule
+    ACCEPT        target = rule, entities, stood, short, on, until
+    SWITCH_OFF    target = rule or preference
+
+    Every line may carry `because`, and counts from `on` until `until`.
     """
 
     span: Span
@@ -306,7 +311,17 @@ class HouseEdit:
     """CHANGE_CARD of a line a card may have several of: the weapon's name."""
     because: str = ""
     until: str = ""
-    """ISO date or empty."""
+    """ISO date or empty: the last day this line counts."""
+    on: str = ""
+    """ISO date or empty: the day this was decided; before it the line does not count."""
+    old_words: tuple[str, ...] = ()
+    new_words: tuple[str, ...] = ()
+    old_high: Number | None = None
+    new_high: Number | None = None
+    stood: tuple[str, ...] = ()
+    """ACCEPT: where each entity stood, its spot or its position as written; empty where not said."""
+    short: Number | None = None
+    """ACCEPT: the shortfall that was accepted; its unit is ``steps`` where the rule mixes units."""
 
 
 @dataclass(frozen=True, slots=True)

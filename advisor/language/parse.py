@@ -239,7 +239,7 @@ def _read_hole(site: Site, text: str, span: Span) -> Expr | None:
 
 def _build(site: Site, word: str, tree: Branch) -> list[Declaration]:
     """The declarations a tree stands for."""
-    from advisor.language import build_cards, build_levers, build_rules, build_words
+    from advisor.language import build_cards, build_house, build_levers, build_rules, build_words
 
     match word:
         case "measure":
@@ -263,4 +263,4 @@ def _build(site: Site, word: str, tree: Branch) -> list[Declaration]:
         case "lever":
             return [build_levers.lever(site, tree)]
         case _:
-            return list(build_rules.house(site, tree))
+            return list(build_house.house(site, tree))

@@ -1,11 +1,9 @@
-"""Rules, preferences, examples and house edits out of the parser's tree."""
+"""Rules, preferences and examples out of the parser's tree."""
 
 from __future__ import annotations
 
 from advisor.language.nodes import (
     Example,
-    HouseEdit,
-    HouseVerb,
     Level,
     Outcome,
     Prefer,
@@ -100,28 +98,6 @@ def test_every_outcome_can_be_asked_for() -> None:
         "yes",
     )
     assert found[4].month == 12.0
-
-
-def edits(text: str) -> list[HouseEdit]:
-    """House edits."""
-    return [item for item in read("house\n" + text).declarations if isinstance(item, HouseEdit)]
-
-
-def test_house_edits_say_what_they_change() -> None:
-    let, card, weapon, level, accept, off = edits(
-        "  change allowance from 5 to 8 cm\n"
-        '  change torch light best low from 80 PAR to 90 PAR for Torch_1 because "y"\n'
-        "  change torch weapon sweeper-tentacles at-most from 25 cm to 20 cm\n"
-        "  level x from advice to danger\n"
-        '  accept x for torch-1, zoa-2 because "y" until 2027-06-01\n'
-        "  switch off x\n"
-    )
-    assert (let.verb, let.target, let.old and let.old.unit) == (HouseVerb.CHANGE_LET, "allowance", "cm")
-    assert (card.verb, card.key, card.animal) == (HouseVerb.CHANGE_CARD, "light-best-low", "Torch_1")
-    assert (weapon.key, weapon.of) == ("weapon-at-most", "sweeper-tentacles")
-    assert (level.old_level, level.new_level) == (Level.ADVICE, Level.DANGER)
-    assert (accept.entities, accept.until) == (("torch-1", "zoa-2"), "2027-06-01")
-    assert off.verb is HouseVerb.SWITCH_OFF
 
 
 def test_missing_clauses_are_told_by_name() -> None:

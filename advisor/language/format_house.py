@@ -1,0 +1,102 @@
+"""One line of a house block as text: what the formatter prints, and what a message gives to be pasted."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from advisor.language.format_expr import HARD_SPACE, band, digits, literal, quoted, whole
+from advisor.language.nodes import HouseEdit, HouseVerb, Number
+
+FILL_IN = "…"
+"""What stands in a suggested line where the keeper's own words belong; it is no reason."""
+_NAME = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
+_WORD = re.compile(r"[^\W\d]\w*(?:-\w+)*")
+_STEPS = "steps"
+
+
+def edit_text(item: HouseEdit) -> str:
+    """Return one line of a house block; hard spaces stand where it must not be broken."""
+    text = _body(item)
+    text += f" short{HARD_SPACE}by{HARD_SPACE}{_short(item.short)}" if item.short is not None else ""
+    text += f" on{HARD_SPACE}{item.on}" if item.on else ""
+    text += f" because {quoted(item.because)}" if item.because else ""
+    return text + (f" until{HARD_SPACE}{item.until}" if item.until else "")
+
+
+def pasteable(item: HouseEdit) -> str:
+    """Return a whole line to paste into a house block; a reason that is lacking is left to be filled in."""
+    filled = item if item.because else replace(item, because=FILL_IN)
+    return edit_text(filled).replace(HARD_SPACE, " ")
+
+
+def card_line(key: str, of: str = "") -> str:
+    """Return the name of a card's value as a house file writes it: ``weapon at-most``."""
+    head, _, rest = key.partition("-")
+    if head not in _TWO_PARTS:
+        return key
+    return " ".join(part for part in (head, of if rest else "", rest) if part)
+
+
+_TWO_PARTS = frozenset({"light", "flow", "weapon", "contact", "growth", "footing", "swells"})
+"""Heads of card lines that say several things; any other key is one word, such as ``lives-on``."""
+
+
+def _body(item: HouseEdit) -> str:
+    """A line without its reason and its days."""
+    match item.verb:
+        case HouseVerb.CHANGE_LET:
+            return f"change {item.target} {_values(item)}"
+        case HouseVerb.CHANGE_CARD:
+            alone = f" for {_id(item.animal)}" if item.animal else ""
+            return f"change {item.target} {card_line(item.key, item.of)} {_values(item)}{alone}"
+        case HouseVerb.LEVEL:
+            assert item.old_level is not None
+            assert item.new_level is not None
+            return f"level {item.target} from {item.old_level.value} to {item.new_level.value}"
+        case HouseVerb.ACCEPT:
+            return f"accept {item.target}" + (f" for {_things(item)}" if item.entities else "")
+        case _:
+            return f"switch off {item.target}"
+
+
+def _values(item: HouseEdit) -> str:
+    """What is changed into what."""
+    if item.old is None or item.new is None:
+        return f"from {_words(item.old_words)} to {_words(item.new_words)}"
+    if item.old_high is None or item.new_high is None:
+        return f"from {literal(item.old)} to {literal(item.new)}"
+    return f"from {band(item.old, item.old_high)} to {band(item.new, item.new_high)}"
+
+
+def _words(listed: tuple[str, ...]) -> str:
+    """Words in a row; what is no name stands in quotes."""
+    from advisor.language.reader import RESERVED  # only here: the reader brings the whole parser with it
+
+    if not listed:
+        return FILL_IN
+    return ", ".join(
+        word if _NAME.fullmatch(word) and word not in RESERVED else whole(word) for word in listed
+    )
+
+
+def _things(item: HouseEdit) -> str:
+    """Those a line is about, each with where it stood."""
+    stood = item.stood or ("",) * len(item.entities)
+    return ", ".join(
+        f"{_id(name)} at {_id(place)}" if place else _id(name)
+        for name, place in zip(item.entities, stood, strict=True)
+    )
+
+
+def _id(text: str) -> str:
+    """An id, or a place in the keeper's own words."""
+    return text if _WORD.fullmatch(text) else whole(text)
+
+
+def _short(number: Number) -> str:
+    """A shortfall."""
+    return f"{digits(number.value)} {_STEPS}" if number.unit == _STEPS else literal(number)
+
+
+__all__ = ["FILL_IN", "card_line", "edit_text", "pasteable"]

@@ -1,0 +1,53 @@
+"""House edits as text."""
+
+from __future__ import annotations
+
+import pytest
+
+from advisor.language.format_house import card_line, edit_text, pasteable
+from advisor.language.nodes import HouseEdit
+from tests.language.texts import read
+
+LINES = (
+    "change allowance from 5 cm to 8 cm",
+    'change torch light max from 150 PAR to 200 PAR for torch-1 because "so"',
+    'change torch light best from 80 to 150 PAR to 90 to 160 PAR because "so" until 2027-06-01',
+    "change torch weapon sweeper-tentacles at-most from 25 cm to 20 cm on 2026-01-02",
+    "change torch flow pattern from random, pulsing to pulsing",
+    'change torch taxon from "Examplea lampas" to "Examplea lampoides"',
+    "change torch lives-on from light to food",
+    'level x from advice to danger because "so"',
+    'accept x for torch-1 at ledge, zoa-2 at "26, 13, 9 cm" short by 8 cm on 2026-11-02 because "so" '
+    "until 2027-06-01",
+    "accept x for torch-1 short by 3 steps",
+    "switch off x",
+)
+
+
+def edit(text: str) -> HouseEdit:
+    """One house edit."""
+    (item,) = read(f"house\n  {text}\n").declarations
+    assert isinstance(item, HouseEdit)
+    return item
+
+
+@pytest.mark.parametrize("text", LINES)
+def test_a_line_is_printed_as_it_was_written(text: str) -> None:
+    assert edit_text(edit(text)).replace("\x00", " ") == text
+
+
+@pytest.mark.parametrize("text", LINES)
+def test_a_line_to_paste_can_be_read_and_has_room_for_a_reason(text: str) -> None:
+    line = pasteable(edit(text))
+    again = edit(line)
+    assert again.because == edit(text).because
+    assert "because" in line
+
+
+@pytest.mark.parametrize(("key", "of", "text"), [
+    ("light-max", "", "light max"), ("lives-on", "", "lives-on"), ("weapon", "filaments", "weapon"),
+    ("weapon-at-most", "", "weapon at-most"), ("weapon-at-most", "filaments", "weapon filaments at-most"),
+    ("growth-mature-width", "", "growth mature-width"), ("light-best-low", "", "light best-low"),
+])  # fmt: skip
+def test_a_card_line_is_named_as_a_keeper_types_it(key: str, of: str, text: str) -> None:
+    assert card_line(key, of) == text
