@@ -13,7 +13,7 @@ from advisor.errors import Problem, unusable
 def explain(arguments: argparse.Namespace, out: Output) -> int:
     """Print the long text of a problem code or of a word an answer uses; alone: everything there is."""
     from advisor.reports.as_json import document_json
-    from advisor.reports.glossary import entry, headings, index_page, text_page
+    from advisor.reports.glossary import entry, explained, headings, index_page, text_page
 
     wanted = " ".join(arguments.code)
     if len(arguments.code) > 1 and entry(wanted) is None:
@@ -28,7 +28,7 @@ def explain(arguments: argparse.Namespace, out: Output) -> int:
         close = difflib.get_close_matches(wanted, headings(), n=1)
         mend = f"advisor explain {close[0]}" if close else "advisor explain, alone, lists all there is"
         raise unusable((Problem("command-103", f"nothing is written about '{wanted}'", mend=mend),))
-    out.document(document_json("explain", {"word": found.heading, "text": found.text}), text_page(found))
+    out.document(document_json("explain", {**explained(found)}), text_page(found))
     return 0
 
 

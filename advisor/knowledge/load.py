@@ -37,7 +37,9 @@ def shipped_rules() -> Path:
         if folder.is_dir():
             return folder
     what = "the rules that belong to this program are missing"
-    raise unusable((_fault(701, what, str(package), "install it again, or give a folder with --rules"),))
+    raise unusable(
+        (_fault("files-701", what, str(package), "install it again, or give a folder with --rules"),)
+    )
 
 
 def read_rules(folder: Path) -> tuple[Texts, tuple[Problem, ...]]:
@@ -49,15 +51,20 @@ def read_rules(folder: Path) -> tuple[Texts, tuple[Problem, ...]]:
     where = str(folder)
     if not folder.is_dir():
         return (), (
-            _fault(702, f"there is no folder '{where}'", where, "give the folder that holds the rule files"),
+            _fault(
+                "files-702",
+                f"there is no folder '{where}'",
+                where,
+                "give the folder that holds the rule files",
+            ),
         )
     names = _rule_files(folder)
     if not names:
         what = f"the folder '{where}' holds no rule files"
-        return (), (_fault(703, what, where, "give a folder with files named like light.rules"),)
+        return (), (_fault("files-703", what, where, "give a folder with files named like light.rules"),)
     if len(names) > MOST_FILES:
         what = f"the folder '{where}' holds more than {MOST_FILES} files and folders"
-        return (), (_fault(704, what, where, "give a folder of rule files only"),)
+        return (), (_fault("files-704", what, where, "give a folder of rule files only"),)
     return _read([(name, os.path.join(where, name)) for name in names])
 
 
@@ -66,9 +73,9 @@ def read_house(paths: Sequence[Path]) -> tuple[Texts, tuple[Problem, ...]]:
     return _read([(path.as_posix(), str(path)) for path in paths])
 
 
-def _fault(number: int, what: str, name: str, mend: str, line: int = 1) -> Problem:
+def _fault(code: str, what: str, name: str, mend: str, line: int = 1) -> Problem:
     """Return a problem about a file or folder as a whole."""
-    return Problem(f"files-{number}", what, Span(name, line), mend=mend)
+    return Problem(code, what, Span(name, line), mend=mend)
 
 
 def _rule_files(folder: Path) -> list[str]:
@@ -98,7 +105,9 @@ def _read(files: Sequence[tuple[str, str]]) -> tuple[Texts, tuple[Problem, ...]]
         if together > MOST_BYTES_TOGETHER:
             most = MOST_BYTES_TOGETHER // 1_000_000
             problems.append(
-                _fault(704, "the rule files are too long together", name, f"keep them under {most} MB")
+                _fault(
+                    "files-704", "the rule files are too long together", name, f"keep them under {most} MB"
+                )
             )
             break
         texts.append((name, text))
@@ -112,17 +121,20 @@ def _read_one(name: str, path: str) -> str | Problem:
             raw = opened.read(MOST_BYTES + 1)
     except OSError as error:
         what = f"I cannot read '{name}': {error.strerror or error}"
-        return _fault(705, what, name, "check the name, and that you may read it")
+        return _fault("files-705", what, name, "check the name, and that you may read it")
     if len(raw) > MOST_BYTES:
         return _fault(
-            706, f"'{name}' is longer than {MOST_BYTES // 1000} kB", name, "split it into several files"
+            "files-706",
+            f"'{name}' is longer than {MOST_BYTES // 1000} kB",
+            name,
+            "split it into several files",
         )
     try:
         return raw.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         return _fault(
-            707, f"'{name}' is not plain text in UTF-8", name, "save it as UTF-8 in your editor", line
+            "files-707", f"'{name}' is not plain text in UTF-8", name, "save it as UTF-8 in your editor", line
         )
 
 

@@ -17,7 +17,7 @@ def test_a_word_of_two_words_needs_no_quotes(capsys: pytest.CaptureFixture[str])
 
 def test_a_code(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["explain", "units-202"]) == 0
-    assert "after    expect gap(c, n) >= 15 cm" in capsys.readouterr().out
+    assert "  define roomy(animal a, animal b) as gap(a, b) >= 15 cm" in capsys.readouterr().out
 
 
 def test_alone_it_lists_everything(capsys: pytest.CaptureFixture[str]) -> None:
@@ -45,7 +45,7 @@ def test_a_schema_is_json(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> N
 def test_several_words_are_explained_one_after_the_other(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["explain", "moat", "units-202", "ledge"]) == 0
     shown = capsys.readouterr().out
-    assert shown.index("moat\n") < shown.index("units-202\n") < shown.index("ledge\n")
+    assert shown.index("moat\n") < shown.index("units-202  ") < shown.index("ledge\n")
 
 
 @pytest.mark.parametrize("word", ["moat", "islet", "gap", "reach", "PAR", "LIKELY", "ledge", "margin"])

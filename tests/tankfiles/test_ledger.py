@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from advisor.errors import Severity, Span
-from advisor.tankfiles.ledger import CODES, Ledger, closest, listed, try_closest
+from advisor.tankfiles.ledger import Ledger, closest, listed, try_closest
 
 
 def test_problems_come_out_in_the_order_noted() -> None:
@@ -31,11 +31,3 @@ def test_a_guess_does_not_hang_on_the_order_of_names() -> None:
 def test_where_nothing_is_alike_the_general_mend_is_given() -> None:
     assert try_closest("zzz", ("light",), "see the list") == "see the list"
     assert listed("abc", 2) == "a, b, …"
-
-
-def test_codes_are_words_with_numbers_and_each_has_a_sentence() -> None:
-    for code, text in CODES.items():
-        word, _, number = code.partition("-")
-        assert word.isalpha()
-        assert number.isdigit()
-        assert text.endswith(".")
