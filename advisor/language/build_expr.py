@@ -155,7 +155,8 @@ def binder(site: Site, tree: Branch) -> Binder:
     kinds = named(tree, "kind")
     names = tokens(tree, "NAME")
     if kinds:
-        return Binder(site.span(tree), Kind(str(kinds[0].children[0])), str(names[0]))
+        owner = str(names[1]) if len(names) > 1 else ""
+        return Binder(site.span(tree), Kind(str(kinds[0].children[0])), str(names[0]), weapon_of=owner)
     if not names:
         return Binder(site.span(tree), Kind.TANK, "tank")
     return Binder(site.span(tree), Kind.ANIMAL, str(names[0]), str(names[1]))

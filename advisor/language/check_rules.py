@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from advisor.errors import Problem, Severity
 from advisor.language.dimensions import PHRASE, alike, number_type
-from advisor.language.nodes import Define, Level, Number, Prefer, Rule
+from advisor.language.nodes import Binder, Define, Level, Number, Prefer, Rule
 from advisor.language.valuetypes import Typer
-from advisor.model.vocabulary import Kind
+from advisor.model.vocabulary import CARRIES, WEAPONS_CARRIED, Kind
 from advisor.units import DIMENSIONLESS
 
 
@@ -66,6 +66,7 @@ def check_rule(rule: Rule, typer: Typer) -> list[Problem]:
     scope: dict[str, Kind] = {}
     for binder in rule.binders:
         fresh.bind(binder, scope)
+        _weapons_are_known(binder, fresh)
     for part in (rule.when, rule.expect, rule.unless):
         if part is not None:
             fresh.truth(part, scope)
@@ -93,12 +94,26 @@ def check_rule(rule: Rule, typer: Typer) -> list[Problem]:
     return fresh.problems
 
 
+def _weapons_are_known(binder: Binder, typer: Typer) -> None:
+    """A rule about weapons needs to know whose they are: a species that is not certain has them perhaps."""
+    carries = typer.vocabulary.relations.get(CARRIES)
+    if binder.kind is Kind.WEAPON and (carries is None or carries.computed_by != WEAPONS_CARRIED):
+        typer.say(
+            "measure-606",
+            "nothing tells here which weapons an animal has",
+            binder.span,
+            f"the relation '{CARRIES}' is missing",
+            f"relation {CARRIES}(animal a, weapon w) from computed by {WEAPONS_CARRIED}",
+        )
+
+
 def check_prefer(prefer: Prefer, typer: Typer) -> list[Problem]:
     """Return what is wrong with one preference."""
     fresh = Typer(typer.vocabulary, typer.lets, typer.defines)
     scope: dict[str, Kind] = {}
     for binder in prefer.binders:
         fresh.bind(binder, scope)
+        _weapons_are_known(binder, fresh)
     for part in (prefer.when, prefer.want):
         if part is not None:
             fresh.truth(part, scope)

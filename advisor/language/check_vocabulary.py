@@ -41,14 +41,7 @@ def check_measure(
             "what is not known is exactly this range",
             "between … and …",
         )
-    if Supplier.CARD in measure.suppliers and measure.params and not measure.params[0].kind.fits(Kind.ANIMAL):
-        yield Problem(
-            "measure-602",
-            "a card knows an animal, nothing else",
-            span,
-            f"{measure.name} is asked of {measure.params[0].kind.value}",
-            "from keeper",
-        )
+    yield from _on_card(measure)
     if isinstance(measure.type, WordType | SetType):
         double = sorted({word for word in measure.type.words if measure.type.words.count(word) > 1})
         if double:
@@ -72,6 +65,29 @@ def check_measure(
                     f"{_GROUP} is one of: {several(known, 12)}",
                     nearest(word, known, 50.0),
                 )
+
+
+def _on_card(measure: Measure) -> Iterable[Problem]:
+    """What a card cannot tell: it knows an animal, and of a weapon the weapon's own line."""
+    if Supplier.CARD not in measure.suppliers or not measure.params:
+        return
+    kind, span = measure.params[0].kind, measure.span or Span("")
+    if kind is Kind.WEAPON and not measure.card_line.startswith(Kind.WEAPON.value):
+        yield Problem(
+            "measure-602",
+            "of a weapon a card knows only the weapon's own line",
+            span,
+            f"{measure.name} is taken from {measure.card_line}",
+            "from card weapon-reach",
+        )
+    elif kind is not Kind.WEAPON and not kind.fits(Kind.ANIMAL):
+        yield Problem(
+            "measure-602",
+            "a card knows an animal, nothing else",
+            span,
+            f"{measure.name} is asked of {kind.value}",
+            "from keeper",
+        )
 
 
 def check_relation(relation: Relation, computed: frozenset[str] | None) -> Iterable[Problem]:

@@ -167,12 +167,14 @@ class AggregateOp(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Binder:
-    """One variable of a rule: ``coral c`` or ``neighbour n of c`` (then kind is ANIMAL)."""
+    """One variable of a rule: ``coral c``, ``neighbour n of c`` (then kind is ANIMAL) or ``weapon w of c``."""
 
     span: Span
     kind: Kind
     name: str
     neighbour_of: str = ""
+    weapon_of: str = ""
+    """The animal whose weapon it is."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -117,7 +117,7 @@ def binder(of: Binder) -> str:
         return "tank"
     if of.neighbour_of:
         return f"neighbour {of.name} of {of.neighbour_of}"
-    return f"{of.kind.value} {of.name}"
+    return f"{of.kind.value} {of.name}" + (f" of {of.weapon_of}" if of.weapon_of else "")
 
 
 def expression(node: Expr) -> str:

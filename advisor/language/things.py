@@ -17,7 +17,7 @@ SPOT = "spot"
 """The one built-in: the place where an animal stands."""
 MONTH = "month"
 """What ``{month}`` is in the texts of a rule that looks ahead."""
-ARTICLE = {Kind.ANIMAL: "an animal", Kind.CORAL: "a coral", Kind.PLACE: "a place", Kind.TANK: "the tank"}
+ARTICLE = {kind: f"a {kind.value}" for kind in Kind} | {Kind.ANIMAL: "an animal", Kind.TANK: "the tank"}
 
 
 @dataclass(slots=True)
@@ -199,6 +199,7 @@ class Things:
                 self.unbound(binder.neighbour_of, binder.span, scope)
             elif not kind.fits(Kind.ANIMAL):
                 self.say("word-121", "only an animal has neighbours", binder.span, f"this is {ARTICLE[kind]}")
+        self._owner(binder, scope)
         if binder.name in scope and binder.kind is not Kind.TANK:
             self.say(
                 "word-124",
@@ -218,6 +219,25 @@ class Things:
                 "give it another name",
             )
         scope[binder.name] = binder.kind
+
+    def _owner(self, binder: Binder, scope: Scope) -> None:
+        """Check that a weapon is some animal's, and nothing else is anybody's."""
+        whose, kind = binder.weapon_of, binder.kind
+        if kind is Kind.WEAPON and not whose:
+            self.say(
+                "word-120",
+                "a weapon belongs to an animal",
+                binder.span,
+                "whose weapon?",
+                f"weapon {binder.name} of …",
+            )
+        elif kind is not Kind.WEAPON and whose:
+            self.say("word-121", f"{ARTICLE[kind]} belongs to nobody", binder.span, "only a weapon does",
+                     f"{kind.value} {binder.name}")  # fmt: skip
+        elif whose and whose not in scope:
+            self.unbound(whose, binder.span, scope)
+        elif whose and not scope[whose].fits(Kind.ANIMAL):
+            self.say("word-121", "only an animal has weapons", binder.span, f"this is {ARTICLE[scope[whose]]}")
 
 
 def listed_params(params: tuple[Param, ...]) -> str:

@@ -15,11 +15,29 @@ class Kind(StrEnum):
     ANIMAL = "animal"
     CORAL = "coral"
     PLACE = "place"
+    WEAPON = "weapon"
+    ROCK = "rock"
+    LAMP = "lamp"
+    PUMP = "pump"
+    FISH = "fish"
     TANK = "tank"
 
     def fits(self, wanted: Kind) -> bool:
         """Return whether a thing of this kind may stand where `wanted` is asked for."""
         return self is wanted or (self is Kind.CORAL and wanted is Kind.ANIMAL)
+
+    @property
+    def lives(self) -> bool:
+        """Whether it is an animal that stands somewhere, of whatever kind."""
+        return self in (Kind.ANIMAL, Kind.CORAL)
+
+
+CARRIES = "carries"
+"""The relation of an animal and each weapon it has, or may have where its species is not certain."""
+WEAPONS_CARRIED = "weapons-carried"
+"""What computes `CARRIES`."""
+LISTED = (Kind.ROCK, Kind.LAMP, Kind.PUMP, Kind.FISH)
+"""Things that have a list of their own in a tank file."""
 
 
 class Grade(StrEnum):
