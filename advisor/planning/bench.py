@@ -241,7 +241,7 @@ def worsened(plane: RulePlane, base_world: int) -> Bools:
 
 def reaches(library: Library) -> tuple[tuple[str, str], ...]:
     """Return, for each rule, which pairs it must see, with the reach of the shipped cards."""
-    from advisor.reasoning.examples import (
+    from advisor.reasoning.givens import (
         Givens,  # tables in which nothing is known: every measure at its widest
     )
 

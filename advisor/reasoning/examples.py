@@ -1,46 +1,33 @@
-"""Examples of rule files run through the one evaluator: the givens stand in for the survey."""
+"""Examples of rule files run through the one evaluator: each `then` is one binding of its rule."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from advisor.language.library import Library
-from advisor.language.nodes import (
-    Call,
-    Example,
-    Given,
-    Level,
-    Name,
-    Number,
-    Outcome,
-    Prefer,
-    Rule,
-    Stage,
-    Text,
-    Then,
-)
-from advisor.model.cells import Cause, Cell, CellKind, NumberCell, SetCell, Support, TruthCell, WordCell
+from advisor.language.nodes import Call, Example, Level, Name, Outcome, Prefer, Rule, Stage, Text, Then
 from advisor.model.results import Reason, Verdict
-from advisor.model.vocabulary import Kind, Measure, NumberType, SetType, WordType
 from advisor.reasoning.bindings import Bindings, population_of
-from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Numbers, Sets, Truths, Words
+from advisor.reasoning.columns import Floats, Ints
 from advisor.reasoning.compile import CompiledRule, compile_rule
-from advisor.reasoning.reasons import Asked, reasons_for
-from advisor.reasoning.survey_gaps import grown
-from advisor.reasoning.survey_values import reading_range
-from advisor.units import to_base, unit_named
+from advisor.reasoning.frame import Frame
+from advisor.reasoning.givens import Givens, givens_of
+from advisor.reasoning.judge import VERDICTS, Plane, frame_of, judge_frame
+from advisor.reasoning.reasons import LEANS, Asked, reasons_for
+from advisor.reasoning.record import Row, margin_of, open_cells
+from advisor.units import unit_named
 
-Key = tuple[str, tuple[str, ...]]
-_OUTCOME = {
-    Outcome.HOLDS: Verdict.HOLDS,
-    Outcome.FAILS: Verdict.FAILS,
-    Outcome.UNDECIDED: Verdict.UNDECIDED,
-    Outcome.EXCUSED: Verdict.EXCUSED,
-    Outcome.NOT_COVERED: Verdict.NOT_COVERED,
+OUTCOMES = {
+    Verdict.HOLDS: Outcome.HOLDS,
+    Verdict.FAILS: Outcome.FAILS,
+    Verdict.UNDECIDED: Outcome.UNDECIDED,
+    Verdict.EXCUSED: Outcome.EXCUSED,
+    Verdict.NOT_COVERED: Outcome.NOT_COVERED,
 }
+"""The verdicts an example can ask for, as it writes them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,243 +42,53 @@ class Outcomes:
     reason: Reason | None
 
 
-@dataclass(slots=True)
-class Givens:
-    """Tables made of an example's givens; whatever is not given is unknown."""
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """One example judged: its `then`s are the rows of the frame, in their order."""
 
-    library: Library
-    names: tuple[str, ...]
-    facts: dict[Key, Given]
-    extra: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    compiled: CompiledRule
+    example: Example
+    frame: Frame
+    plane: Plane
 
-    @property
-    def animal_world(self) -> Ints:
-        """Every animal of an example is shared."""
-        return np.full(len(self.names), -1, np.int64)
+    def verdict(self, at: int) -> Verdict:
+        """Return the verdict of one `then`."""
+        return VERDICTS[int(self.plane.verdict[at])]
 
-    @property
-    def animal_place(self) -> Ints:
-        """Every animal stands on a place of its own."""
-        return np.arange(len(self.names))
+    def got(self, at: int, asked: Then | None = None) -> str:
+        """Return what came out of one `then`, told as far as `asked` (the `then` itself) asks for it."""
+        then = self.example.thens[at] if asked is None else asked
+        verdict = self.verdict(at)
+        outcome = OUTCOMES[verdict].value if verdict in OUTCOMES else verdict.value
+        undecided = verdict is Verdict.UNDECIDED
+        close = " too close" if then.too_close and self.plane.causes()[at] == "too close" else ""
+        lean = LEANS[int(self.plane.lean[at])] if then.leans and undecided else ""
+        wanted = [_ask(need) for need in then.needs] if undecided else []
+        asks = self.asks(at) if wanted else ()
+        needs = "".join(f" needs {ask}" for ask in wanted if ask in asks or _turned(ask) in asks)
+        return f"{outcome}{self._amount(at, then)}{close}{f' leans {lean}' if lean else ''}{needs}"
 
-    @property
-    def removed(self) -> Bools:
-        """Nobody is removed; there is one world."""
-        return np.zeros((1, len(self.names)), np.bool_)
-
-    @property
-    def place_count(self) -> int:
-        """One place per animal."""
-        return len(self.names)
-
-    def tank_rows(self, worlds: Ints) -> Ints:
-        """There is one tank."""
-        return np.zeros(len(worlds), np.int64)
-
-    def set_domain(self, measure: str, words: Sequence[str]) -> None:
-        """Remember words that rules compare an open name with."""
-        self.extra[measure] = tuple(dict.fromkeys((*self.extra.get(measure, ()), *words)))
-
-    def numbers(self, measure: str, rows: tuple[Ints, ...], months: Floats | None, assume: bool) -> Numbers:
-        """Return the given quantities; what is not given is the physical range, a gap as grown over."""
-        cells = [self.cell(measure, at, assume=assume) for at in _each(rows)]
-        found = [cell for cell in cells if isinstance(cell, NumberCell)]
-        best = [np.nan if cell.best is None else cell.best for cell in found]
-        now = Numbers(
-            np.array([cell.low for cell in found], float),
-            np.array(best, float),
-            np.array([cell.high for cell in found], float),
-            _flags(found),
-        )
-        if measure != "gap" or months is None or not months.any():
-            return now
-        spread = (self._spread(rows[0]), self._spread(rows[1]))
-        return grown(now, spread, months, self.library.vocabulary.measures[measure])
-
-    def _spread(self, rows: Ints) -> Numbers:
-        """How fast the edge of each animal moves outward; one that is kept trimmed does not. [mm/month]"""
-        found = self.numbers("grows-out", (rows,), None, assume=True)
-        still = self.truths("kept-trimmed", (rows,), None).yes
-        return Numbers(
-            np.where(still, 0.0, found.low),
-            np.where(still, 0.0, found.best),
-            np.where(still, 0.0, found.high),
-            np.where(still, 0, found.flags).astype(np.uint8),
+    def asks(self, at: int) -> frozenset[str]:
+        """Return the cells that would settle one open `then`, as an example writes them."""
+        row = Row(self.frame, at)
+        parts = (self.compiled.when, self.compiled.expect, self.compiled.unless)
+        return frozenset(
+            self.frame.tables.ask(cell.name, where.rows(cell.refs))
+            for part in parts
+            if part is not None
+            for cell, where in open_cells(part, row)
         )
 
-    def words(self, measure: str, rows: tuple[Ints, ...]) -> Words:
-        """Return the words still possible."""
-        cells = [self.cell(measure, at) for at in _each(rows)]
-        found = [cell for cell in cells if isinstance(cell, WordCell)]
-        domain = self._domain(measure)
-        possible = np.array(
-            [[cell.possible is None or word in cell.possible for word in domain] for cell in found], np.bool_
-        ).reshape(len(found), len(domain))
-        return Words(possible, domain, _flags(found))
-
-    def sets(self, measure: str, rows: tuple[Ints, ...]) -> Sets:
-        """Return the given sets."""
-        cells = [self.cell(measure, at) for at in _each(rows)]
-        found = [cell for cell in cells if isinstance(cell, SetCell)]
-        domain = self._domain(measure)
-        shape = (len(found), len(domain))
-        surely = np.array([[word in cell.surely for word in domain] for cell in found], np.bool_)
-        possibly = np.array(
-            [[cell.possibly is None or word in cell.possibly for word in domain] for cell in found], np.bool_
-        )
-        return Sets(surely.reshape(shape), possibly.reshape(shape), domain, _flags(found))
-
-    def truths(self, relation: str, rows: tuple[Ints, ...], months: Floats | None) -> Truths:
-        """Return the given relations."""
-        cells = [self.cell(relation, at) for at in _each(rows)]
-        found = [cell for cell in cells if isinstance(cell, TruthCell)]
-        yes = np.array([cell.value is True for cell in found], np.bool_)
-        no = np.array([cell.value is False for cell in found], np.bool_)
-        lean = np.where(yes, 1, np.where(no, -1, 0)).astype(np.int8)
-        none = np.full(len(found), np.nan)
-        return Truths(yes, no, lean, none, none, none, _flags(found))
-
-    def cell(self, name: str, rows: tuple[int, ...], month: float = 0.0, assume: bool = True) -> Cell:
-        """Return one given value, or what not knowing it means."""
-        relation = self.library.vocabulary.relations.get(name)
-        given = self._given(name, rows)
-        if relation is not None:
-            return _relation_cell(given, closed=relation.given)
-        measure = self.library.vocabulary.measures[name]
-        match measure.type:
-            case NumberType():
-                return self._number(measure, rows, given, assume)
-            case SetType():
-                words = frozenset() if given is None else frozenset(given.word.split(", "))
-                if given is None or not given.word:
-                    return SetCell(frozenset(), None, CellKind.UNKNOWN, Cause.MISSING)
-                return SetCell(words, words, CellKind.STATED, None, _SUPPORT)
-            case _:
-                if given is None or not given.word:
-                    return WordCell(None, CellKind.UNKNOWN, Cause.MISSING)
-                return WordCell(frozenset((given.word,)), CellKind.STATED, None, _SUPPORT)
-
-    def _given(self, name: str, rows: tuple[int, ...]) -> Given | None:
-        """The given about these things; a gap reads the same both ways."""
-        key = tuple(self.names[row] if row < len(self.names) else "tank" for row in rows)
-        found = self.facts.get((name, key))
-        if found is None and name == "gap":
-            found = self.facts.get((name, key[::-1]))
-        if found is None and self._of_tank(name):
-            found = self.facts.get((name, ("tank",)))
-        return found
-
-    def _of_tank(self, name: str) -> bool:
-        """Whether a measure is about the tank as a whole."""
-        measure = self.library.vocabulary.measures.get(name)
-        return measure is not None and measure.params[0].kind is Kind.TANK
-
-    def _number(self, measure: Measure, rows: tuple[int, ...], given: Given | None, assume: bool) -> Cell:
-        """A given quantity with its error, an assumption, or the physical range."""
-        if given is not None and given.low is not None:
-            low = _base(given.low)
-            high = low if given.high is None else _base(given.high)
-            if high > low:
-                return NumberCell(low, None, high, CellKind.STATED, None, _SUPPORT)
-            bottom, top = reading_range(measure, low, None)
-            return NumberCell(bottom, low, top, CellKind.MEASURED, None, _SUPPORT)
-        group = self._given("group", rows) if measure.name != "group" and rows else None
-        for assumed in measure.assumptions if assume and (given is None) else ():
-            if not assumed.groups or (group is not None and group.word in assumed.groups):
-                return NumberCell(assumed.low, None, assumed.high, CellKind.ASSUMED, Cause.MISSING, _SUPPORT)
-        return NumberCell(measure.low, None, measure.high, CellKind.UNKNOWN, Cause.MISSING)
-
-    def _domain(self, measure: str) -> tuple[str, ...]:
-        """Every word a measure can have here."""
-        declared = self.library.vocabulary.measures[measure].type
-        words = declared.words if isinstance(declared, WordType | SetType) else ()
-        given = [
-            word
-            for (name, _), fact in self.facts.items()
-            if name == measure
-            for word in fact.word.split(", ")
-            if word
-        ]
-        other = () if words else ("(another)", "(yet another)")
-        return tuple(dict.fromkeys((*words, *given, *self.extra.get(measure, ()), *other)))
-
-    def label(self, kind: Kind, row: int) -> str:
-        """Return the name the example gives."""
-        if kind is Kind.TANK:
-            return "tank"
-        return f"{self.names[row]}.spot" if kind is Kind.PLACE else self.names[row]
-
-    def say(self, name: str, rows: tuple[int, ...]) -> str:
-        """Return the call as it is written in the example."""
-        return f"{name} of {', '.join(self._labels(name, rows))}"
-
-    def ask(self, name: str, rows: tuple[int, ...]) -> str:
-        """Return the cell to fill."""
-        return f"{name}({', '.join(self._labels(name, rows))})"
-
-    def asked_of(self, name: str, rows: tuple[int, ...]) -> tuple[str, ...]:
-        """Return the names the example gives."""
-        return tuple(self._labels(name, rows))
-
-    def _labels(self, name: str, rows: tuple[int, ...]) -> list[str]:
-        """The things a measure or relation is about here."""
-        vocabulary = self.library.vocabulary
-        params = (vocabulary.measures.get(name) or vocabulary.relations[name]).params
-        return [self.label(param.kind, row) for param, row in zip(params, rows, strict=True)]
-
-
-_SUPPORT = (Support("given in the example"),)
-
-
-def _base(number: Number) -> float:
-    """A literal in base units."""
-    return to_base(number.value, unit_named(number.unit)) if number.unit else number.value
-
-
-def _each(rows: tuple[Ints, ...]) -> Iterable[tuple[int, ...]]:
-    """The index arrays as tuples of plain numbers, row by row."""
-    return [tuple(int(part[at]) for part in rows) for at in range(len(rows[0]))]
-
-
-def _flags(cells: Sequence[Cell]) -> np.ndarray[tuple[int], np.dtype[np.uint8]]:
-    """Flags of cells; an assumed one is marked as such."""
-    return np.array(
-        [
-            4 if cell.kind is CellKind.ASSUMED else MISSING if cell.cause is Cause.MISSING else 0
-            for cell in cells
-        ],
-        np.uint8,
-    )
-
-
-def _relation_cell(given: Given | None, *, closed: bool) -> TruthCell:
-    """A relation as given; one declared `given` is false unless stated."""
-    if given is not None and given.word in ("yes", "no"):
-        return TruthCell(given.word == "yes", CellKind.STATED, None, _SUPPORT)
-    if closed and given is None:
-        return TruthCell(False, CellKind.STATED)
-    return TruthCell(None, CellKind.UNKNOWN, Cause.MISSING)
-
-
-def givens_of(example: Example, library: Library) -> Givens:
-    """Return the tables an example describes."""
-    names = tuple(given.entity for given in example.givens if given.entity)
-    facts: dict[Key, Given] = {}
-    for given in example.givens:
-        if given.fact is not None:
-            facts[given.fact.name, tuple(_subject(arg) for arg in given.fact.args)] = given
-    return Givens(library, names, facts)
-
-
-def _subject(arg: object) -> str:
-    """The name an argument stands for; a place goes by the animal on it."""
-    match arg:
-        case Name(name=name):
-            return name
-        case Call(name="spot", args=(Name(name=name),)):
-            return name
-        case _:
+    def _amount(self, at: int, then: Then) -> str:
+        """By how much it came out so, in the unit asked for."""
+        if then.by is None or self.compiled.expect is None:
             return ""
+        margin, _ = margin_of(self.compiled.expect, Row(self.frame, at))
+        if margin is None or margin.best is None:
+            return ""
+        wanted = unit_named(then.by.unit).factor if then.by.unit else 1.0
+        had = unit_named(margin.unit).factor if margin.unit else 1.0
+        return f" by {round(abs(margin.best) * had / wanted, 6):g} {then.by.unit}".rstrip()
 
 
 def run_examples(library: Library, examples: Sequence[Example] | None = None) -> tuple[Outcomes, ...]:
@@ -299,15 +96,62 @@ def run_examples(library: Library, examples: Sequence[Example] | None = None) ->
     compiled: dict[str, CompiledRule] = {}
     out: list[Outcomes] = []
     for example in library.examples if examples is None else examples:
-        prefer = library.prefers.get(example.rule)
-        rule = library.rules.get(example.rule) if prefer is None else _as_rule(prefer)
+        rule = rule_of(example.rule, library)
         if rule is None:
             continue
         if rule.name not in compiled:
             compiled[rule.name] = compile_rule(rule, library)
-        tables = givens_of(example, library)
-        out.extend(_outcome(example, then, compiled[rule.name], tables) for then in example.thens)
+        out.extend(_outcomes(try_out(compiled[rule.name], example, library)))
     return tuple(out)
+
+
+def try_out(compiled: CompiledRule, example: Example, library: Library) -> Trial:
+    """Return an example judged by a rule; the columns stay in the frame."""
+    tables = givens_of(example, library)
+    bindings, months = _bindings(compiled, example, tables)
+    frame = frame_of(compiled, tables, population_of(tables), bindings, months)
+    return Trial(compiled, example, frame, judge_frame(compiled, frame, bindings))
+
+
+def rule_of(name: str, library: Library) -> Rule | None:
+    """Return the rule of a name, a preference as the rule that asks for what it wants."""
+    prefer = library.prefers.get(name)
+    return library.rules.get(name) if prefer is None else _as_rule(prefer)
+
+
+def expected(then: Then) -> str:
+    """Return an expected outcome as one line."""
+    amount = f" by {then.by.value:g} {then.by.unit}".rstrip() if then.by is not None else ""
+    needs = "".join(f" needs {_ask(need)}" for need in then.needs)
+    close = " too close" if then.too_close else ""
+    leans = f" leans {then.leans}" if then.leans else ""
+    return f"{then.outcome.value}{amount}{close}{leans}{needs}"
+
+
+def _outcomes(trial: Trial) -> list[Outcomes]:
+    """What became of each `then` of a judged example."""
+    frame, plane = trial.frame, trial.plane
+    thens = trial.example.thens
+    asked = [Asked()] * len(thens)
+    reasons = reasons_for(trial.compiled, frame.tables, frame.population, plane.bindings, frame.months, asked)
+    wanted = [expected(then) for then in thens]
+    got = [trial.got(at) for at in range(len(thens))]
+    return [
+        Outcomes(trial.example, then, wanted[at] == got[at], wanted[at], got[at], reasons[at])
+        for at, then in enumerate(thens)
+    ]
+
+
+def _bindings(compiled: CompiledRule, example: Example, tables: Givens) -> tuple[Bindings, Floats]:
+    """The binding and the month of each `then`; what nobody introduced is the first thing, or the tank."""
+    names = {name: row for row, name in enumerate(tables.names)}
+    size = len(example.thens)
+    rows: dict[str, Ints] = {}
+    for place, binder in enumerate(compiled.binders):
+        bound = [then.entities[place] if place < len(then.entities) else "" for then in example.thens]
+        rows[binder.name] = np.array([names.get(name, 0) for name in bound], np.int64)
+    months = np.array([then.month for then in example.thens], float)
+    return Bindings(np.zeros(size, np.int64), rows), months
 
 
 def _as_rule(prefer: Prefer) -> Rule:
@@ -331,30 +175,9 @@ def _as_rule(prefer: Prefer) -> Rule:
     )
 
 
-def _outcome(example: Example, then: Then, compiled: CompiledRule, tables: Givens) -> Outcomes:
-    """Judge one `then` of an example."""
-    rows: dict[str, Ints] = {}
-    for binder, entity in zip(compiled.binders, then.entities, strict=False):
-        known = entity in tables.names
-        rows[binder.name] = np.array([tables.names.index(entity) if known else 0], np.int64)
-    for binder in compiled.binders:
-        rows.setdefault(binder.name, np.zeros(1, np.int64))
-    binding = Bindings(np.zeros(1, np.int64), rows)
-    months = np.full(1, then.month)
-    reason = reasons_for(compiled, tables, population_of(tables), binding, months, (Asked(),))[0]
-    expected, got = _expected(then), _got(reason, then)
-    return Outcomes(example, then, expected == got, expected, got, reason)
-
-
-def _expected(then: Then) -> str:
-    """An expected outcome as one line."""
-    amount = f" by {then.by.value:g} {then.by.unit}".rstrip() if then.by is not None else ""
-    needs = "".join(
-        f" needs {need.name}({', '.join(_written(arg) for arg in need.args)})" for need in then.needs
-    )
-    close = " too close" if then.too_close else ""
-    leans = f" leans {then.leans}" if then.leans else ""
-    return f"{then.outcome.value}{amount}{close}{leans}{needs}"
+def _ask(need: Call) -> str:
+    """A cell as an example writes it."""
+    return f"{need.name}({', '.join(_written(arg) for arg in need.args)})"
 
 
 def _written(arg: object) -> str:
@@ -366,26 +189,6 @@ def _written(arg: object) -> str:
             return name
         case _:
             return ""
-
-
-def _got(reason: Reason, then: Then) -> str:
-    """What came out, told only as far as the example asks."""
-    outcome = next(
-        (key.value for key, verdict in _OUTCOME.items() if verdict is reason.verdict), reason.verdict.value
-    )
-    amount = ""
-    if then.by is not None and reason.margin is not None and reason.margin.best is not None:
-        wanted_factor = unit_named(then.by.unit).factor if then.by.unit else 1.0
-        margin_factor = unit_named(reason.margin.unit).factor if reason.margin.unit else 1.0
-        size = abs(reason.margin.best) * margin_factor / wanted_factor
-        amount = f" by {round(size, 6):g} {then.by.unit}".rstrip()
-    close = " too close" if then.too_close and reason.cause == "too close" else ""
-    leaning = then.leans and reason.lean and reason.verdict is Verdict.UNDECIDED
-    leans = f" leans {reason.lean}" if leaning else ""
-    asked = {need.ask: None for need in reason.needs}
-    wanted = [f"{need.name}({', '.join(_written(arg) for arg in need.args)})" for need in then.needs]
-    needs = "".join(f" needs {ask}" for ask in wanted if ask in asked or _turned(ask) in asked)
-    return f"{outcome}{amount}{close}{leans}{needs}"
 
 
 def _turned(ask: str) -> str:

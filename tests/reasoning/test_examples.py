@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import numpy as np
 import pytest
 
 from advisor import api
 from advisor.language.library import Library
-from advisor.model.cells import CellKind, NumberCell, SetCell, TruthCell, WordCell
 from advisor.model.results import Verdict
-from advisor.model.vocabulary import Kind
-from advisor.reasoning.examples import Givens, Outcomes, givens_of, run_examples
+from advisor.reasoning.compile import compile_rule
+from advisor.reasoning.examples import Outcomes, rule_of, run_examples, try_out
 from tests.reasoning.small import VOCABULARY, library_of, rule_text
 
 PAIR = "animal a, neighbour b of a"
@@ -125,80 +123,15 @@ def test_an_example_for_nothing_is_left_to_the_checker() -> None:
     assert run_examples(library_of('example "t" for nothing\n  given x is coral\n  then x holds\n')) == ()
 
 
-# --- the tables an example makes --------------------------------------------------
-
-
-def givens(given: str, of_x: str = "potency = 3") -> Givens:
-    """Return the tables of an example."""
-    made = library("x, y fails", given=given, of_x=of_x)
-    return givens_of(made.examples[0], made)
-
-
-def test_a_number_given_stands_as_a_point_unless_its_measure_has_an_error() -> None:
-    tables = givens("gap(x, y) = 12 cm\n        light(x.spot) = 110 PAR", "reach = 20 cm")
-    reach, gap, light = (
-        tables.cell(name, rows) for name, rows in (("reach", (0,)), ("gap", (0, 1)), ("light", (0,)))
-    )
-    assert isinstance(reach, NumberCell)
-    assert isinstance(gap, NumberCell)
-    assert isinstance(light, NumberCell)
-    assert (reach.low, reach.high) == (20, 20)
-    assert (gap.low, gap.best, gap.high) == (11, 12, 13)
-    assert light.low == pytest.approx(100)  # log-symmetric: divided and multiplied by 1.1
-    assert light.high == pytest.approx(121)
-
-
-def test_a_range_given_has_no_best_value() -> None:
-    cell = givens("gap(x, y) = 10 to 14 cm").cell("gap", (0, 1))
-    assert isinstance(cell, NumberCell)
-    assert (cell.low, cell.best, cell.high) == (10, None, 14)
-
-
-def test_what_is_not_given_is_unknown_but_a_given_relation_is_no() -> None:
-    tables = givens("gap(x, y) = 12 cm")
-    size, group, weapons = (tables.cell(name, (0,)) for name in ("size", "group", "weapons"))
-    assert isinstance(size, NumberCell)
-    assert isinstance(group, WordCell)
-    assert isinstance(weapons, SetCell)
-    assert (size.low, size.high, size.kind) == (0.5, 150, CellKind.UNKNOWN)
-    assert group.possible is None
-    assert weapons.possibly is None
-    divider, above = tables.cell("divider", (0, 1)), tables.cell("above", (0, 1))
-    assert isinstance(divider, TruthCell)
-    assert isinstance(above, TruthCell)
-    assert (divider.value, above.value) == (False, None)
-
-
-def test_a_given_relation_that_is_said_to_be_unknown_is_unknown() -> None:
-    cell = givens("divider(x, y) unknown").cell("divider", (0, 1))
-    assert isinstance(cell, TruthCell)
-    assert cell.value is None
-
-
-def test_what_is_assumed_counts_only_where_assumptions_do() -> None:
-    tables = givens("gap(x, y) = 12 cm")
-    for assume, ends in ((True, (40.0, 110.0)), (False, (0.0, 2500.0))):
-        found = tables.numbers("origin", (np.array([0]),), None, assume)
-        assert (float(found.low[0]), float(found.high[0])) == ends
-
-
-def test_things_are_called_as_the_example_calls_them() -> None:
-    tables = givens("gap(x, y) = 12 cm")
-    assert [tables.label(kind, 0) for kind in (Kind.ANIMAL, Kind.PLACE, Kind.TANK)] == ["x", "x.spot", "tank"]
-    assert tables.ask("gap", (0, 1)) == "gap(x, y)"
-    assert tables.ask("light", (1,)) == "light(y.spot)"
-
-
-def test_every_cell_and_its_column_say_the_same() -> None:
-    tables = givens("gap(x, y) = 12 cm\n        light(x.spot) = 110 PAR", "reach = 20 cm, group = soft")
-    for name in ("reach", "size", "light", "origin"):
-        for row in (0, 1):
-            cell = tables.cell(name, (row,))
-            assert isinstance(cell, NumberCell)
-            found = tables.numbers(name, (np.array([row]),), None, True)
-            assert (found.low[0], found.high[0]) == (cell.low, cell.high)
-    words = tables.words("group", (np.array([0, 1]),))
-    assert words.possible.sum(axis=1).tolist() == [1, len(words.domain)]
+def test_one_trial_judges_every_then_of_an_example_and_keeps_its_columns() -> None:
+    made = library("x, y fails by 8 cm\n        y, x not covered", of_x="potency = 3, reach = 20 cm")
+    rule = rule_of("tested", made)
+    assert rule is not None
+    trial = try_out(compile_rule(rule, made), made.examples[0], made)
+    assert [trial.verdict(at) for at in (0, 1)] == [Verdict.FAILS, Verdict.UNDECIDED]
+    assert trial.got(1, made.examples[0].thens[0]) == "undecided"
+    assert trial.asks(1) == {"potency(y)", "reach(y)"}
+    assert set(trial.frame.columns) >= {trial.compiled.when, trial.compiled.expect}
 
 
 # --- the shipped examples -----------------------------------------------------------

@@ -6,7 +6,7 @@ import inspect
 
 import pytest
 
-from advisor.reasoning.examples import Givens
+from advisor.reasoning.givens import Givens
 from advisor.reasoning.survey import Survey
 from advisor.reasoning.tables import Tables
 from tests.properties.demo import sitting
