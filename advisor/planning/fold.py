@@ -8,7 +8,7 @@ month). A preference never outvotes a danger.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -45,6 +45,19 @@ class Table:
     def rows(self, keep: Bools) -> Ints:
         """Return the numbers of some rows."""
         return np.flatnonzero(keep)
+
+    def only(self, keep: Bools) -> Table:
+        """Return the table of some rows."""
+        return Table(
+            self.plane[keep],
+            self.at[keep],
+            self.world[keep],
+            self.verdict[keep],
+            self.lean[keep],
+            self.level[keep],
+            self.steps[keep],
+            self.later[keep],
+        )
 
 
 def table_of(planes: Sequence[RulePlane], sitting: Sitting, *, everything: bool = False) -> Table:
@@ -278,17 +291,8 @@ def about(table: Table, planes: Sequence[RulePlane], row: int) -> Table:
                 own |= plane.now.bindings.rows[binder.name] == row
         here = table.plane == index
         keep[here] = own[table.at[here]]
-    keep &= table.world == 0
-    return Table(
-        table.plane[keep],
-        table.at[keep],
-        np.ones(int(keep.sum()), np.int64),
-        table.verdict[keep],
-        table.lean[keep],
-        table.level[keep],
-        table.steps[keep],
-        table.later[keep],
-    )
+    kept = table.only(keep & (table.world == 0))
+    return replace(kept, world=np.ones(len(kept.at), np.int64))
 
 
 def speaks(table: Table) -> Bools:

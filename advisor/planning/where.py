@@ -238,7 +238,7 @@ def place_answer(
     return PlaceAnswer(
         place=spot.id or WHERE_IT_STANDS,
         name=spot.name,
-        word=_word(found, item, rules),
+        word=word_of(found, item, rules),
         rank=rank,
         reasons=shown,
         comforts=tuple(found.comforts[item.world]),
@@ -249,8 +249,14 @@ def place_answer(
     )
 
 
-def _word(found: Round, item: Standing, rules: frozenset[str]) -> Word:
-    """The answer for a place; a plain yes that asks for steps in light is a slow one."""
+def word_of(found: Round, item: Standing, rules: frozenset[str]) -> Word:
+    """Return the answer for a place; a plain yes that asks for steps in light is a slow one.
+
+    Parameters
+    ----------
+    rules
+        The rules that compare a place's light with what an animal is used to.
+    """
     stepping = [index for index, plane in enumerate(found.planes) if plane.compiled.rule.name in rules]
     table = found.table
     slow = (table.world == item.world) & (table.verdict == FAILS) & np.isin(table.plane, stepping)

@@ -18,6 +18,14 @@ def collected(left: Op, right: Op) -> Collected | None:
     return Collected(tuple((factor, op) for op, factor in terms.items()), offset)
 
 
+def terms_of(left: Op, right: Op) -> dict[Op, float]:
+    """Return the factor of each cell, or part that is no sum, in left minus right."""
+    terms: dict[Op, float] = {}
+    _add_terms(left, 1.0, terms, {})
+    _add_terms(right, -1.0, terms, {})
+    return terms
+
+
 def _add_terms(op: Op, factor: float, terms: dict[Op, float], seen: dict[Op, int]) -> float:
     """Add an expression's linear terms; returns its constant part. [base unit]"""
     match op:

@@ -6,7 +6,7 @@ import numpy as np
 
 from advisor.errors import Span
 from advisor.language.library import Library
-from advisor.language.nodes import Define, Example, Expr, HouseEdit, Let, Prefer, Rule, WordMeaning
+from advisor.language.nodes import Define, Example, Expr, HouseEdit, Let, Lever, Prefer, Rule, WordMeaning
 from advisor.language.parse import parse_file
 from advisor.model.vocabulary import Kind, Measure, Relation, Vocabulary
 from advisor.reasoning.bindings import Bindings, Population
@@ -64,6 +64,8 @@ def library_of(text: str = "", vocabulary: str = VOCABULARY) -> Library:
                     library.rules[item.name] = item
                 case Prefer():
                     library.prefers[item.name] = item
+                case Lever():
+                    library.levers[item.name] = item
                 case Example():
                     listed["examples"].append(item)
                 case WordMeaning():
@@ -82,6 +84,7 @@ def library_of(text: str = "", vocabulary: str = VOCABULARY) -> Library:
         tuple(item for item in listed["words"] if isinstance(item, WordMeaning)),
         tuple(item for item in listed["examples"] if isinstance(item, Example)),
         tuple(item for item in listed["house"] if isinstance(item, HouseEdit)),
+        library.levers,
     )
 
 
