@@ -10,14 +10,16 @@ import numpy as np
 from advisor.language.library import Library
 from advisor.language.nodes import Call, Example, Level, Name, Outcome, Prefer, Rule, Stage, Text, Then
 from advisor.model.results import Reason, Verdict
+from advisor.model.vocabulary import Kind
 from advisor.reasoning.bindings import Bindings, population_of
-from advisor.reasoning.columns import Floats, Ints
+from advisor.reasoning.columns import Floats
 from advisor.reasoning.compile import CompiledRule, compile_rule
 from advisor.reasoning.frame import Frame
-from advisor.reasoning.givens import Givens, givens_of
+from advisor.reasoning.givens import Givens, names_of
 from advisor.reasoning.judge import VERDICTS, Plane, frame_of, judge_frame
 from advisor.reasoning.reasons import LEANS, Asked, reasons_for
 from advisor.reasoning.record import Row, margin_of, open_cells
+from advisor.reasoning.side_by_side import side_by_side
 from advisor.units import unit_named
 
 OUTCOMES = {
@@ -43,11 +45,19 @@ class Outcomes:
 
 
 @dataclass(frozen=True, slots=True)
+class Case:
+    """One `then` with the example it belongs to."""
+
+    example: Example
+    then: Then
+
+
+@dataclass(frozen=True, slots=True)
 class Trial:
-    """One example judged: its `then`s are the rows of the frame, in their order."""
+    """Examples judged by one rule: every `then` of each is a row of the frame, in order."""
 
     compiled: CompiledRule
-    example: Example
+    cases: tuple[Case, ...]
     frame: Frame
     plane: Plane
 
@@ -57,7 +67,7 @@ class Trial:
 
     def got(self, at: int, asked: Then | None = None) -> str:
         """Return what came out of one `then`, told as far as `asked` (the `then` itself) asks for it."""
-        then = self.example.thens[at] if asked is None else asked
+        then = self.cases[at].then if asked is None else asked
         verdict = self.verdict(at)
         outcome = OUTCOMES[verdict].value if verdict in OUTCOMES else verdict.value
         undecided = verdict is Verdict.UNDECIDED
@@ -93,24 +103,33 @@ class Trial:
 
 def run_examples(library: Library, examples: Sequence[Example] | None = None) -> tuple[Outcomes, ...]:
     """Return what every example of a library (or the given ones) came out as, in order."""
-    compiled: dict[str, CompiledRule] = {}
-    out: list[Outcomes] = []
-    for example in library.examples if examples is None else examples:
-        rule = rule_of(example.rule, library)
-        if rule is None:
-            continue
-        if rule.name not in compiled:
-            compiled[rule.name] = compile_rule(rule, library)
-        out.extend(_outcomes(try_out(compiled[rule.name], example, library)))
-    return tuple(out)
+    chosen = library.examples if examples is None else tuple(examples)
+    about: dict[str, list[Example]] = {}
+    for example in chosen:
+        about.setdefault(example.rule, []).append(example)
+    found: dict[int, list[Outcomes]] = {}
+    for name, own in about.items():
+        rule = rule_of(name, library)
+        for outcome in () if rule is None else _outcomes(try_out(compile_rule(rule, library), own, library)):
+            found.setdefault(id(outcome.example), []).append(outcome)
+    return tuple(outcome for example in chosen for outcome in found.get(id(example), ()))
 
 
-def try_out(compiled: CompiledRule, example: Example, library: Library) -> Trial:
-    """Return an example judged by a rule; the columns stay in the frame."""
-    tables = givens_of(example, library)
-    bindings, months = _bindings(compiled, example, tables)
-    frame = frame_of(compiled, tables, population_of(tables), bindings, months)
-    return Trial(compiled, example, frame, judge_frame(compiled, frame, bindings))
+def try_out(
+    compiled: CompiledRule, examples: Sequence[Example], library: Library, tables: Givens | None = None
+) -> Trial:
+    """Return examples judged by a rule in one run; the columns stay in the frame.
+
+    Parameters
+    ----------
+    tables
+        The examples side by side, where they were laid out before.
+    """
+    laid = side_by_side(examples, library) if tables is None else tables
+    cases = tuple(Case(example, then) for example in examples for then in example.thens)
+    bindings, months = _bindings(compiled, examples)
+    frame = frame_of(compiled, laid, population_of(laid), bindings, months)
+    return Trial(compiled, cases, frame, judge_frame(compiled, frame, bindings))
 
 
 def rule_of(name: str, library: Library) -> Rule | None:
@@ -129,29 +148,36 @@ def expected(then: Then) -> str:
 
 
 def _outcomes(trial: Trial) -> list[Outcomes]:
-    """What became of each `then` of a judged example."""
+    """What became of each case of a trial."""
     frame, plane = trial.frame, trial.plane
-    thens = trial.example.thens
-    asked = [Asked()] * len(thens)
+    asked = [Asked()] * len(trial.cases)
     reasons = reasons_for(trial.compiled, frame.tables, frame.population, plane.bindings, frame.months, asked)
-    wanted = [expected(then) for then in thens]
-    got = [trial.got(at) for at in range(len(thens))]
+    wanted = [expected(case.then) for case in trial.cases]
+    got = [trial.got(at) for at in range(len(trial.cases))]
     return [
-        Outcomes(trial.example, then, wanted[at] == got[at], wanted[at], got[at], reasons[at])
-        for at, then in enumerate(thens)
+        Outcomes(case.example, case.then, wanted[at] == got[at], wanted[at], got[at], reasons[at])
+        for at, case in enumerate(trial.cases)
     ]
 
 
-def _bindings(compiled: CompiledRule, example: Example, tables: Givens) -> tuple[Bindings, Floats]:
+def _bindings(compiled: CompiledRule, examples: Sequence[Example]) -> tuple[Bindings, Floats]:
     """The binding and the month of each `then`; what nobody introduced is the first thing, or the tank."""
-    names = {name: row for row, name in enumerate(tables.names)}
-    size = len(example.thens)
-    rows: dict[str, Ints] = {}
-    for place, binder in enumerate(compiled.binders):
-        bound = [then.entities[place] if place < len(then.entities) else "" for then in example.thens]
-        rows[binder.name] = np.array([names.get(name, 0) for name in bound], np.int64)
-    months = np.array([then.month for then in example.thens], float)
-    return Bindings(np.zeros(size, np.int64), rows), months
+    worlds: list[int] = []
+    months: list[float] = []
+    rows: dict[str, list[int]] = {binder.name: [] for binder in compiled.binders}
+    first = 0
+    for world, example in enumerate(examples):
+        names = names_of(example)
+        for then in example.thens:
+            worlds.append(world)
+            months.append(then.month)
+            for place, binder in enumerate(compiled.binders):
+                name = then.entities[place] if place < len(then.entities) else ""
+                tank = binder.kind is Kind.TANK
+                rows[binder.name].append(world if tank else first + names.get(name, 0))
+        first += len(names)
+    bound = {name: np.array(found, np.int64) for name, found in rows.items()}
+    return Bindings(np.array(worlds, np.int64), bound), np.array(months, float)
 
 
 def _as_rule(prefer: Prefer) -> Rule:

@@ -237,14 +237,18 @@ def _relation_cell(given: Given | None, *, closed: bool) -> TruthCell:
     return TruthCell(None, CellKind.UNKNOWN, Cause.MISSING)
 
 
+def names_of(example: Example) -> dict[str, int]:
+    """Return the row of each thing an example introduces, in their order."""
+    return {name: row for row, name in enumerate(given.entity for given in example.givens if given.entity)}
+
+
 def givens_of(example: Example, library: Library) -> Givens:
     """Return the tables an example describes."""
-    names = tuple(given.entity for given in example.givens if given.entity)
     facts: dict[Key, Given] = {}
     for given in example.givens:
         if given.fact is not None:
             facts[given.fact.name, tuple(_subject(arg) for arg in given.fact.args)] = given
-    return Givens(library, names, facts)
+    return Givens(library, tuple(names_of(example)), facts)
 
 
 def _subject(arg: object) -> str:

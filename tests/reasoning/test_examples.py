@@ -127,7 +127,7 @@ def test_one_trial_judges_every_then_of_an_example_and_keeps_its_columns() -> No
     made = library("x, y fails by 8 cm\n        y, x not covered", of_x="potency = 3, reach = 20 cm")
     rule = rule_of("tested", made)
     assert rule is not None
-    trial = try_out(compile_rule(rule, made), made.examples[0], made)
+    trial = try_out(compile_rule(rule, made), made.examples, made)
     assert [trial.verdict(at) for at in (0, 1)] == [Verdict.FAILS, Verdict.UNDECIDED]
     assert trial.got(1, made.examples[0].thens[0]) == "undecided"
     assert trial.asks(1) == {"potency(y)", "reach(y)"}
