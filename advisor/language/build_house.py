@@ -23,7 +23,13 @@ _NO_REASON = " .…"
 
 def house(site: Site, tree: Branch) -> list[HouseEdit]:
     """Return the edits of one house block."""
-    return [_edit(site, part) for part in branches(tree)]
+    edits = []
+    for part in branches(tree):
+        try:
+            edits.append(_edit(site, part))
+        except Refused as refused:  # the other lines of the block are sound
+            site.problems.append(refused.problem)
+    return edits
 
 
 def _edit(site: Site, tree: Branch) -> HouseEdit:

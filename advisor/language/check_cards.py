@@ -52,7 +52,7 @@ def check_card(card: Card, lines: CardLines) -> tuple[list[Problem], Card]:
         problems.extend(found)
         if not found:
             sound.append(value)
-    problems.extend(_order(card))
+    problems.extend(order_faults(card))
     if card.source is None:
         bare = [value for value in card.values if value.source is None and not value.text]
         if bare:
@@ -170,8 +170,13 @@ def _words(value: CardValue, measure: Measure, kind: WordType | SetType) -> Iter
             )
 
 
+def order_faults(card: Card) -> list[Problem]:
+    """Return which numbers fall that must not: least, good from, good to, most; usual and longest reach."""
+    return list(_order(card))
+
+
 def _order(card: Card) -> Iterable[Problem]:
-    """Numbers that must not fall: least, good from, good to, most; usual and longest reach."""
+    """Each pair of numbers that stands in the wrong order."""
     numbers: dict[tuple[str, str], list[CardValue]] = {}
     for value in card.values:
         if value.number is not None:

@@ -18,6 +18,7 @@ from enum import Enum
 from functools import cache, partial
 
 from advisor.errors import Span
+from advisor.language import library as libraries
 from advisor.language import nodes
 from advisor.language.library import Library
 from advisor.language.nodes import RuleFile
@@ -30,7 +31,7 @@ _Encoder = Callable[[_Value], object]
 _Decoder = Callable[[_Value], _Value]
 _SHARED = (Span, vocabulary.Source, Unit)
 _INFINITE = "inf"
-_NAMES = {**vars(nodes), **vars(vocabulary)}
+_NAMES = {**vars(nodes), **vars(vocabulary), **vars(libraries)}
 _SOURCES = (
     ("advisor.language", "grammar.lark"),
     ("advisor", "units.py"),

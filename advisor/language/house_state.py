@@ -1,18 +1,29 @@
-"""A library as a house changes it, and what every house edit is held against."""
+"""A library as a house changes it, and what every house line is held against."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.errors import Problem, Related, Severity, Span
-from advisor.language.guess import nearest
-from advisor.language.library import Library
-from advisor.language.nodes import Card, HouseEdit, Let, Level, Number, Rule
+from advisor.language.format_house import pasteable
+from advisor.language.library import Aside, AsideKind, Library
+from advisor.language.nodes import CardValue, HouseEdit, Let, Level, Number, Prefer, Rule
 from advisor.language.walk import conditions, names_used
 from advisor.units import UNITS
 
+DRIFTED = "house-501"
+"""Code of a line whose shipped value has changed; the line is left out and the tank stays usable."""
+BARE_ACCEPT = "house-510"
+"""Code of an accepted danger that would never lapse; left out, and the tank stays usable."""
+NEVER_LAPSES = "house-511"
+"""Code of an accept of something lesser that does not lapse; it counts."""
+CAUTION = "hazards"
+"""A rule that looks at this measure is a caution for people, and so is this line of a card."""
 _SAME = 1e-9
+
+Place = tuple[str, int]
+"""One value of a shipped card: its card and its index there."""
 
 
 @dataclass(slots=True)
@@ -20,11 +31,28 @@ class House:
     """The library as it is being changed."""
 
     before: Library
-    lets: dict[str, Let]
-    rules: dict[str, Rule]
-    cards: dict[str, Card]
-    applied: list[HouseEdit] = field(default_factory=list)
+    lets: dict[str, Let] = field(default_factory=dict)
+    rules: dict[str, Rule] = field(default_factory=dict)
+    prefers: dict[str, Prefer] = field(default_factory=dict)
+    values: dict[str, dict[Place, tuple[CardValue, ...]]] = field(default_factory=dict)
+    """By animal (empty: any), what stands in the place of a value of a card."""
+    dangers: frozenset[str] = frozenset()
+    """Rules that are dangers as shipped, or that a line makes one."""
+    aside: list[Aside] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
+
+    @classmethod
+    def of(cls, library: Library, levels: Mapping[str, Level] | None = None) -> House:
+        """Return a library before any change; `levels` are those that lines give to rules."""
+        made = {name for name, level in (levels or {}).items() if level is Level.DANGER}
+        own = {name for name, rule in library.rules.items() if rule.level is Level.DANGER}
+        return cls(
+            library,
+            dict(library.lets),
+            dict(library.rules),
+            dict(library.prefers),
+            dangers=frozenset(own | (made & set(library.rules))),
+        )
 
     def refuse(
         self,
@@ -34,10 +62,46 @@ class House:
         label: str = "",
         mend: str = "",
         related: tuple[Related, ...] = (),
-    ) -> bool:
-        """Record why an edit is not applied; always False."""
-        self.problems.append(Problem(code, what, span, label, mend, Severity.ERROR, related))
-        return False
+        severity: Severity = Severity.ERROR,
+    ) -> None:
+        """Record why a line is not applied."""
+        self.problems.append(Problem(code, what, span, label, mend, severity, related))
+
+    def drifted(
+        self, edit: HouseEdit, span: Span, where: Span, now: str, told: str, again: HouseEdit
+    ) -> None:
+        """Record that what is shipped is no longer what a line was written against.
+
+        Parameters
+        ----------
+        span
+            The part of the line that no longer fits.
+        where, now
+            Place and text of what is shipped.
+        told
+            How the house's value compares with it now.
+        again
+            The line as it would have to be written now.
+        """
+        self.aside.append(Aside(edit, AsideKind.DRIFTED, where, f"the shipped value is now {now}; {told}"))
+        self.refuse(
+            DRIFTED,
+            f"the shipped value has changed since you overrode it; {told}",
+            span,
+            f"now {now} ({where.file}:{where.line})",
+            f"remove the line, or {pasteable(again)}",
+            (Related(where, "the shipped value"),),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Meant:
+    """What one line comes to: the things it is about, what it makes of them, and how that is done."""
+
+    edit: HouseEdit
+    things: tuple[tuple[str, ...], ...]
+    meaning: tuple[object, ...]
+    apply: Callable[[House], None]
 
 
 def base(number: Number) -> float:
@@ -51,32 +115,47 @@ def same(a: float, b: float) -> bool:
     return abs(a - b) <= _SAME * max(1.0, abs(a), abs(b))
 
 
-def missing(house: House, edit: HouseEdit, what: str, known: Mapping[str, object]) -> bool:
-    """Refuse an edit of something that does not exist."""
-    return house.refuse(
-        "house-502",
-        f"there is no {what} '{edit.target}'",
-        edit.span,
-        "this line changes nothing",
-        nearest(edit.target, known, 55.0) or "remove the line",
-    )
+def is_caution(rule: Rule | Prefer, library: Library) -> bool:
+    """Return whether a rule looks after people."""
+    return CAUTION in names_used(conditions(rule), library.defines)
+
+
+def danger_on(house: House, names: frozenset[str]) -> Rule | None:
+    """Return a danger that rests on one of `names`, the first by name; None if there is none."""
+    for name in sorted(house.dangers):
+        rule = house.before.rules[name]
+        if names & names_used(conditions(rule), house.before.defines):
+            return rule
+    return None
 
 
 def reason_due(house: House, edit: HouseEdit, names: frozenset[str], what: str) -> bool:
     """Return whether a reason is lacking though a danger rests on one of `names`; recorded if so."""
-    if edit.because:
-        return False
-    for rule in house.before.rules.values():
-        if rule.level is Level.DANGER and (
-            rule.name in names or names & names_used(conditions(rule), house.before.defines)
-        ):
-            house.refuse(
-                "house-504",
-                f"{what} touches a danger and gives no reason",
-                edit.span,
-                f"the danger '{rule.name}' rests on it",
-                'because "…"',
-                (Related(rule.span, "the danger"),),
-            )
-            return True
-    return False
+    danger = None if edit.because else danger_on(house, names)
+    if danger is not None:
+        no_reason(house, edit, what, f"the danger '{danger.name}' rests on it", danger.span)
+    return danger is not None
+
+
+def no_reason(house: House, edit: HouseEdit, what: str, why: str, danger: Span | None = None) -> None:
+    """Record that a line that touches a danger gives no reason."""
+    house.refuse(
+        "house-504",
+        f"{what} touches a danger and gives no reason",
+        edit.span,
+        why,
+        pasteable(edit),
+        (Related(danger, "the danger"),) if danger is not None else (),
+    )
+
+
+def caution_kept(house: House, edit: HouseEdit, rule: Rule | Prefer, done: str) -> None:
+    """Record that a caution for people stays as it is."""
+    house.refuse(
+        "house-506",
+        f"'{rule.name}' is a caution for people and cannot be {done}",
+        edit.span,
+        "it stays as it is",
+        "remove the line",
+        (Related(rule.span, "the caution"),),
+    )

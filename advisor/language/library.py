@@ -3,9 +3,47 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from enum import StrEnum
 
+from advisor.errors import Span
 from advisor.language.nodes import Card, Define, Example, HouseEdit, Let, Lever, Prefer, Rule, WordMeaning
 from advisor.model.vocabulary import Vocabulary
+
+
+class AsideKind(StrEnum):
+    """Why a house line does not count, though nothing is wrong with how it is written."""
+
+    DRIFTED = "drifted"
+    """The shipped value is no longer the one it was changed from."""
+    RAN_OUT = "ran out"
+    NOT_YET = "not yet"
+    """It counts from a later day than the one asked about."""
+    MOVED = "moved"
+    """An accept: one of its animals no longer stands where it stood."""
+
+
+@dataclass(frozen=True, slots=True)
+class Aside:
+    """A house line that does not count, and why."""
+
+    edit: HouseEdit
+    kind: AsideKind
+    where: Span
+    """The shipped value it is about, or else the line itself."""
+    told: str = ""
+    """For a drifted line: the value in force, and whether the house's would be stricter or looser."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shipped:
+    """What stood before the house lines were laid over, of those things that they touch."""
+
+    lets: dict[str, Let] = field(default_factory=dict)
+    rules: dict[str, Rule] = field(default_factory=dict)
+    prefers: dict[str, Prefer] = field(default_factory=dict)
+    cards: dict[str, Card] = field(default_factory=dict)
+    examples: tuple[Example, ...] = ()
+    """Those of rules and preferences that are switched off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,3 +64,10 @@ class Library:
     examples: tuple[Example, ...] = ()
     house: tuple[HouseEdit, ...] = ()
     levers: dict[str, Lever] = field(default_factory=dict)
+    shipped: Shipped = field(default_factory=Shipped)
+    alone: dict[str, dict[str, Card]] = field(default_factory=dict)
+    """By animal id, then by name: the cards as the house has them read for that one animal."""
+    aside: tuple[Aside, ...] = ()
+    """House lines that do not count, so that an explanation can say so where they would touch."""
+    on: str = ""
+    """ISO date the house lines are in force for; empty while no day was asked about."""

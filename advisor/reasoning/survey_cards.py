@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+from advisor.errors import Span
 from advisor.language.library import Library
-from advisor.language.nodes import Card, CardValue, HouseEdit, HouseVerb, Number
+from advisor.language.nodes import Card, CardValue, HouseEdit, HouseVerb
 from advisor.model.cells import Cause, Cell, CellKind, NumberCell, SetCell, Support, WordCell
 from advisor.model.changes import CardChoice
 from advisor.model.vocabulary import Measure, NumberType, SetType
 from advisor.reasoning.survey_grounds import card_support, plain, quantity
+from advisor.reasoning.survey_rows import NO_WEAPON, WEAPON
 from advisor.reasoning.survey_values import unknown
-from advisor.units import to_base, unit_named
-
-WEAPON = "weapon"
-"""Head of the card lines of which there may be several; the largest value over them counts."""
-NO_WEAPON = "none"
 
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """One value of a card, after house changes."""
+    """One number of a card, and the house line that set it, if one did."""
 
     value: CardValue
     number: float
@@ -33,100 +30,86 @@ class CardReader:
 
     def __init__(self, library: Library) -> None:
         self._cards = library.cards
-        self._edits: dict[tuple[str, str], list[HouseEdit]] = {}
-        self._changed: set[str] = set()
-        for edit in library.house:
-            if edit.verb is HouseVerb.CHANGE_CARD:
-                self._edits.setdefault((edit.target, edit.key), []).append(edit)
-                self._changed.add(edit.animal)
-        self._values: dict[str, dict[str, list[CardValue]]] = {}
+        self._alone = library.alone
+        self._edits: dict[Span, HouseEdit] = {
+            edit.span: edit for edit in library.house if edit.verb is HouseVerb.CHANGE_CARD
+        }
+        self._values: dict[tuple[str, str], dict[str, list[CardValue]]] = {}
 
     def changes_alone(self, animal_id: str) -> bool:
         """Whether the house changes a card for this animal alone."""
-        return animal_id in self._changed
+        return animal_id in self._alone
 
-    def cell(self, measure: Measure, choice: CardChoice, animal_id: str = "") -> Cell:
-        """Return what the card or cards of an animal say of one measure."""
-        cards = [self._cards[name] for name in choice.cards if name in self._cards]
+    def cell(self, measure: Measure, choice: CardChoice, animal_id: str = "", weapon: str = "") -> Cell:
+        """Return what the card or cards of an animal say of one measure, or of one of its weapons."""
+        own = self._alone.get(animal_id, {})
+        cards = [own.get(name, self._cards[name]) for name in choice.cards if name in self._cards]
         if not cards:
             return unknown(measure, (plain("no card", choice.note),))
-        cells = [self._of_card(measure, card, animal_id) for card in cards]
+        cells = [self._of_card(measure, card, animal_id, weapon) for card in cards]
         return cells[0] if len(cells) == 1 else _hull(choice, cells)
 
-    def _lines(self, card: Card, key: str) -> list[CardValue]:
+    def _lines(self, card: Card, key: str, animal_id: str) -> list[CardValue]:
         """Values of a card under one key."""
-        table = self._values.get(card.name)
+        which = (card.name, animal_id if card is not self._cards[card.name] else "")
+        table = self._values.get(which)
         if table is None:
-            table = self._values[card.name] = {}
+            table = self._values[which] = {}
             for value in card.values:
                 table.setdefault(value.key, []).append(value)
         return table.get(key, [])
 
-    def _edit(self, card: Card, key: str, animal_id: str) -> HouseEdit | None:
-        """The house change of a value, one for this animal alone before one for the card."""
-        edits = self._edits.get((card.name, key), [])
-        alone = [edit for edit in edits if edit.animal and edit.animal == animal_id]
-        general = [edit for edit in edits if not edit.animal]
-        found = alone or general
-        return found[-1] if found else None
-
-    def _of_card(self, measure: Measure, card: Card, animal_id: str) -> Cell:
-        """What one card says of one measure."""
-        values = self._lines(card, measure.card_line)
+    def _of_card(self, measure: Measure, card: Card, animal_id: str, weapon: str) -> Cell:
+        """What one card says of one measure, of all its weapons together or of one."""
+        values = self._lines(card, measure.card_line, animal_id)
+        if weapon:
+            values = self._of_weapon(card, values, animal_id, weapon)
         if isinstance(measure.type, NumberType):
             return self._number(measure, card, values, animal_id)
         words = [(value, _words(value)) for value in values]
         spoken = [(value, said) for value, said in words if said]
         if not spoken:
             return unknown(measure, (plain(f"card {card.name}", "does not say"),))
-        supports = tuple(dict.fromkeys(card_support(card.name, value, card.source, None, False)
+        supports = tuple(dict.fromkeys(card_support(card.name, value, card.source, self._edit(value), False)
                                        for value, _ in spoken))  # fmt: skip
         every = frozenset(word for _, said in spoken for word in said)
         if isinstance(measure.type, SetType):
             return SetCell(every, every, CellKind.CARD, None, supports)
         return WordCell(every, CellKind.CARD, None, supports)
 
+    def _of_weapon(
+        self, card: Card, values: Sequence[CardValue], animal_id: str, weapon: str
+    ) -> list[CardValue]:
+        """Values of one weapon: of the lines that name it; a line is headed by the first it names."""
+        heads = {value.of for value in self._lines(card, WEAPON, animal_id) if weapon in _words(value)}
+        return [value for value in values if value.of in heads]
+
     def _number(
         self, measure: Measure, card: Card, values: Sequence[CardValue], animal_id: str
     ) -> NumberCell:
         """The planning number of one card: a point, unless nothing says which of two lines governs."""
-        edit = self._edit(card, measure.card_line, animal_id)
-        lines = [_Line(value, value.number, edit) for value in values if value.number is not None]
-        if edit is not None and edit.animal:
-            lines = _edited(lines, edit)
+        lines = [
+            _Line(value, value.number, self._edit(value)) for value in values if value.number is not None
+        ]
         if not lines:
-            return self._no_number(measure, card)
+            return self._no_number(measure, card, animal_id)
         per_head: dict[str, list[_Line]] = {}
         for line in lines:
             per_head.setdefault(line.value.of, []).append(line)
         return _largest(measure, [_agreed(measure, card, group) for group in per_head.values()])
 
-    def _no_number(self, measure: Measure, card: Card) -> NumberCell:
+    def _edit(self, value: CardValue) -> HouseEdit | None:
+        """The house line that set a value: it stands where that line does."""
+        return self._edits.get(value.span)
+
+    def _no_number(self, measure: Measure, card: Card, animal_id: str) -> NumberCell:
         """A number the card does not give; an animal without weapons has none of their numbers."""
-        weapons = {word for value in self._lines(card, WEAPON) for word in _words(value)}
+        weapons = {word for value in self._lines(card, WEAPON, animal_id) for word in _words(value)}
         if measure.card_line.startswith(f"{WEAPON}-") and weapons == {NO_WEAPON}:
             point, none = max(measure.low, 0.0), plain(f"card {card.name}", "no weapon")
             return NumberCell(point, point, point, CellKind.CARD, None, (none,))
         why = plain(f"card {card.name}", "does not say")
         return NumberCell(measure.low, None, measure.high, CellKind.UNKNOWN, Cause.MISSING, (why,))
-
-
-def _edited(lines: Sequence[_Line], edit: HouseEdit) -> list[_Line]:
-    """Lines with the one that held the old number changed; all that are meant where none held it."""
-    if edit.new is None:
-        return list(lines)
-    new, old = base_of(edit.new), None if edit.old is None else base_of(edit.old)
-    meant = [line for line in lines if not edit.of or line.value.of == edit.of]
-    matching = [line for line in meant if line.number == old] or meant
-    changed = [
-        _Line(line.value, new, edit) if line in matching else replace(line, edit=None) for line in lines
-    ]
-    return changed or [_Line(CardValue(edit.span, edit.key, number=new), new, edit)]
-
-
-def base_of(number: Number) -> float:
-    """Return a literal in its base unit."""
-    return to_base(number.value, unit_named(number.unit)) if number.unit else number.value
 
 
 def _words(value: CardValue) -> tuple[str, ...]:

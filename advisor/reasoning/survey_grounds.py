@@ -120,16 +120,19 @@ def card_support(
 ) -> Support:
     """Return which card says it, on what ground, and whether the house has changed it."""
     source = value.source or fallback
-    text = f"card {card}"
     if edit is not None:
-        text = "your house file"
-    elif disputed:
-        text = f"card {card}, disputed"
-    said = source.text if source is not None else ""
-    if edit is not None and edit.because:
-        said = f"{edit.because}; card {card} before: {said}" if said else edit.because
-    return Support(text, source.grade if source is not None and edit is None else None,
-                   source=said, span=edit.span if edit is not None else value.span)  # fmt: skip
+        reason = f": {edit.because}" if edit.because else ""
+        said = f"instead of {_before(edit, value)} of card {card}{reason}"
+        return Support("your house file", None, source=said, span=edit.span)
+    text = f"card {card}, disputed" if disputed else f"card {card}"
+    return Support(text, source.grade if source is not None else None,
+                   source=source.text if source is not None else "", span=value.span)  # fmt: skip
+
+
+def _before(edit: HouseEdit, value: CardValue) -> str:
+    """What a house line changed, as it stood: of a band the end that is meant."""
+    old = edit.old_high if edit.old_high is not None and value.key.endswith("-high") else edit.old
+    return f"{old.value:g} {old.unit}".rstrip() if old is not None else ", ".join(edit.old_words)
 
 
 def assumed_support(assumption: Assumption) -> Support:

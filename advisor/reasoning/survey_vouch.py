@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from advisor.language.house_state import base as base_of
 from advisor.model.cells import Cell, CellKind, NumberCell, Support, WordCell
 from advisor.model.vocabulary import Grade, Measure
-from advisor.reasoning.survey_cards import base_of
 from advisor.reasoning.survey_computed import Context, Supply, known
 from advisor.reasoning.survey_facts import sharpness
 from advisor.reasoning.survey_grounds import span_of

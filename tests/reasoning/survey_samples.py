@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 
+from advisor.language.house import lay_over
 from advisor.language.library import Library
 from advisor.language.nodes import Card, Define, HouseEdit, Let, Prefer, Rule, WordMeaning
 from advisor.language.parse import parse_file
@@ -71,7 +72,7 @@ def library(extra: str = "", house: str = "") -> Library:
 
 
 def library_of(texts: Sequence[tuple[str, str]]) -> Library:
-    """Return the library of some rule files, parsed but not otherwise changed."""
+    """Return the library of some rule files, not proved; house lines are laid over."""
     found = Library(Vocabulary())
     words: list[WordMeaning] = []
     house: list[HouseEdit] = []
@@ -100,8 +101,11 @@ def library_of(texts: Sequence[tuple[str, str]]) -> Library:
                     house.append(each)
                 case _:
                     pass
-    return Library(found.vocabulary, found.lets, found.defines, found.rules, found.prefers, found.cards,
-                   tuple(words), (), tuple(house))  # fmt: skip
+    plain = Library(found.vocabulary, found.lets, found.defines, found.rules, found.prefers, found.cards,
+                    tuple(words))  # fmt: skip
+    laid, refused = lay_over(plain, house)
+    assert not refused, [problem.what for problem in refused]
+    return laid
 
 
 def point(x: float, y: float, z: float = 10.0) -> Box:

@@ -22,6 +22,12 @@ def number(name: str, choice: CardChoice, animal_id: str = "", of: Library | Non
     return found
 
 
+def read_words(name: str, choice: CardChoice, animal_id: str, of: Library) -> WordCell:
+    found = cell(name, choice, animal_id, of)
+    assert isinstance(found, WordCell)
+    return found
+
+
 def test_a_card_number_is_a_planning_value_and_enters_as_a_point() -> None:
     found = number("light-min", STINGER)
     assert (found.low, found.best, found.high, found.kind, found.cause) == (
@@ -148,7 +154,7 @@ def test_a_house_change_for_one_animal_is_for_that_animal_alone() -> None:
 def test_a_house_change_names_the_house_and_its_reason() -> None:
     (support,) = number("light-max", STINGER, "torch-1", ALONE).supports
     assert support.text == "your house file"
-    assert support.source == "it bleached; card stinger before: three growers' guides"
+    assert support.source == "instead of 250 PAR of card stinger: it bleached"
     assert support.span is not None
     assert support.span.file == "house.rules"
 
@@ -156,8 +162,8 @@ def test_a_house_change_names_the_house_and_its_reason() -> None:
 def test_a_house_change_of_one_weapon_leaves_the_others() -> None:
     rules = library(house="house\n  change stinger weapon at-most from 3 cm to 40 cm for torch-1\n")
     assert number("reach-most", STINGER, "torch-1", rules).best == 40.0
-    lower = library(house="house\n  change stinger weapon at-most from 25 cm to 1 cm for torch-1\n")
-    assert number("reach-most", STINGER, "torch-1", lower).best == 3.0
+    lower = library(house="house\n  change stinger weapon at-most from 25 cm to 12 cm for torch-1\n")
+    assert number("reach-most", STINGER, "torch-1", lower).best == 12.0
 
 
 def test_a_reader_knows_whose_card_is_changed() -> None:
@@ -165,9 +171,21 @@ def test_a_reader_knows_whose_card_is_changed() -> None:
     assert not CardReader(ALONE).changes_alone("torch-2")
 
 
-def test_what_a_house_adds_to_a_silent_card_counts() -> None:
-    rules = library(house="house\n  change mat growth mature-height from 5 cm to 9 cm for mat-1\n")
-    assert number("mature-height", MAT, "mat-1", rules).best == 9.0
+def test_a_house_change_of_words_is_for_whom_it_is_meant() -> None:
+    """Nothing but the words moves, and the ground names the house."""
+    general = library(house='house\n  change stinger growth form from phaceloid to branching because "seen"\n')
+    cell = read_words("form", STINGER, "torch-2", general)
+    assert cell.possible == frozenset({"branching"})
+    assert cell.supports[0].source == "instead of phaceloid of card stinger: seen"
+    alone = library(house="house\n  change stinger growth form from phaceloid to branching for torch-1\n")
+    assert read_words("form", STINGER, "torch-1", alone).possible == frozenset({"branching"})
+    assert read_words("form", STINGER, "torch-2", alone).possible == frozenset({"phaceloid"})
+
+
+def test_a_value_the_house_did_not_touch_does_not_name_it() -> None:
+    rules = library(house="house\n  change stinger weapon at-most from 3 cm to 2 cm\n")
+    (support,) = number("reach-most", STINGER, "torch-2", rules).supports
+    assert support.text == "card stinger"
 
 
 def test_a_house_change_of_a_named_weapon_leaves_one_of_equal_number() -> None:
