@@ -97,9 +97,10 @@ def _read(files: Sequence[tuple[str, str]]) -> tuple[Texts, tuple[Problem, ...]]
     problems: list[Problem] = []
     together = 0
     for name, path in files:
-        text = _read_one(name, path)
-        if isinstance(text, Problem):
-            problems.append(text)
+        text, problem = _read_one(name, path)
+        if problem is not None:
+            problems.append(problem)
+        if text is None:
             continue
         together += len(text)
         if together > MOST_BYTES_TOGETHER:
@@ -114,28 +115,50 @@ def _read(files: Sequence[tuple[str, str]]) -> tuple[Texts, tuple[Problem, ...]]
     return tuple(texts), tuple(problems)
 
 
-def _read_one(name: str, path: str) -> str | Problem:
-    """Return the text of one file, or what is wrong with it."""
+def _read_one(name: str, path: str) -> tuple[str | None, Problem | None]:
+    """Return the text of one file, and what is wrong with it."""
     try:
         with open(path, "rb") as opened:
             raw = opened.read(MOST_BYTES + 1)
     except OSError as error:
         what = f"I cannot read '{name}': {error.strerror or error}"
-        return _fault("files-705", what, name, "check the name, and that you may read it")
+        return None, _fault("files-705", what, name, "check the name, and that you may read it")
     if len(raw) > MOST_BYTES:
-        return _fault(
-            "files-706",
-            f"'{name}' is longer than {MOST_BYTES // 1000} kB",
-            name,
-            "split it into several files",
-        )
+        what = f"'{name}' is longer than {MOST_BYTES // 1000} kB"
+        return None, _fault("files-706", what, name, "split it into several files")
     try:
-        return raw.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
+        text = _plain(raw)
     except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        return _fault(
-            "files-707", f"'{name}' is not plain text in UTF-8", name, "save it as UTF-8 in your editor", line
-        )
+        if error.end == len(raw) and error.reason == "unexpected end of data":
+            text = _plain(raw[: error.start])
+            return text, _cut_off(name, text)
+        return None, _no_text(name, raw, error.start)
+    return (None, _no_text(name, raw, raw.index(0))) if 0 in raw else (text, None)
+
+
+def _plain(raw: bytes) -> str:
+    """The text of a file, without a byte order mark, its lines parted by one sign."""
+    return raw.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _no_text(name: str, raw: bytes, at: int) -> Problem:
+    """A file that is something else than text."""
+    line = raw[:at].count(b"\n") + 1
+    what = f"'{name}' is not plain text in UTF-8"
+    return _fault("files-707", what, name, "save it as UTF-8 in your editor", line)
+
+
+def _cut_off(name: str, text: str) -> Problem:
+    """A file whose last letter is there by half."""
+    line = text.count("\n") + 1
+    last = text.rpartition("\n")[2]
+    return Problem(
+        "files-708",
+        f"'{name}' ends in the middle of a letter",
+        Span(name, line, len(last) + 1, line, len(last) + 2, last),
+        "the file was cut off here",
+        "take the whole file from a copy, or finish this line",
+    )
 
 
 def load_library(

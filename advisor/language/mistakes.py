@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 from lark import Token
 from lark.exceptions import UnexpectedInput, UnexpectedToken
@@ -163,7 +164,7 @@ def _special(token: Token, expected: frozenset[str], place: Span, read: str) -> 
     if token.type == "JUNK" and text == "'":
         return Problem("text-405", "texts stand in double quotes", place, "a single quote", '"…"')
     if _follows_number(read, token) or ("UNIT" in expected and token.type in ("NAME", "WORD", "JUNK")):
-        return _unit_problem(text, place)
+        return _unit_problem(read, token, place)
     if text in ("=", "==") and "COMPARE" in expected:
         return Problem(
             "word-109",
@@ -205,13 +206,16 @@ def _follows_number(text: str, token: Token) -> bool:
     )
 
 
-def _unit_problem(text: str, place: Span) -> Problem:
-    """A unit nobody knows."""
+def _unit_problem(read: str, token: Token, place: Span) -> Problem:
+    """A unit nobody knows, with all that was written as one: ``mm/mnth``."""
+    start = token.start_pos or 0
+    written = re.match(r"[^\s,()\"#]+", read[start:])
+    text = written.group() if written is not None else str(token)
     guess = nearest(text, (name for name in UNITS if name.isascii() and len(name) > 1))
     return Problem(
         "units-203",
         f"I do not know the unit '{text}'",
-        place,
+        replace(place, end_line=place.line, end_column=place.column + len(text)),
         "a unit is expected after the number",
         UNITS[guess].name if guess else "one of: cm, mm, PAR, cm/s, °C, L, days, months, mm/month, %",
     )

@@ -35,6 +35,13 @@ def test_a_mistake_has_its_code_and_mend(text: str, code: str, mend: str) -> Non
     assert not mend or problem.mend == mend
 
 
+def test_a_unit_is_told_as_it_was_written() -> None:
+    problem = only("let x = 3 mm/mnth")
+    assert (problem.what, problem.mend) == ("I do not know the unit 'mm/mnth'", "mm/month")
+    assert problem.span is not None
+    assert (problem.span.column, problem.span.end_column) == (11, 18)
+
+
 def test_a_missing_operand_is_told_at_the_word_it_is_missing_before() -> None:
     problem = only("rule x\n  for animal a\n  expect size(a) >=\n  unless yes\n  level advice")
     assert problem.what == "something is missing before 'unless'"
@@ -43,7 +50,7 @@ def test_a_missing_operand_is_told_at_the_word_it_is_missing_before() -> None:
 
 
 def test_a_label_lists_what_a_rule_goes_on_with() -> None:
-    label = only("rule x\n  for animal a\n  xyzzy").label
+    label = only("rule x\n  for animal a\n  xyzzy\n").label
     assert label.startswith("a rule goes on with: because, expect")
 
 
