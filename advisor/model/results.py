@@ -76,6 +76,8 @@ class Step(Model):
     margin_steps: float | None = None
     cause: str = ""
     grounds: tuple[Ground, ...] = ()
+    house: tuple[str, ...] = ()
+    """What the keeper's own files changed right here, and lines of them that do not count."""
     inputs: tuple[Step, ...] = ()
 
 
@@ -131,6 +133,8 @@ class Reason(Model):
     """Grounds of the two numbers alone: those of `here` first, then those of what is wanted."""
     needs: tuple[Need, ...] = ()
     house: tuple[str, ...] = ()
+    accept: str = ""
+    """The whole line by which a keeper could accept this, told where the steps are."""
     until: Months | None = None
     """Set where the rule holds now and fails later."""
     disputed: bool = False

@@ -7,16 +7,17 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from advisor.language.nodes import AggregateOp, Binder, CompareOp, HouseEdit, HouseVerb, Level
+from advisor.language.nodes import AggregateOp, Binder, CompareOp
 from advisor.model.results import Ground, Need, Reason, Step, Value, Verdict
 from advisor.model.vocabulary import Kind, Source, Supplier, WordType
 from advisor.reasoning.bindings import Bindings, Population
 from advisor.reasoning.columns import Floats, Truths
 from advisor.reasoning.compare_ops import Compare, Within
 from advisor.reasoning.compile import CompiledRule
+from advisor.reasoning.house_notes import house_notes, noted
 from advisor.reasoning.judge import UNDECIDED, VERDICTS, frame_of, judge_frame
 from advisor.reasoning.logic_ops import Every, Exact, Negation, Some, TruthAggregate
-from advisor.reasoning.ops import Constant, Defined, NumberCell, Op, RelationCell, WordCell
+from advisor.reasoning.ops import Defined, NumberCell, Op, RelationCell, WordCell
 from advisor.reasoning.record import (
     CellOp,
     Row,
@@ -120,9 +121,9 @@ def _reason(compiled: CompiledRule, row: Row, verdict: int, cause: str, lean: in
         grounds=grounds,
         how=_grounds(deciding),
         needs=_needs(tables, [op for _, op in parts], row) if verdict == UNDECIDED else (),
-        house=_house(tables.library.house, compiled, [op for _, op in parts], row),
+        house=house_notes(compiled, [op for _, op in parts], row),
         disputed=any("disputed" in ground.text or "disputed" in ground.source for ground in grounds),
-        step=_tree(node, parts, row, verdict) if asked.steps else None,
+        step=noted(_tree(node, parts, row, verdict), tables.library) if asked.steps else None,
     )
 
 
@@ -303,45 +304,3 @@ def _needs(tables: Tables, parts: list[Op], row: Row) -> tuple[Need, ...]:
                 need = Need(measure=cell.name, subjects=subjects, ask=ask, command=_command(cell, subjects))
                 found.setdefault((cell.name, tuple(sorted(subjects))), need)
     return tuple(found.values())
-
-
-def _house(
-    edits: tuple[HouseEdit, ...], compiled: CompiledRule, parts: list[Op], row: Row
-) -> tuple[str, ...]:
-    """What the keeper's own file changed in this rule or in a number it uses."""
-    lets = {constant.name for part in parts for constant in _constants(part)}
-    out = []
-    for edit in edits:
-        why = f": {edit.because}" if edit.because else ""
-        if edit.verb is HouseVerb.CHANGE_LET and edit.target in lets and edit.old and edit.new:
-            out.append(
-                f"your house file changed {edit.target} from {edit.old.value:g} {edit.old.unit} "
-                f"to {edit.new.value:g} {edit.new.unit}{why}"
-            )
-        elif edit.verb is HouseVerb.LEVEL and edit.target == compiled.rule.name:
-            old, new = edit.old_level or Level.ADVICE, edit.new_level or Level.ADVICE
-            out.append(f"your house file turned this from {old.value} to {new.value}{why}")
-        elif edit.verb is HouseVerb.CHANGE_CARD and edit.new and _touches(edit, parts, row):
-            old_text = f" from {edit.old.value:g} {edit.old.unit}" if edit.old else ""
-            out.append(
-                f"your house file changed {edit.target} {edit.key.replace('-', ' ')}{old_text} "
-                f"to {edit.new.value:g} {edit.new.unit}{why}"
-            )
-    return tuple(out)
-
-
-def _touches(edit: HouseEdit, parts: list[Op], row: Row) -> bool:
-    """Whether a changed card line is one of the values a rule reads here."""
-    for part in parts:
-        for cell in every_cell(part):
-            if isinstance(cell, NumberCell) and cell.measure.card_line == edit.key:
-                texts = [ground.text for ground in grounds_of(row.cell(cell))]
-                if any(text.startswith((f"card {edit.target}", "your house file")) for text in texts):
-                    return not edit.animal or edit.animal in (row.label(ref) for ref in cell.refs)
-    return False
-
-
-def _constants(op: Op) -> list[Constant]:
-    """Every named number below an operation."""
-    own = [op] if isinstance(op, Constant) and op.name else []
-    return own + [constant for child in op.inputs for constant in _constants(child)]
