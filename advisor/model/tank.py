@@ -192,6 +192,24 @@ class Fish(Model):
     span: Span | None = None
 
 
+class Lamp(Model):
+    """A lamp over the tank."""
+
+    id: str
+    name: str = ""
+    installed_on: date | None = None
+    """When it, or what shines in it, was last new."""
+    span: Span | None = None
+
+
+class Pump(Model):
+    """A pump that moves water in the tank."""
+
+    id: str
+    name: str = ""
+    span: Span | None = None
+
+
 class EventKind(StrEnum):
     """What a journal line can tell."""
 
@@ -252,6 +270,10 @@ class Tank(Model):
     rocks: tuple[Rock, ...] = ()
     animals: tuple[Animal, ...] = ()
     fish: tuple[Fish, ...] = ()
+    lamps: tuple[Lamp, ...] = ()
+    pumps: tuple[Pump, ...] = ()
+    told: tuple[str, ...] = ()
+    """Kinds of things of which all are listed: ``rock``, ``lamp``, ``pump``, ``fish``."""
     facts: tuple[Fact, ...] = ()
     events: tuple[Event, ...] = ()
     last_event: str = ""

@@ -8,7 +8,7 @@ them.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -62,7 +62,13 @@ def _corals(tables: Tables) -> Bools:
 
 
 def expand(
-    tables: Tables, population: Population, worlds: Ints, rows: dict[str, Ints], binder: Binder
+    tables: Tables,
+    population: Population,
+    worlds: Ints,
+    rows: dict[str, Ints],
+    binder: Binder,
+    *,
+    inner: bool = False,
 ) -> tuple[Ints, Ints]:
     """Return every value of one more variable for each binding.
 
@@ -72,6 +78,9 @@ def expand(
         World and bound rows of the bindings so far, shape (n,) each.
     binder
         The variable to bind.
+    inner
+        Whether it is the variable of an aggregate, which must also reckon with
+        things nobody told of; of them no rule can be asked by name.
 
     Returns
     -------
@@ -80,9 +89,11 @@ def expand(
     size = len(worlds)
     if binder.kind is Kind.TANK:
         return np.arange(size), tables.tank_rows(worlds)
-    if binder.kind is Kind.PLACE:
-        count = tables.place_count
-        return np.repeat(np.arange(size), count), np.tile(np.arange(count), size)
+    if not binder.kind.lives:
+        listing = tables.listing(binder.kind, apart=inner)
+        if binder.kind is Kind.WEAPON:
+            return listing.held_by(rows[binder.weapon_of])
+        return (listing if inner else listing.without_strangers()).held_by(worlds)
     counts = population.starts[worlds + 1] - population.starts[worlds]
     segment = np.repeat(np.arange(size), counts)
     first = (
@@ -148,21 +159,16 @@ def _product(tables: Tables, population: Population, worlds: Ints, binders: Sequ
 def _with_own(tables: Tables, population: Population, binders: Sequence[Binder], place: int) -> Bindings:
     """Bindings whose variable `place` is the first to hold a row of its world alone."""
     pivot = binders[place]
-    if pivot.kind not in (Kind.ANIMAL, Kind.CORAL):
-        return Bindings(np.zeros(0, np.int64), {binder.name: np.zeros(0, np.int64) for binder in binders})
-    own = np.flatnonzero(tables.animal_world >= 0)
-    if pivot.kind is Kind.CORAL:
-        own = own[population.coral[own]]
-    worlds = tables.animal_world[own]
-    rows: dict[str, Ints] = {pivot.name: own.astype(np.int64)}
+    worlds, own = _own(tables, population, pivot.kind)
+    rows: dict[str, Ints] = {pivot.name: own}
     for index, binder in enumerate(binders):
         if index == place:
             continue
         around = binder.neighbour_of or (pivot.name if pivot.neighbour_of == binder.name else "")
-        wide = Binder(binder.span, binder.kind, binder.name, around if around in rows else "")
+        wide = replace(binder, neighbour_of=around if around in rows else "")
         segment, new = expand(tables, population, worlds, rows, wide)
-        if index < place and binder.kind in (Kind.ANIMAL, Kind.CORAL):
-            shared = tables.animal_world[new] < 0
+        if index < place and binder.kind not in (Kind.TANK, Kind.WEAPON):
+            shared = ~of_its_world(tables, binder.kind, new)
             segment, new = segment[shared], new[shared]
         rows = {**{name: old[segment] for name, old in rows.items()}, binder.name: new}
         worlds = worlds[segment]
@@ -171,6 +177,27 @@ def _with_own(tables: Tables, population: Population, binders: Sequence[Binder],
         if binder.neighbour_of:
             apart &= rows[binder.name] != rows[binder.neighbour_of]
     return Bindings(worlds, rows).take(apart)
+
+
+def _own(tables: Tables, population: Population, kind: Kind) -> tuple[Ints, Ints]:
+    """World and row of everything of a kind that a world has to itself, weapons and the tank left out."""
+    if kind in (Kind.TANK, Kind.WEAPON):
+        return np.zeros(0, np.int64), np.zeros(0, np.int64)
+    if kind.lives:
+        own = np.flatnonzero(tables.animal_world >= 0)
+        own = own[population.coral[own]] if kind is Kind.CORAL else own
+        return tables.animal_world[own], own.astype(np.int64)
+    listing = tables.listing(kind)
+    worlds, rows = listing.held_by(np.arange(population.worlds))
+    alone = listing.world[rows] >= 0
+    return worlds[alone], rows[alone]
+
+
+def of_its_world(tables: Tables, kind: Kind, rows: Ints) -> Bools:
+    """Return which rows of a kind's table a world has to itself."""
+    world = tables.animal_world if kind.lives else tables.listing(kind).world
+    found: Bools = world[rows] >= 0
+    return found
 
 
 def _joined(parts: Sequence[Bindings], binders: Sequence[Binder]) -> Bindings:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TypeVar, assert_never, cast
 
 from advisor.errors import Span
@@ -38,8 +38,11 @@ from advisor.language.nodes import (
     Rule,
     Text,
 )
-from advisor.model.vocabulary import Kind, Measure, NumberType, SetType
+from advisor.model.vocabulary import CARRIES, Kind, Measure, NumberType, SetType
 from advisor.reasoning import compare_ops, logic_ops, ops, word_ops
+from advisor.reasoning.compiled_rule import CompiledPrefer as CompiledPrefer
+from advisor.reasoning.compiled_rule import CompiledRule as CompiledRule
+from advisor.reasoning.compiled_rule import Template as Template
 from advisor.reasoning.frame import Ref
 from advisor.reasoning.linear import collected
 from advisor.reasoning.ops import Op, Quantity
@@ -64,51 +67,6 @@ Scope = dict[str, Ref]
 Made = TypeVar("Made", bound=Op)
 
 
-@dataclass(frozen=True, slots=True)
-class Template:
-    """A compiled text: literal pieces, references to things, and operations."""
-
-    pieces: tuple[str | Ref | Op, ...]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class CompiledRule:
-    """A rule ready to run over any number of bindings."""
-
-    rule: Rule
-    when: Op | None
-    expect: Op | None
-    unless: Op | None
-    because: Template
-    by_eye: Template
-    """What a person must look for, where the requirement cannot be written."""
-    remedy: Template
-    duties: tuple[Template, ...]
-    aggregates: bool
-    """Whether a change elsewhere in the tank can change this rule's verdict on a binding."""
-
-    @property
-    def binders(self) -> tuple[Binder, ...]:
-        """The rule's variables."""
-        return self.rule.binders
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class CompiledPrefer:
-    """A preference ready to run."""
-
-    prefer: Prefer
-    when: Op | None
-    want: Op
-    because: Template
-    aggregates: bool
-
-    @property
-    def binders(self) -> tuple[Binder, ...]:
-        """The preference's variables."""
-        return self.prefer.binders
-
-
 def compile_rule(rule: Rule, library: Library) -> CompiledRule:
     """Return `rule` as operations.
 
@@ -119,15 +77,11 @@ def compile_rule(rule: Rule, library: Library) -> CompiledRule:
     """
     maker = _Maker(library)
     scope = _scope(rule.binders)
-    parts = [
-        None if part is None else logic_ops.with_exact_cases(maker.expr(part, scope))
-        for part in (rule.when, rule.expect, rule.unless)
-    ]
     return CompiledRule(
         rule,
-        parts[0],
-        parts[1],
-        parts[2],
+        maker.condition(rule.when, scope, maker.carried(rule.binders, scope)),
+        maker.condition(rule.expect, scope),
+        maker.condition(rule.unless, scope),
         maker.template(rule.because, scope),
         _named(rule.by_eye, scope),
         maker.template(rule.remedy, scope),
@@ -140,7 +94,7 @@ def compile_prefer(prefer: Prefer, library: Library) -> CompiledPrefer:
     """Return a preference as operations."""
     maker = _Maker(library)
     scope = _scope(prefer.binders)
-    when = None if prefer.when is None else logic_ops.with_exact_cases(maker.expr(prefer.when, scope))
+    when = maker.condition(prefer.when, scope, maker.carried(prefer.binders, scope))
     want = maker.expr(prefer.want, scope)
     return CompiledPrefer(prefer, when, want, maker.template(prefer.because, scope), maker.aggregates)
 
@@ -186,6 +140,26 @@ class _Maker:
             else:
                 pieces.append(self.expr(piece, scope))
         return Template(tuple(pieces))
+
+    def carried(self, binders: Sequence[Binder], scope: Scope) -> tuple[Op, ...]:
+        """Return what must be so for the weapons a rule binds to be there at all."""
+        relation = self.library.vocabulary.relations.get(CARRIES)
+        armed = [binder for binder in binders if binder.weapon_of]
+        if armed and relation is None:
+            raise CompileError("nothing tells which weapons an animal has")
+        return tuple(
+            ops.RelationCell(binder.span, relation, (scope[binder.weapon_of], scope[binder.name]))
+            for binder in armed
+            if relation is not None
+        )
+
+    def condition(self, part: Expr | None, scope: Scope, also: tuple[Op, ...] = ()) -> Op | None:
+        """Return a clause of a rule with what else must be so; None if there is neither."""
+        items = (*also, *(() if part is None else (self.expr(part, scope),)))
+        if not items:
+            return None
+        whole = items[0] if len(items) == 1 else logic_ops.Every(items[-1].span, items)
+        return logic_ops.with_exact_cases(whole)
 
     def reference(self, node: Expr, scope: Scope) -> Ref | None:
         """Return the thing a node names, or None if it is a value."""
@@ -380,12 +354,13 @@ class _Maker:
         self.depth += 1
         fresh = f"{node.binder.name}'{self.depth}"
         around = scope[node.binder.neighbour_of].var if node.binder.neighbour_of else ""
-        binder = Binder(node.binder.span, node.binder.kind, fresh, around)
+        whose = scope[node.binder.weapon_of].var if node.binder.weapon_of else ""
+        binder = replace(node.binder, name=fresh, neighbour_of=around, weapon_of=whose)
         inner = {**scope, node.binder.name: Ref(fresh, node.binder.kind)}
         where = None if node.where is None else logic_ops.with_exact_cases(self.expr(node.where, inner))
         of = None if node.value is None else self.quantity(node.value, inner)
         self.depth -= 1
-        key = ("aggregate", node.op, binder.kind, fresh, around, where, of)
+        key = ("aggregate", node.op, binder.kind, fresh, around, whose, where, of)
         if node.op in (AggregateOp.ANY, AggregateOp.EVERY):
             condition = where if where is not None else ops.TruthConstant(node.span, value=True)
             return self.share(key, logic_ops.TruthAggregate(node.span, node.op, binder, condition))

@@ -85,5 +85,7 @@ class Frame:
                 return np.zeros(1, np.int64)
             case Kind.PLACE:
                 return np.arange(self.tables.place_count)
+            case kind if not kind.lives:
+                return np.arange(len(self.tables.listing(kind).world))
             case _:
                 return np.arange(len(self.tables.animal_world))

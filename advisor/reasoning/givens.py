@@ -10,8 +10,9 @@ import numpy as np
 from advisor.language.library import Library
 from advisor.language.nodes import Call, Example, Given, Name, Number
 from advisor.model.cells import Cause, Cell, CellKind, NumberCell, SetCell, Support, TruthCell, WordCell
-from advisor.model.vocabulary import Kind, Measure, NumberType, SetType, WordType
+from advisor.model.vocabulary import CARRIES, Kind, Measure, NumberType, SetType, WordType
 from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Numbers, Sets, Truths, Words
+from advisor.reasoning.listing import Listing, here_in, listing_of
 from advisor.reasoning.survey_gaps import grown
 from advisor.reasoning.survey_values import reading_range
 from advisor.units import to_base, unit_named
@@ -27,10 +28,36 @@ class Givens:
     names: tuple[str, ...]
     facts: dict[Key, Given]
     extra: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    kinds: tuple[Kind, ...] = ()
+    """What each name stands for; all are animals where it is left out."""
+    whose: tuple[int, ...] = ()
+    """The row of the animal whose weapon each name is, -1 where it is none."""
 
     @property
     def animal_world(self) -> Ints:
         """Every animal of an example is shared."""
+        return np.full(len(self.names), -1, np.int64)
+
+    @property
+    def lives(self) -> Bools:
+        """Which names are animals."""
+        kinds = self.kinds or (Kind.ANIMAL,) * len(self.names)
+        return np.array([kind.lives for kind in kinds], np.bool_)
+
+    def listing(self, kind: Kind, apart: bool = False) -> Listing:
+        """Return what the example introduces: that is all there is. An animal's own place is a place."""
+        mine = np.array([each is kind for each in self.kinds] or [False] * len(self.names), np.bool_)
+        if kind is Kind.PLACE:
+            mine |= self.lives
+        if kind is Kind.WEAPON:
+            whose = np.array(self.whose or (-1,) * len(self.names), np.int64)
+            held = (whose[None, :] == np.arange(len(whose))[:, None]) & mine
+            return listing_of(held, np.full(len(whose), -1, np.int64))
+        world = self._world_of_names()
+        return listing_of(here_in(len(self.removed), world) & mine, world)
+
+    def _world_of_names(self) -> Ints:
+        """The world of each thing, -1 where shared."""
         return np.full(len(self.names), -1, np.int64)
 
     @property
@@ -40,8 +67,9 @@ class Givens:
 
     @property
     def removed(self) -> Bools:
-        """Nobody is removed; there is one world."""
-        return np.zeros((1, len(self.names)), np.bool_)
+        """No animal is removed; there is one world. What is no animal is none of its animals."""
+        found: Bools = ~self.lives[None, :]
+        return found
 
     @property
     def place_count(self) -> int:
@@ -120,6 +148,8 @@ class Givens:
         relation = self.library.vocabulary.relations.get(name)
         given = self._given(name, rows)
         if relation is not None:
+            if name == CARRIES and given is None and self.whose:
+                return TruthCell(self.whose[rows[1]] == rows[0], CellKind.STATED, None, _SUPPORT)
             return _relation_cell(given, closed=relation.given)
         measure = self.library.vocabulary.measures[name]
         match measure.type:
@@ -183,7 +213,8 @@ class Givens:
         """Return the name the example gives."""
         if kind is Kind.TANK:
             return "tank"
-        return f"{self.names[row]}.spot" if kind is Kind.PLACE else self.names[row]
+        on_it = kind is Kind.PLACE and bool(self.lives[row])
+        return f"{self.names[row]}.spot" if on_it else self.names[row]
 
     def say(self, name: str, rows: tuple[int, ...]) -> str:
         """Return the call as it is written in the example."""
@@ -248,7 +279,15 @@ def givens_of(example: Example, library: Library) -> Givens:
     for given in example.givens:
         if given.fact is not None:
             facts[given.fact.name, tuple(_subject(arg) for arg in given.fact.args)] = given
-    return Givens(library, tuple(names_of(example)), facts)
+    rows = names_of(example)
+    things = [given for given in example.givens if given.entity]
+    return Givens(
+        library,
+        tuple(rows),
+        facts,
+        kinds=tuple(given.kind or Kind.ANIMAL for given in things),
+        whose=tuple(rows.get(given.of, -1) if given.of else -1 for given in things),
+    )
 
 
 def _subject(arg: object) -> str:

@@ -11,6 +11,15 @@ from advisor.language.nodes import AggregateOp, Binder
 from advisor.reasoning import truths
 from advisor.reasoning.bindings import expand
 from advisor.reasoning.columns import MISSING, Bools, Ints, Numbers, Truths
+from advisor.reasoning.folds import (
+    Groups,
+    extreme,
+    groups_of,
+    numbers_of_all,
+    or_absent,
+    summed,
+    truths_of_all,
+)
 from advisor.reasoning.frame import Frame
 from advisor.reasoning.ops import Defined, Op, Quantity, numbers, truth
 
@@ -169,10 +178,12 @@ class TruthAggregate(Op):
             no = np.zeros(1, np.bool_)
             return truths.of_bools(no, no, np.full(1, MISSING, np.uint8))
         inner, segment = inner_frame(frame, self, self.binder)
+        groups = groups_of(frame, self.binder, inner.rows[self.binder.name], segment)
         found = truth(inner, self.condition)
-        if self.op is AggregateOp.EVERY:
-            return truths.segment_all(found, segment, frame.size)
-        return truths.negate(truths.segment_all(truths.negate(found), segment, frame.size))
+        every = self.op is AggregateOp.EVERY
+        each = or_absent(found if every else truths.negate(found), groups.stranger)
+        together = truths.segment_all(each, groups.segment, groups.size)
+        return truths_of_all(together if every else truths.negate(together), groups, frame.size)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -190,54 +201,30 @@ class NumberAggregate(Quantity):
             unbounded = np.full(1, np.inf)
             return Numbers(-unbounded, np.full(1, np.nan), unbounded, np.full(1, MISSING, np.uint8))
         inner, segment = inner_frame(frame, self, self.binder)
+        groups = groups_of(frame, self.binder, inner.rows[self.binder.name], segment)
         member = truths.constant(True, inner.size) if self.condition is None else truth(inner, self.condition)
+        if groups.stranger.any():
+            member = truths.negate(or_absent(truths.negate(member), groups.stranger))
+        return numbers_of_all(self._of(inner, member, groups), groups, frame.size)
+
+    def _of(self, inner: Frame, member: Truths, groups: Groups) -> Numbers:
+        """The quantity of each group of members."""
         if self.op is AggregateOp.COUNT:
             ones = np.ones(inner.size)
-            each = Numbers(ones, ones, ones, np.zeros(inner.size, np.uint8))
-            return _summed(each, member, segment, frame.size)
-        of = self.of
-        if of is None:
+            return summed(Numbers(ones, ones, ones, np.zeros(inner.size, np.uint8)), member, groups)
+        if self.of is None:
             raise TypeError(f"{self.op.value} needs a quantity")
-        values = numbers(inner, of)
+        values = numbers(inner, self.of)
         if self.op is AggregateOp.SUM:
-            return _summed(values, member, segment, frame.size)
-        return _extreme(values, member, segment, frame.size, most=self.op is AggregateOp.MOST)
-
-
-def _summed(values: Numbers, member: Truths, segment: Ints, size: int) -> Numbers:
-    """Sum per segment; a doubtful member adds at least its least and nothing, at most its most."""
-    low = np.where(member.no, 0.0, np.where(member.yes, values.low, np.minimum(values.low, 0.0)))
-    high = np.where(member.no, 0.0, np.where(member.yes, values.high, np.maximum(values.high, 0.0)))
-    best = np.where(member.lean > 0, values.best, np.where(member.lean < 0, 0.0, np.nan))
-    out = [
-        np.bincount(segment, weights=part, minlength=size).astype(np.float64) for part in (low, best, high)
-    ]
-    flags = np.zeros(size, np.uint8)
-    np.bitwise_or.at(flags, segment, np.where(member.no, 0, values.flags | member.flags).astype(np.uint8))
-    return Numbers(out[0], out[1], out[2], flags)
-
-
-def _extreme(values: Numbers, member: Truths, segment: Ints, size: int, *, most: bool) -> Numbers:
-    """Largest or smallest per segment; without members it is unbounded on the far side."""
-    sign = 1.0 if most else -1.0
-    near, far = (values.low, values.high) if most else (-values.high, -values.low)
-    low, best, without, high = (np.full(size, -np.inf) for _ in range(4))
-    with np.errstate(invalid="ignore"):  # a best value nobody knows stays unknown
-        np.maximum.at(low, segment, np.where(member.yes, near, -np.inf))
-        np.maximum.at(high, segment, np.where(member.no, -np.inf, far))
-        np.maximum.at(best, segment, np.where(member.lean < 0, -np.inf, sign * values.best))
-        np.maximum.at(without, segment, np.where(member.lean <= 0, -np.inf, sign * values.best))
-    best = np.where(best == without, best, np.nan)  # a member nobody knows of makes the difference
-    flags = np.zeros(size, np.uint8)
-    np.bitwise_or.at(flags, segment, np.where(member.no, 0, values.flags | member.flags).astype(np.uint8))
-    return Numbers(low, best, high, flags) if most else Numbers(-high, -best, -low, flags)
+            return summed(values, member, groups)
+        return extreme(values, member, groups, most=self.op is AggregateOp.MOST)
 
 
 def inner_frame(frame: Frame, op: Op, binder: Binder) -> tuple[Frame, Ints]:
     """Return the frame of an aggregate's bindings and the outer row of each, made once per frame."""
     found = frame.inner.get(op)
     if found is None:
-        segment, rows = expand(frame.tables, frame.population, frame.worlds, frame.rows, binder)
+        segment, rows = expand(frame.tables, frame.population, frame.worlds, frame.rows, binder, inner=True)
         inner = Frame(
             frame.tables,
             frame.population,

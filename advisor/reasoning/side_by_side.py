@@ -27,13 +27,18 @@ class SideBySide(Givens):
 
     @property
     def animal_world(self) -> Ints:
-        """Every animal stands in the world of its example."""
+        """Every animal stands in the world of its example, and what is no animal in none."""
+        found: Ints = np.where(self.lives, self.owner, -1)
+        return found
+
+    def _world_of_names(self) -> Ints:
+        """Every thing is in the world of its example."""
         return self.owner
 
     @property
     def removed(self) -> Bools:
-        """Nobody is shared, so nobody is removed."""
-        return np.zeros((len(self.parts), 0), np.bool_)
+        """No animal is shared, so none is removed."""
+        return np.ones((len(self.parts), int(np.count_nonzero(~self.lives))), np.bool_)
 
     def tank_rows(self, worlds: Ints) -> Ints:
         """Each example has a tank of its own."""
@@ -77,6 +82,12 @@ def side_by_side(examples: Sequence[Example], library: Library) -> SideBySide:
         library,
         tuple(name for part in parts for name in part.names),
         {},
+        kinds=tuple(kind for part in parts for kind in part.kinds),
+        whose=tuple(
+            row + before if row >= 0 else -1
+            for part, before in zip(parts, np.cumsum(sizes) - sizes, strict=True)
+            for row in part.whose
+        ),
         parts=parts,
         owner=np.repeat(np.arange(len(parts)), sizes).astype(np.int64),
         first=(np.cumsum(sizes) - sizes).astype(np.int64),

@@ -17,25 +17,29 @@ from advisor.language.library import Library
 from advisor.model.cells import Cell
 from advisor.model.changes import CardChoice, Change
 from advisor.model.tank import Tank
-from advisor.model.vocabulary import Kind, Measure, Param, Relation
+from advisor.model.vocabulary import LISTED, Kind, Measure, NumberType, Param, Relation
 from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Numbers, Sets, Truths, Words
+from advisor.reasoning.listing import Listing
 from advisor.reasoning.survey_cards import CardReader
 from advisor.reasoning.survey_computed import SUPPLIES, Context
 from advisor.reasoning.survey_facts import collect, settled_days
+from advisor.reasoning.survey_listed import list_of, thing_named
 from advisor.reasoning.survey_near import graph_of, pair_rows
 from advisor.reasoning.survey_resolve import Resolver
 from advisor.reasoning.survey_rows import AnimalRow, Layout, PlaceRow
 from advisor.reasoning.survey_singles import Singles
 from advisor.reasoning.survey_tables import PAIR_SUPPLIES, PairTables
+from advisor.reasoning.survey_things import OF_THINGS
 from advisor.reasoning.survey_told import Teller
 from advisor.reasoning.survey_values import Reader
 from advisor.reasoning.survey_vouch import VOUCHES
+from advisor.reasoning.survey_weapons import arm
 from advisor.reasoning.survey_worlds import lay_out
 
 if TYPE_CHECKING:
     import networkx
 
-COMPUTED: frozenset[str] = frozenset(SUPPLIES) | frozenset(VOUCHES) | PAIR_SUPPLIES
+COMPUTED: frozenset[str] = frozenset(SUPPLIES) | frozenset(OF_THINGS) | frozenset(VOUCHES) | PAIR_SUPPLIES
 """Every name that may stand after ``computed by`` in a rule file."""
 
 
@@ -69,6 +73,7 @@ def make_survey(
         name for name, word in words.items() if len(word.params) == 1 and word.params[0].kind is Kind.PLACE
     }
     layout = lay_out(tank, worlds, cards, of_places)
+    arm(layout, library)
     return Survey(
         tank, library, on, tank.horizon_months if horizon_months is None else horizon_months, layout
     )
@@ -89,6 +94,8 @@ class Survey:
         self.place_world: Ints = np.array([row.world for row in layout.places], np.int64)
         self.removed: Bools = layout.removed()
         self.spot_place: dict[str, int] = dict(layout.spot_place)
+        self._layout = layout
+        self._listings: dict[tuple[Kind, bool], Listing] = {}
         self._tank_row = np.array(layout.tank_row, np.int64)
         self._facts = collect(tank, library.vocabulary, on)
         self.notes: tuple[str, ...] = self._facts.notes
@@ -97,7 +104,7 @@ class Survey:
             lambda own: self._context(layout, own),
             reader,
             CardReader(library),
-            {**SUPPLIES, **VOUCHES},
+            {**SUPPLIES, **OF_THINGS, **VOUCHES},
             VOUCHES,
         )
         self._singles = Singles(resolver)
@@ -126,6 +133,14 @@ class Survey:
         found: Ints = self._tank_row[worlds]
         return found
 
+    def listing(self, kind: Kind, apart: bool = False) -> Listing:
+        """Return who there is of a kind that is neither an animal nor the tank; see `Tables.listing`."""
+        key = (kind, apart)
+        found = self._listings.get(key)
+        if found is None:
+            found = self._listings[key] = list_of(self._layout, self.library, kind, apart=apart)
+        return found
+
     def place_row(self, spot: str, world: int = 0) -> int:
         """Return the place row of a spot in a world."""
         own = np.flatnonzero(self.place_world == world) if world else ()
@@ -147,8 +162,10 @@ class Survey:
         """Return the id to print for one row."""
         if kind is Kind.TANK:
             return "the tank"
-        if kind is not Kind.PLACE:
+        if kind.lives:
             return self.animals[row].id
+        if kind is not Kind.PLACE:
+            return thing_named(self._layout, kind, row)
         place = self.places[row]
         return place.id if place.spot is not None else f"the place of {place.animal_id}"
 
@@ -180,6 +197,10 @@ class Survey:
         """The id of one thing a question is about."""
         if kind is Kind.TANK:
             return "tank"
+        if kind is Kind.WEAPON:
+            return self._layout.entities[self._layout.armed[row]].animal.id
+        if kind in LISTED:
+            return self._layout.things[kind][row].id
         if kind is Kind.PLACE:
             place = self.places[row]
             return place.id if place.spot is not None else place.animal_id
@@ -220,11 +241,17 @@ class Survey:
     def words(self, measure: str, rows: tuple[Ints, ...]) -> Words:
         """Return the words still possible for each row."""
         found = self.library.vocabulary.measures[measure]
+        if len(found.params) == 2:
+            told = self._pairs.worded(found)
+            return told.words(self._pairs.names, (rows[0], rows[1]), self._pairs.domain(found))
         return self._singles.words(found, self._own(found, rows))
 
     def sets(self, measure: str, rows: tuple[Ints, ...]) -> Sets:
         """Return a set-valued measure for each row."""
         found = self.library.vocabulary.measures[measure]
+        if len(found.params) == 2:
+            told = self._pairs.worded(found)
+            return told.sets(self._pairs.names, (rows[0], rows[1]), self._pairs.domain(found))
         return self._singles.sets(found, self._own(found, rows))
 
     def truths(self, relation: str, rows: tuple[Ints, ...], months: Floats | None) -> Truths:
@@ -240,7 +267,7 @@ class Survey:
     def _own(self, measure: Measure, rows: tuple[Ints, ...]) -> Ints:
         """Rows of a measure's own table: of animals, what is known of the animal itself."""
         kind = measure.params[0].kind if measure.params else Kind.TANK
-        if kind in (Kind.PLACE, Kind.TANK):
+        if not kind.lives:
             return rows[0]
         found: Ints = self._pairs.positions.entity[rows[0]]
         return found
@@ -274,6 +301,8 @@ class Survey:
                 return self._teller.truth(relation, (rows[0], rows[1]), month)
             return self._teller.one(relation, rows[0])
         measure = vocabulary.measures[name]
+        if len(measure.params) == 2 and not isinstance(measure.type, NumberType):
+            return self._pairs.worded(measure).cell(self._pairs.names, rows[0], rows[1])
         if len(measure.params) == 2:
             return self._teller.number(measure, (rows[0], rows[1]), month, assume)
         row = self._own(measure, (np.array(rows[:1] or (0,), np.int64),))

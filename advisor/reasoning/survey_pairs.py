@@ -51,10 +51,13 @@ class Names:
     number: dict[str, int] = field(default_factory=dict)
     animals: Tokens = field(default_factory=lambda: Tokens(np.zeros(0, np.int64), np.zeros(0, np.int64)))
     places: Tokens = field(default_factory=lambda: Tokens(np.zeros(0, np.int64), np.zeros(0, np.int64)))
+    things: dict[Kind, Tokens] = field(default_factory=dict)
 
     def of(self, kind: Kind) -> Tokens:
         """Return the tokens of the rows of a table."""
-        return self.places if kind is Kind.PLACE else self.animals
+        if kind.lives:
+            return self.animals
+        return self.places if kind is Kind.PLACE else self.things[kind]
 
 
 def name_rows(layout: Layout, subjects: set[str]) -> Names:
@@ -65,7 +68,17 @@ def name_rows(layout: Layout, subjects: set[str]) -> Names:
     own = [number.get(row.id, NOBODY) if row.here else NOBODY for row in layout.animals]
     where = layout.place_of_animals()
     animals = Tokens(np.array(own, np.int64), place[where] if len(where) else np.zeros(0, np.int64))
-    return Names(number, animals, Tokens(np.full(len(place), NOBODY, np.int64), place))
+    places = Tokens(np.full(len(place), NOBODY, np.int64), place)
+    things = {
+        kind: _by_id([number.get(row.id, NOBODY) for row in rows]) for kind, rows in layout.things.items()
+    }
+    things[Kind.WEAPON] = _by_id([NOBODY] * len(layout.weapons))
+    return Names(number, animals, places, things)
+
+
+def _by_id(own: list[int]) -> Tokens:
+    """Tokens of things that have an id and no place."""
+    return Tokens(np.array(own, np.int64), np.full(len(own), NOBODY, np.int64))
 
 
 class Stated:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from advisor.model.tank import ANYTHING, Statement
+from advisor.model.vocabulary import Kind
 from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Truths
 from advisor.reasoning.survey_bodies import Positions, day_number
 from advisor.reasoning.survey_facts import Facts, said_on
@@ -110,6 +111,7 @@ class PairRelation:
         positions: Positions,
         computed: Computed | None,
         one_way: bool,
+        kinds: tuple[Kind, ...] = (Kind.ANIMAL, Kind.ANIMAL),
     ) -> None:
         self.stated = stated
         self._names = names
@@ -120,6 +122,7 @@ class PairRelation:
         self._positions = positions
         self._computed = computed
         self._one_way = one_way
+        self._kinds = kinds
         self._none_first = _days_of_none(names, nones.first)
         self._none_second = _days_of_none(names, nones.second)
 
@@ -130,7 +133,7 @@ class PairRelation:
 
     def decide(self, first: Ints, second: Ints, months: Floats | None) -> tuple[Ints, Grounds]:
         """Return 1, -1 or 0 for each pair, and what decided it."""
-        one, other = self._tokens(first), self._tokens(second)
+        one, other = self._tokens(first, self._kinds[0]), self._tokens(second, self._kinds[1])
         hits = self.stated.find(one, other)
         steps = [(CHANGE, self._in_worlds(first, second)), (STATED, self._stated(hits))]
         if self._one_way:
@@ -147,9 +150,16 @@ class PairRelation:
             )
         return value.astype(np.int64), Grounds(by.astype(np.int64), at.astype(np.int64))
 
-    def _tokens(self, rows: Ints) -> Tokens:
+    def _tokens(self, rows: Ints, kind: Kind) -> Tokens:
         """Subjects the rows answer to."""
-        return Tokens(self._names.animals.own[rows], self._names.animals.place[rows])
+        tokens = self._names.of(kind)
+        return Tokens(tokens.own[rows], tokens.place[rows])
+
+    def _stood(self, rows: Ints, kind: Kind) -> tuple[Bools, Ints]:
+        """Whether each row stands where it was found, and the day it was last moved; only animals move."""
+        if kind.lives:
+            return self._positions.here[rows], self._positions.moved_day[rows]
+        return np.ones(len(rows), np.bool_), np.zeros(len(rows), np.int64)
 
     def _in_worlds(self, first: Ints, second: Ints) -> tuple[Ints, Ints]:
         """What a change states."""
@@ -162,10 +172,11 @@ class PairRelation:
 
     def _closed(self, one: Tokens, other: Tokens, first: Ints, second: Ints) -> Ints:
         """No where a keeper says there is none; it was said of what stood there then."""
-        here, moved = self._positions.here, self._positions.moved_day
+        first_here, first_moved = self._stood(first, self._kinds[0])
+        second_here, second_moved = self._stood(second, self._kinds[1])
         from_first = np.maximum(self._none_first[one.own], self._none_first[one.place])
         to_second = np.maximum(self._none_second[other.own], self._none_second[other.place])
-        no = (from_first >= moved[second]) & here[second] | (to_second >= moved[first]) & here[first]
+        no = (from_first >= second_moved) & second_here | (to_second >= first_moved) & first_here
         return np.where(no, -1, 0).astype(np.int64)
 
     def _worked_out(self, first: Ints, second: Ints, months: Floats | None) -> Ints:

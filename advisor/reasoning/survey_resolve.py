@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Hashable, Mapping
 
 from advisor.model.cells import Cause, Cell, CellKind, NumberCell, WordCell
+from advisor.model.changes import CardChoice
 from advisor.model.tank import SAID_WHERE_IT_STANDS, Fact, Statement
-from advisor.model.vocabulary import Assumption, Kind, Measure, NumberType, Supplier
+from advisor.model.vocabulary import LISTED, Assumption, Kind, Measure, NumberType, Supplier
 from advisor.reasoning.survey_cards import CardReader
 from advisor.reasoning.survey_computed import Context, Supply, known
 from advisor.reasoning.survey_facts import SIZE, newest_first
 from advisor.reasoning.survey_grounds import assumed_support, plain
-from advisor.reasoning.survey_rows import TANK
+from advisor.reasoning.survey_rows import TANK, WEAPON
 from advisor.reasoning.survey_values import Reader, unknown
+from advisor.reasoning.survey_weapons import weapon_kind
 
 GROUP = "group"
 """The measure whose words say for which animals an assumption is meant."""
@@ -71,6 +73,8 @@ class Resolver:
     def _said(self, measure: Measure, subject: str, row: int) -> tuple[Statement, ...]:
         """What was said of one row; of an animal that a change brings, how wide it is."""
         said = self.context.facts.of(measure.name, subject)
+        if kind_of(measure) is Kind.WEAPON:
+            return ()
         if kind_of(measure) is not Kind.ANIMAL:
             return said
         entity = self.context.layout.entities[row]
@@ -95,6 +99,14 @@ class Resolver:
                 return place.key, place.facts, None
             case Kind.TANK:
                 return TANK, layout.tank_facts[row], None
+            case Kind.WEAPON:
+                weapon = layout.weapons[row]
+                animal_id = layout.entities[layout.armed[row]].animal.id
+                alone = animal_id if self._cards.changes_alone(animal_id) else ""
+                return animal_id, (), (weapon.name, weapon.cards, alone)
+            case kind if kind in LISTED:
+                thing = layout.things[kind][row]
+                return thing.id, thing.facts, None
             case _:
                 entity = layout.entities[row]
                 alone = entity.animal.id if self._cards.changes_alone(entity.animal.id) else ""
@@ -114,8 +126,7 @@ class Resolver:
             case Supplier.CARD:
                 key = (measure.name, shared)
                 if key not in self._shared:
-                    entity = self.context.layout.entities[row]
-                    self._shared[key] = self._cards.cell(measure, entity.choice, entity.animal.id)
+                    self._shared[key] = self._from_card(measure, row)
                 return self._shared[key]
             case Supplier.KEEPER:
                 return self._reader.cell(measure, said)
@@ -123,11 +134,30 @@ class Resolver:
                 supply = self._supplies.get(measure.computed_by)
                 return supply(self.context, measure, row, so_far) if supply is not None else None
 
+    def _from_card(self, measure: Measure, row: int) -> Cell:
+        """What the cards of an animal say of it, or of one of its weapons."""
+        layout = self.context.layout
+        if kind_of(measure) is not Kind.WEAPON:
+            entity = layout.entities[row]
+            return self._cards.cell(measure, entity.choice, entity.animal.id)
+        weapon = layout.weapons[row]
+        entity = layout.entities[layout.armed[row]]
+        if weapon.stranger:
+            silent = f"card {' or '.join(weapon.cards)}" if weapon.cards else "no card"
+            return unknown(measure, (plain(silent, "does not tell its weapons"),))
+        if measure.card_line == WEAPON:
+            return weapon_kind(weapon)
+        choice = CardChoice(weapon.cards, entity.choice.note)
+        return self._cards.cell(measure, choice, entity.animal.id, weapon.name)
+
     def _nothing(self, measure: Measure) -> Cell:
         """The cell of something nobody has told; one object for all rows."""
         key = (measure.name, "nothing told")
         if key not in self._shared:
-            place_number = isinstance(measure.type, NumberType) and kind_of(measure) is not Kind.ANIMAL
+            place_number = isinstance(measure.type, NumberType) and kind_of(measure) in (
+                Kind.PLACE,
+                Kind.TANK,
+            )
             self._shared[key] = unknown(measure, (plain("not measured" if place_number else "not told"),))
         return self._shared[key]
 

@@ -8,10 +8,16 @@ import numpy as np
 
 from advisor.model.changes import CardChoice
 from advisor.model.tank import Animal, Fact, Spot
+from advisor.model.vocabulary import Kind
 from advisor.reasoning.columns import Bools, Ints
 
 TANK = "tank"
 """Subject of facts about the tank itself."""
+WEAPON = "weapon"
+"""Head of the card lines of which there may be several."""
+NO_WEAPON = "none"
+STRANGER = "some weapon"
+"""What a weapon is called of which nobody told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +63,43 @@ class Entity:
     facts: tuple[Fact, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class WeaponRow:
+    """One weapon of an animal; animals of one kind share it.
+
+    An animal whose species is not certain has rows `apart` for each card, which
+    aggregates reckon with card by card, and `bound` ones for rules, one for
+    each weapon whatever card has it.
+    """
+
+    name: str
+    cards: tuple[str, ...]
+    """The cards it stands on; none for a weapon nobody told of."""
+    part: int = 0
+    """Which of the animal's cards it is of."""
+    apart: bool = True
+    bound: bool = True
+    perhaps: bool = False
+    """Whether another card the animal may have lacks it."""
+
+    @property
+    def stranger(self) -> bool:
+        """Whether it stands for any weapons the animal may have."""
+        return self.name == STRANGER
+
+
+@dataclass(frozen=True, slots=True)
+class ThingRow:
+    """A rock, lamp, pump or fish, in one world or in all of them."""
+
+    id: str
+    world: int = -1
+    facts: tuple[Fact, ...] = ()
+    """What the change says of it, instead of what the tank folder says."""
+    stranger: bool = False
+    """Whether it stands for any of which nobody told, where the tank file has no list of them."""
+
+
 def place_of(animal_id: str) -> str:
     """Return the id of the place of an animal that stands on no spot."""
     return f"at {animal_id}"
@@ -78,6 +121,13 @@ class Layout:
     """World and shared row of every animal that is gone from where it stood."""
     world_facts: list[tuple[int, Fact]] = field(default_factory=list)
     """Facts about two things that a change states."""
+    things: dict[Kind, list[ThingRow]] = field(default_factory=dict)
+    """Rows of each kind that a tank file lists."""
+    weapons: list[WeaponRow] = field(default_factory=list)
+    armed: list[int] = field(default_factory=list)
+    """The entity whose each weapon is."""
+    gone: list[tuple[Kind, int, int]] = field(default_factory=list)
+    """Kind, world and row of every place or thing that another row stands for in a world."""
     shared_animals: int = 0
     shared_places: int = 0
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Collection, Hashable
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from advisor.model.cells import Cause, Cell, NumberCell, SetCell, WordCell
-from advisor.model.vocabulary import Assumption, Kind, Measure, SetType, Supplier, WordType
+from advisor.model.vocabulary import LISTED, Assumption, Kind, Measure, SetType, Supplier, WordType
 from advisor.reasoning.columns import Bools, Ints, Numbers, Sets, Words
 from advisor.reasoning.survey_facts import SIZE
 from advisor.reasoning.survey_pack import (
@@ -51,7 +51,7 @@ class Singles:
         self._context = resolver.context
         self._packs: dict[str, Pack] = {}
         self._extra: dict[str, tuple[str, ...]] = {}
-        self._kin: Ints | None = None
+        self._kin: dict[Kind, Ints] = {}
 
     # --- columns
 
@@ -88,10 +88,14 @@ class Singles:
         An open name nobody told may also be one that occurs nowhere else, and
         two such need not be the same: `STRANGERS` stand for those.
         """
+        fixed = isinstance(measure.type, (WordType, SetType)) and bool(measure.type.words)
+        return self.domain_of(measure, frozenset() if fixed else words_in(self._pack(measure).cells))
+
+    def domain_of(self, measure: Measure, said: Collection[str]) -> tuple[str, ...]:
+        """Return the words of a measure of which some words are said here."""
         if isinstance(measure.type, (WordType, SetType)) and measure.type.words:
             return measure.type.words
-        found = words_in(self._pack(measure).cells)
-        return (*sorted(found | set(self._extra.get(measure.name, ()))), *STRANGERS)
+        return (*sorted({*said, *self._extra.get(measure.name, ())}), *STRANGERS)
 
     def announce(self, measure: str, words: tuple[str, ...]) -> None:
         """Make sure some words have a place in the columns of an open-name measure."""
@@ -117,6 +121,10 @@ class Singles:
                 return len(self._context.layout.places)
             case Kind.TANK:
                 return len(self._context.layout.tank_facts)
+            case Kind.WEAPON:
+                return len(self._context.layout.weapons)
+            case kind if kind in LISTED:
+                return len(self._context.layout.things[kind])
             case _:
                 return len(self._context.layout.entities)
 
@@ -160,13 +168,14 @@ class Singles:
 
     def _classes(self, measure: Measure) -> Ints:
         """A number for each row; rows with the same one differ only in what is told of them."""
-        if kind_of(measure) is not Kind.ANIMAL:
+        kind = kind_of(measure)
+        if kind not in (Kind.ANIMAL, Kind.WEAPON):
             return np.zeros(self._size(measure), np.int64)
-        if self._kin is None:
+        if kind not in self._kin:
             number: dict[Hashable, int] = {}
             shared = (self._resolver.subject(measure, row)[2] for row in range(self._size(measure)))
-            self._kin = np.array([number.setdefault(each, len(number)) for each in shared], np.int64)
-        return self._kin
+            self._kin[kind] = np.array([number.setdefault(each, len(number)) for each in shared], np.int64)
+        return self._kin[kind]
 
     def _told_of(self, measure: Measure) -> Bools:
         """Rows of which something is told or worked out, so that each is looked at by itself."""
@@ -177,7 +186,13 @@ class Singles:
         if measure.assumptions:
             names |= set(self._context.facts.single.get(GROUP, ()))
         layout = self._context.layout
-        if kind_of(measure) is Kind.PLACE:
+        kind = kind_of(measure)
+        if kind is Kind.WEAPON:
+            return np.zeros(size, np.bool_)
+        if kind in LISTED:
+            rows = layout.things[kind]
+            return np.array([thing.id in names or bool(thing.facts) for thing in rows], np.bool_)
+        if kind is Kind.PLACE:
             return np.array([place.key in names or bool(place.facts) for place in layout.places], np.bool_)
         wide = measure.name == SIZE
         told = (

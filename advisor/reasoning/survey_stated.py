@@ -1,4 +1,4 @@
-"""Columns of what was stated about two things, by day and by change."""
+"""Columns of what was stated about two things, by day and by change: quantities and words."""
 
 from __future__ import annotations
 
@@ -7,10 +7,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from advisor.model.cells import NumberCell
-from advisor.model.vocabulary import Kind, Measure, Param
-from advisor.reasoning.columns import Ints, Numbers
-from advisor.reasoning.survey_pack import pack_numbers, take_numbers
+from advisor.model.cells import Cell, NumberCell, SetCell, WordCell
+from advisor.model.vocabulary import Measure, Param
+from advisor.reasoning.columns import Ints, Numbers, Sets, Words
+from advisor.reasoning.survey_grounds import plain
+from advisor.reasoning.survey_pack import (
+    pack_numbers,
+    pack_sets,
+    pack_words,
+    take_numbers,
+    take_sets,
+    take_words,
+    words_in,
+)
 from advisor.reasoning.survey_pairs import Hits, Names, Stated, Tokens
 from advisor.reasoning.survey_values import Reader, unknown
 
@@ -90,7 +99,55 @@ class StatedNumbers:
         )
 
 
+class StatedWords:
+    """Stated words, or sets of words, of two things."""
+
+    def __init__(
+        self,
+        measure: Measure,
+        stated: Stated,
+        reader: Reader,
+        world_cells: Sequence[Cell],
+        worlds: WorldTable,
+    ) -> None:
+        self.measure = measure
+        self._stated = stated
+        self._worlds = worlds
+        told = [reader.cell(measure, entry.said) for entry in stated.entries]
+        nothing = unknown(measure, (plain("not told"),))
+        self._world_at = len(told)
+        self._cells: list[Cell] = [
+            cell if cell is not None else nothing for cell in (*told, *world_cells, None)
+        ]
+
+    @property
+    def said(self) -> set[str]:
+        """Every word that is told of any two."""
+        return words_in(self._cells)
+
+    def _at(self, names: Names, first: Ints, second: Ints) -> Ints:
+        """Which cell each pair of rows has."""
+        one, other = (tokens_at(names, param, rows) for param, rows in
+                      zip(self.measure.params, (first, second), strict=True))  # fmt: skip
+        by_change, stated = self._worlds.find(first, second), self._stated.find(one, other).at
+        return np.where(by_change >= 0, by_change + self._world_at, np.where(stated >= 0, stated, -1))
+
+    def words(self, names: Names, rows: tuple[Ints, Ints], domain: tuple[str, ...]) -> Words:
+        """Return the words still possible for each pair of rows."""
+        packed = pack_words([cell for cell in self._cells if isinstance(cell, WordCell)], domain)
+        return take_words(packed, self._at(names, *rows))
+
+    def sets(self, names: Names, rows: tuple[Ints, Ints], domain: tuple[str, ...]) -> Sets:
+        """Return the words surely and possibly told of each pair of rows."""
+        packed = pack_sets([cell for cell in self._cells if isinstance(cell, SetCell)], domain)
+        return take_sets(packed, self._at(names, *rows))
+
+    def cell(self, names: Names, first: int, second: int) -> Cell:
+        """Return one cell with its grounds."""
+        return self._cells[int(self._at(names, np.array([first]), np.array([second]))[0])]
+
+
 def tokens_at(names: Names, param: Param, rows: Ints) -> Tokens:
     """Return the tokens of rows of the table of one parameter."""
-    tokens = names.of(Kind.PLACE if param.kind is Kind.PLACE else Kind.ANIMAL)
+    tokens = names.of(param.kind)
     return Tokens(tokens.own[rows], tokens.place[rows])

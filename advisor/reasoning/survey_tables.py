@@ -7,8 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from advisor.fields.growth import spread_cm
-from advisor.model.cells import NumberCell
-from advisor.model.tank import ANYTHING, Fact, Statement
+from advisor.model.cells import NumberCell, WordCell
+from advisor.model.tank import Fact, Statement
 from advisor.model.vocabulary import Kind, Measure, Relation
 from advisor.reasoning.columns import Bools, Floats, Ints, Numbers, Truths
 from advisor.reasoning.survey_bodies import Positions, Sizes, positions_of
@@ -29,12 +29,42 @@ from advisor.reasoning.survey_relations import (
     truth_of,
 )
 from advisor.reasoning.survey_singles import Singles
-from advisor.reasoning.survey_stated import StatedNumbers, world_table
+from advisor.reasoning.survey_stated import StatedNumbers, StatedWords, world_table
+from advisor.reasoning.survey_subjects import (
+    changed_facts,
+    pairs_in_worlds,
+    rows_of,
+    table_of,
+    told_of,
+)
 from advisor.reasoning.survey_values import Reader, unknown
-from advisor.reasoning.survey_worked import Computed, by_canopy, by_clone, by_rock, by_stream, turned
+from advisor.reasoning.survey_worked import (
+    Computed,
+    by_canopy,
+    by_clone,
+    by_rock,
+    by_standing,
+    by_stream,
+    by_touch,
+    by_weapon,
+    turned,
+)
 
-PAIR_SUPPLIES = frozenset({"gap", "clear-height", "flow-side", "above", "clones", "same-rock"})
-"""What is worked out of two animals."""
+PAIR_SUPPLIES = frozenset(
+    {
+        "gap",
+        "clear-height",
+        "flow-side",
+        "above",
+        "clones",
+        "same-rock",
+        "weapons-carried",
+        "standing-rock",
+        "place-rock",
+        "rocks-touch",
+    }
+)
+"""What is worked out of two things."""
 
 
 def same_both_ways(relation: Relation) -> bool:
@@ -42,7 +72,7 @@ def same_both_ways(relation: Relation) -> bool:
 
     ``a divider stands between {a} and {b}`` does, ``{a} stands over {b}`` does not.
     """
-    if len(relation.params) != 2:
+    if len({table_of(param.kind) for param in relation.params}) != 1 or len(relation.params) != 2:
         return False
     first, second = (param.name for param in relation.params)
     return f"{{{first}}} and {{{second}}}" in relation.say
@@ -62,6 +92,7 @@ class PairTables:
         self.positions: Positions = positions_of(context.layout)
         self.sizes = Sizes(singles, self._measures, len(context.layout.entities))
         self._numbers: dict[str, StatedNumbers] = {}
+        self._words: dict[str, StatedWords] = {}
         self._pairs: dict[str, PairRelation] = {}
         self._ones: dict[str, tuple[Bools, Bools]] = {}
         self._spread: dict[str, Numbers] = {}
@@ -94,11 +125,32 @@ class PairTables:
         if found is None:
             entries = entries_of(self.context.facts, measure.name, measure.symmetric)
             stated = Stated(entries, self.names, measure.symmetric)
-            pairs, facts = self._in_worlds((Way(measure.name),))
+            pairs, facts = pairs_in_worlds(self.context.layout, (Way(measure.name),), measure.params)
             cells = [self._world_cell(measure, fact) for fact in facts]
-            table = world_table(pairs, len(self.context.layout.animals), measure.symmetric)
+            table = world_table(pairs, self.width, measure.symmetric)
             found = self._numbers[measure.name] = StatedNumbers(measure, stated, self._reader, cells, table)
         return found
+
+    def worded(self, measure: Measure) -> StatedWords:
+        """Return what is stated of a measure of two things that is told in words."""
+        found = self._words.get(measure.name)
+        if found is None:
+            entries = entries_of(self.context.facts, measure.name, measure.symmetric)
+            pairs, facts = pairs_in_worlds(self.context.layout, (Way(measure.name),), measure.params)
+            cells = [self._reader.cell(measure, newest_first((fact.said,))) for fact in facts]
+            left_open = unknown(measure, (plain("left open"),))
+            found = self._words[measure.name] = StatedWords(
+                measure,
+                Stated(entries, self.names, measure.symmetric),
+                self._reader,
+                [cell if cell is not None else left_open for cell in cells],
+                world_table(pairs, self.width, measure.symmetric),
+            )
+        return found
+
+    def domain(self, measure: Measure) -> tuple[str, ...]:
+        """Return the words of a measure of two things; see `Singles.domain`."""
+        return self._singles.domain_of(measure, self.worded(measure).said)
 
     def _world_cell(self, measure: Measure, fact: Fact) -> NumberCell:
         """What a change states of a quantity; it may state that it is not known."""
@@ -185,8 +237,7 @@ class PairTables:
         found = self._ones.get(name)
         if found is None:
             relation = self._relations.get(name)
-            layout = self.context.layout
-            rows = len(layout.places if self._of_place(name) else layout.animals)
+            rows = rows_of(self.context.layout, self._kind_of(name))
             values = (
                 [self._one_of(name, row) for row in range(rows)] if self._is_told(name) else [None] * rows
             )
@@ -198,15 +249,18 @@ class PairTables:
 
     def _is_told(self, name: str) -> bool:
         """Whether anybody says anything of a relation of one thing."""
-        layout = self.context.layout
-        changed = (*(place.facts for place in layout.places), *(entity.facts for entity in layout.entities))
-        by_change = any(fact.measure == name for facts in changed for fact in facts)
+        by_change = any(fact.measure == name for fact in changed_facts(self.context.layout))
         return by_change or bool(self.context.facts.single.get(name))
 
-    def _of_place(self, name: str) -> bool:
-        """Whether a relation is about a place."""
+    def _kind_of(self, name: str) -> Kind:
+        """What a relation of one thing is about."""
         relation = self._relations.get(name)
-        return relation is not None and relation.params[0].kind is Kind.PLACE
+        return Kind.ANIMAL if relation is None else relation.params[0].kind
+
+    @property
+    def width(self) -> int:
+        """More rows than any table has."""
+        return 1 + max(rows_of(self.context.layout, kind) for kind in Kind)
 
     def _one_of(self, name: str, row: int) -> bool | None:
         """What is stated of one row."""
@@ -215,15 +269,7 @@ class PairTables:
 
     def said_of_one(self, name: str, row: int) -> Sequence[Statement]:
         """Return the statements of a relation of one thing, a change before all others."""
-        layout = self.context.layout
-        if self._of_place(name):
-            place = layout.places[row]
-            keys: tuple[str, ...] = (place.key,)
-            facts = place.facts
-        else:
-            animal = layout.animals[row]
-            place = layout.places[animal.place]
-            keys, facts = (animal.id, place.key), (*layout.entities[animal.entity].facts, *place.facts)
+        keys, facts = told_of(self.context.layout, self._kind_of(name), row)
         by_change = [fact.said for fact in facts if fact.measure == name]
         if by_change:
             return by_change[-1:]
@@ -243,12 +289,13 @@ class PairTables:
         symmetric = same_both_ways(relation)
         facts = self.context.facts
         stated = Stated(entries_of_relation(facts, ways, symmetric), self.names, symmetric)
-        pairs, stating = self._in_worlds(ways)
-        table = world_table(pairs, len(self.context.layout.animals), symmetric)
+        pairs, stating = pairs_in_worlds(self.context.layout, ways, relation.params)
+        table = world_table(pairs, self.width, symmetric)
         values = [None if fact.said.unknown else truth_of((fact.said,)) for fact in stating]
         return PairRelation(
             self.names, stated, nones_of(facts, ways), table, values, self.positions,
             self._computed(relation), relation.name in ONE_WAY,
+            tuple(param.kind for param in relation.params),
         )  # fmt: skip
 
     def _computed(self, relation: Relation) -> Computed | None:
@@ -266,8 +313,26 @@ class PairTables:
                 return by_rock(rocks, self.context.tank.rocks, self.positions.spot)
             case "clones":
                 return by_clone([entity.animal.clone for entity in layout.entities], self.positions.entity)
+            case "weapons-carried":
+                return by_weapon(self.positions.entity, layout.armed, layout.weapons)
+            case "standing-rock":
+                return self._standing([row.place for row in layout.animals])
+            case "place-rock":
+                return self._standing(list(range(len(layout.places))))
+            case "rocks-touch":
+                return by_touch([row.id for row in layout.things[Kind.ROCK]], self.context.tank.rocks)
             case _:
                 return None
+
+    def _standing(self, places: Sequence[int]) -> Computed:
+        """What works out on which rock some places are."""
+        grounds = []
+        for place in places:
+            cell = self._singles.of("ground", place)
+            words = cell.possible if isinstance(cell, WordCell) else None
+            grounds.append(next(iter(words)) if words is not None and len(words) == 1 else "")
+        rocks = [row.id for row in self.context.layout.things[Kind.ROCK]]
+        return by_standing([rock_of(self.context, place) for place in places], grounds, rocks)
 
     def truths(self, relation: Relation, rows: tuple[Ints, Ints], months: Floats | None) -> Truths:
         """Return whether a relation of two things holds for each pair of rows."""
@@ -277,30 +342,3 @@ class PairTables:
         no = ~found.yes & (found.no | (found.flags != 0))
         return Truths(found.yes, no, found.yes.astype(np.int8) - no.astype(np.int8), found.low, found.best,
                       found.high, np.zeros(len(no), np.uint8))  # fmt: skip
-
-    # --- changes
-
-    def _in_worlds(self, ways: Sequence[Way]) -> tuple[list[tuple[int, int]], list[Fact]]:
-        """Row pairs of which a change states something, and the fact of each."""
-        pairs: list[tuple[int, int]] = []
-        facts: list[Fact] = []
-        for world, fact in self.context.layout.world_facts:
-            for way in ways:
-                if fact.measure == way.name and len(fact.subjects) == 2:
-                    one, other = (self._rows_in(world, subject) for subject in fact.subjects)
-                    found = [(other_row, row) if way.turned else (row, other_row)
-                             for row in one for other_row in other if row != other_row]  # fmt: skip
-                    pairs += found
-                    facts += [fact] * len(found)
-        return pairs, facts
-
-    def _rows_in(self, world: int, subject: str) -> list[int]:
-        """Rows a change means by a name: an animal, whatever stands on a spot, or everyone else."""
-        layout = self.context.layout
-        if subject == ANYTHING:
-            return [at for at, row in enumerate(layout.animals) if row.world in (-1, world)]
-        return [
-            at
-            for at, row in enumerate(layout.animals)
-            if row.world == world and subject in (row.id, layout.places[row.place].key)
-        ]

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from typing import TypeAlias
 
 import numpy as np
+import numpy.typing as npt
 
 from advisor.fields.canopy import stands_over
 from advisor.fields.growth import spread_cm
@@ -13,9 +14,13 @@ from advisor.fields.stream import down_stream
 from advisor.model.tank import Rock
 from advisor.reasoning.columns import Bools, Floats, Ints, Numbers
 from advisor.reasoning.survey_bodies import Positions
+from advisor.reasoning.survey_rows import WeaponRow
 
 Computed: TypeAlias = Callable[[Ints, Ints, Floats | None], tuple[Bools, Bools]]
-"""Surely yes and surely no for pairs of animal rows at a month."""
+"""Surely yes and surely no for pairs of rows at a month."""
+Touches: TypeAlias = npt.NDArray[np.int8]
+OFF_ROCK = ("sand", "glass", "rack")
+"""Grounds that are no rock. Rubble may be somebody's rock."""
 
 
 def by_stream(positions: Positions, direction_deg: float | None) -> Computed:
@@ -77,7 +82,23 @@ def _together(positions: Positions, first: Ints, second: Ints) -> Bools:
 
 def by_rock(rock_of_rows: Sequence[str], rocks: Sequence[Rock], spots: Ints) -> Computed:
     """Return whether two stand on one rock, or on rocks that touch."""
-    names = sorted({*rock_of_rows, *(rock.id for rock in rocks)} - {""})
+    number, touch = touching(rocks, {*rock_of_rows} - {""})
+    row_rock = np.array([number.get(name, -1) for name in rock_of_rows], np.int64)
+
+    def find(first: Ints, second: Ints, months: Floats | None) -> tuple[Bools, Bools]:
+        found = touch[row_rock[first], row_rock[second]]
+        one_spot = (spots[first] == spots[second]) & (spots[first] >= 0)
+        return (found > 0) | one_spot, (found < 0) & ~one_spot
+
+    return find
+
+
+def touching(rocks: Sequence[Rock], others: Collection[str]) -> tuple[dict[str, int], Touches]:
+    """Return a number for each rock, and 1, -1 or 0 for each two of them: touching, apart, not told.
+
+    The last row and column are those of a rock nobody named.
+    """
+    names = sorted({*others, *(rock.id for rock in rocks)})
     number = {name: at for at, name in enumerate(names)}
     touch = np.zeros((len(names) + 1, len(names) + 1), np.int8)
     for rock in rocks:
@@ -89,12 +110,54 @@ def by_rock(rock_of_rows: Sequence[str], rocks: Sequence[Rock], spots: Ints) -> 
                     touch[number[rock.id], number[other]] = touch[number[other], number[rock.id]] = 1
     for at in range(len(names)):
         touch[at, at] = 1
-    row_rock = np.array([number.get(name, -1) for name in rock_of_rows], np.int64)
+    return number, touch
+
+
+def by_weapon(entity: Ints, armed: Sequence[int], rows: Sequence[WeaponRow]) -> Computed:
+    """Return whether an animal row surely has a weapon, and surely not."""
+    owner = np.array(armed, np.int64)
+    perhaps = np.array([row.perhaps for row in rows], np.bool_)
 
     def find(first: Ints, second: Ints, months: Floats | None) -> tuple[Bools, Bools]:
-        found = touch[row_rock[first], row_rock[second]]
-        one_spot = (spots[first] == spots[second]) & (spots[first] >= 0)
-        return (found > 0) | one_spot, (found < 0) & ~one_spot
+        own: Bools = entity[first] == owner[second]
+        return own & ~perhaps[second], ~own
+
+    return find
+
+
+def by_standing(rock_of_rows: Sequence[str], grounds: Sequence[str], rocks: Sequence[str]) -> Computed:
+    """Return whether something stands on a rock; what stands on sand, glass or a rack stands on none.
+
+    Parameters
+    ----------
+    rock_of_rows
+        The rock each row stands on, empty where not told.
+    grounds
+        The ground of each row in a word, empty where not told.
+    rocks
+        Id of each row of rocks; empty for those nobody told of.
+    """
+    number = {name: at for at, name in enumerate(sorted({*rock_of_rows, *rocks} - {""}))}
+    stands = np.array([number.get(name, -1) for name in rock_of_rows], np.int64)
+    off = (stands < 0) & np.array([ground in OFF_ROCK for ground in grounds], np.bool_)
+    named = np.array([number.get(name, -1) for name in rocks], np.int64)
+
+    def find(first: Ints, second: Ints, months: Floats | None) -> tuple[Bools, Bools]:
+        one, other = stands[first], named[second]
+        known = (one >= 0) & (other >= 0)
+        return known & (one == other), off[first] | (known & (one != other))
+
+    return find
+
+
+def by_touch(names: Sequence[str], rocks: Sequence[Rock]) -> Computed:
+    """Return whether two rocks touch, or are one."""
+    number, touch = touching(rocks, {*names} - {""})
+    row = np.array([number.get(name, -1) for name in names], np.int64)
+
+    def find(first: Ints, second: Ints, months: Floats | None) -> tuple[Bools, Bools]:
+        found = touch[row[first], row[second]]
+        return found > 0, found < 0
 
     return find
 

@@ -7,8 +7,9 @@ from dataclasses import dataclass, field, replace
 
 from advisor.errors import AdvisorError
 from advisor.model.changes import NO_CARD, Add, CardChoice, Change, Edit, Move, Remove, SetFact
-from advisor.model.tank import ANYTHING, Animal, Fact, Phase, Tank
-from advisor.reasoning.survey_rows import TANK, AnimalRow, Entity, Layout, PlaceRow, place_of
+from advisor.model.tank import ANYTHING, Animal, Fact, Fish, Lamp, Phase, Pump, Rock, Tank
+from advisor.model.vocabulary import Kind
+from advisor.reasoning.survey_rows import TANK, AnimalRow, Entity, Layout, PlaceRow, ThingRow, place_of
 
 
 def lay_out(
@@ -32,6 +33,17 @@ def lay_out(
     return builder.layout
 
 
+def listed_in(tank: Tank) -> dict[Kind, tuple[str, ...]]:
+    """Return the ids of the rocks, lamps, pumps and fish of a tank, in order."""
+    lists: dict[Kind, tuple[Rock | Lamp | Pump | Fish, ...]] = {
+        Kind.ROCK: tank.rocks,
+        Kind.LAMP: tank.lamps,
+        Kind.PUMP: tank.pumps,
+        Kind.FISH: tank.fish,
+    }
+    return {kind: tuple(sorted(thing.id for thing in things)) for kind, things in lists.items()}
+
+
 class _Builder:
     """Adds rows to a layout, one world at a time."""
 
@@ -43,12 +55,18 @@ class _Builder:
         self._known: dict[tuple[int, bool, tuple[Fact, ...]], int] = {}
         self._base: dict[str, int] = {}
         self._standing: dict[int, list[str]] = {}
+        self._things: dict[str, tuple[Kind, int]] = {}
         for spot in sorted(tank.spots, key=lambda spot: spot.id):
             self.layout.spot_place[spot.id] = len(self.layout.places)
             self.layout.places.append(PlaceRow(spot.id, spot))
         for animal in sorted(tank.animals, key=lambda animal: animal.id):
             if animal.phase is not Phase.WAITING:
                 self._add_shared(animal)
+        for kind, ids in listed_in(tank).items():
+            rows = [ThingRow(name) for name in ids]
+            rows += [] if kind.value in tank.told else [ThingRow("", stranger=True)]
+            self.layout.things[kind] = rows
+            self._things |= {name: (kind, at) for at, name in enumerate(ids)}
         self.layout.shared_animals = len(self.layout.animals)
         self.layout.shared_places = len(self.layout.places)
 
@@ -157,6 +175,8 @@ class _Builder:
                 self._set_of_place(world, self._place_in(world, subject), (fact,) if single else ())
             elif subject in self._base or subject in world.rows or subject in self._waiting:
                 self._set_of_animal(world, subject, (fact,) if single else ())
+            elif subject in self._things:
+                self._set_of_thing(world, subject, (fact,) if single else ())
             elif subject != ANYTHING:
                 raise AdvisorError(f"a change speaks of '{subject}', which is not in this tank")
 
@@ -172,12 +192,25 @@ class _Builder:
         for animal_id in self._standing.get(place, ()):
             self._own(world, animal_id)
         new = len(self.layout.places)
+        self.layout.gone.append((Kind.PLACE, world.index, place))
         self.layout.places.append(replace(old, world=world.index, facts=(*old.facts, *facts)))
         shared = next((first for first, now in world.places.items() if now == place), place)
         world.places[shared] = new
         for animal_id, row in list(world.rows.items()):
             if row.place == place:
                 world.rows[animal_id] = replace(row, place=new)
+
+    def _set_of_thing(self, world: _World, name: str, facts: tuple[Fact, ...]) -> None:
+        """State something of a rock, lamp, pump or fish in a world."""
+        kind, shared = self._things[name]
+        rows = self.layout.things[kind]
+        now = world.things.get(name, shared)
+        self.layout.gone.append((kind, world.index, now))
+        world.things[name] = len(rows)
+        rows.append(replace(rows[now], world=world.index, facts=(*rows[now].facts, *facts)))
+        # what is reckoned of the whole tank may rest on it
+        self.layout.tank_facts.append(self.layout.tank_facts[self.layout.tank_row[world.index]])
+        self.layout.tank_row[world.index] = len(self.layout.tank_facts) - 1
 
     def _set_of_animal(self, world: _World, animal_id: str, facts: tuple[Fact, ...]) -> None:
         """State something of an animal, or of where it stands, in a world."""
@@ -208,3 +241,4 @@ class _World:
     gone: set[int] = field(default_factory=set)
     places: dict[int, int] = field(default_factory=dict)
     facts: dict[str, list[Fact]] = field(default_factory=dict)
+    things: dict[str, int] = field(default_factory=dict)

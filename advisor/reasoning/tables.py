@@ -9,6 +9,7 @@ from advisor.language.library import Library
 from advisor.model.cells import Cell
 from advisor.model.vocabulary import Kind
 from advisor.reasoning.columns import Bools, Floats, Ints, Numbers, Sets, Truths, Words
+from advisor.reasoning.listing import Listing
 
 
 class Tables(Protocol):
@@ -40,6 +41,15 @@ class Tables(Protocol):
 
     def tank_rows(self, worlds: Ints) -> Ints:
         """Return the row of the tank table for each world."""
+
+    def listing(self, kind: Kind, apart: bool = False) -> Listing:
+        """Return who there is of a kind that is neither an animal nor the tank.
+
+        Parameters
+        ----------
+        apart
+            Of weapons: one row for each card the animal may have, instead of one row for each weapon.
+        """
 
     def numbers(self, measure: str, rows: tuple[Ints, ...], months: Floats | None, assume: bool) -> Numbers:
         """Return a quantity for each row, one index array per parameter. [base unit]"""

@@ -19,6 +19,7 @@ from advisor.reasoning.bindings import bindings_of, population_of
 from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Numbers, Sets, Truths, Words
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.judge import BY_EYE, EXCUSED, FAILS, HOLDS, NOT_COVERED, UNDECIDED, judge_bindings
+from advisor.reasoning.listing import Listing
 from advisor.reasoning.tables import Tables
 from tests.properties.demo import bench, sitting
 from tests.reasoning.grids import Grid, random_grid
@@ -71,6 +72,10 @@ class Forgetful:
     def tank_rows(self, worlds: Ints) -> Ints:
         """As in the tables."""
         return self.tables.tank_rows(worlds)
+
+    def listing(self, kind: Kind, apart: bool = False) -> Listing:
+        """As in the tables."""
+        return self.tables.listing(kind, apart)
 
     def _gone(self, name: str, rows: tuple[Ints, ...]) -> Bools:
         """Which rows are forgotten."""

@@ -23,6 +23,7 @@ from advisor.reasoning.columns import (
     Truths,
     Words,
 )
+from advisor.reasoning.listing import NOTHING, Listing, here_in, listing_of
 
 NAMES = ("alpha", "beta", "gamma")
 """Words of an open-name measure in a random grid."""
@@ -52,10 +53,18 @@ class Grid:
     truth: dict[str, tuple[Bools, Bools]] = field(default_factory=dict)
     domains: dict[str, tuple[str, ...]] = field(default_factory=dict)
     closing: float = 0.0
+    listings: dict[Kind, Listing] = field(default_factory=dict)
 
     def tank_rows(self, worlds: Ints) -> Ints:
         """Return the row of the tank for each world."""
         return self.tank_row_of_world[worlds]
+
+    def listing(self, kind: Kind, apart: bool = False) -> Listing:
+        """Return who there is: every place in every world; of other kinds what a test has put there."""
+        if kind is Kind.PLACE and kind not in self.listings:
+            world = np.full(self.place_count, -1, np.int64)
+            return listing_of(here_in(len(self.removed), world), world)
+        return self.listings.get(kind, NOTHING)
 
     def set_domain(self, measure: str, words: Sequence[str]) -> None:
         """Every grid is made with its words; a stranger would be a mistake of the test."""
