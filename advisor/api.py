@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from advisor.errors import Problem, unusable
 from advisor.rulework.checking import check_rules as check_rules
 from advisor.rulework.checking import rule_reaches as rule_reaches
+from advisor.rulework.mending import fix_files as fix_files
 from advisor.rulework.proving import run_examples as run_examples
 from advisor.session.opening import house_rules as house_rules
 from advisor.session.opening import library_in_force, loose_words, shipped, usable

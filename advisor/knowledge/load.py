@@ -58,14 +58,19 @@ def read_rules(folder: Path) -> tuple[Texts, tuple[Problem, ...]]:
                 "give the folder that holds the rule files",
             ),
         )
-    names = _rule_files(folder)
+    names = names_in(folder)
     if not names:
-        what = f"the folder '{where}' holds no rule files"
-        return (), (_fault("files-703", what, where, "give a folder with files named like light.rules"),)
+        return (), (without_rules(folder),)
     if len(names) > MOST_FILES:
         what = f"the folder '{where}' holds more than {MOST_FILES} files and folders"
         return (), (_fault("files-704", what, where, "give a folder of rule files only"),)
     return _read([(name, os.path.join(where, name)) for name in names])
+
+
+def without_rules(folder: Path) -> Problem:
+    """Return the problem that a folder holds no rule files."""
+    what = f"the folder '{folder}' holds no rule files"
+    return _fault("files-703", what, str(folder), "give a folder with files named like light.rules")
 
 
 def read_house(paths: Sequence[Path]) -> tuple[Texts, tuple[Problem, ...]]:
@@ -78,8 +83,11 @@ def _fault(code: str, what: str, name: str, mend: str, line: int = 1) -> Problem
     return Problem(code, what, Span(name, line), mend=mend)
 
 
-def _rule_files(folder: Path) -> list[str]:
-    """Return the paths of all rule files below `folder`, with slashes; stops where there are too many."""
+def names_in(folder: Path) -> list[str]:
+    """Return the names of all rule files below `folder`, with slashes; stops where there are too many.
+
+    Hidden files and folders are left out.
+    """
     found: list[str] = []
     for folders, (parent, inner, files) in enumerate(os.walk(folder), start=1):
         inner[:] = sorted(name for name in inner if not name.startswith("."))

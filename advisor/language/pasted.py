@@ -8,13 +8,14 @@ comma, which is an error and is read on as a point.
 from __future__ import annotations
 
 import re
+import shlex
 from dataclasses import dataclass, field
 
 from advisor.errors import Problem, Related, Severity, Span
 from advisor.language.nodes import Comment
 
 _STRING = r'"[^"\n]*"|“[^“”"\n]*[”“"]|„[^“”"\n]*[”“"]|"[^"\n“”]*[“”]|‘[^‘’\n]*’'
-_PIECES = re.compile(
+PIECES = re.compile(
     rf"(?P<string>{_STRING})|(?P<comment>#.*$)|(?P<unclosed>[\"“„‘].*$)"
     r"|(?P<comma>(?<![\w.,-])\d+,\d+(?:\.\d+)?(?![\w,]))"
     r"|(?P<compare>[≥≤≠])|(?P<dash>[–−])"
@@ -22,14 +23,14 @@ _PIECES = re.compile(
 )
 _CURLY = "“”„‘’"
 _MESSAGES = {
-    "quote": ("paste-110", "curly quotes were pasted from a document", 'read as " and fixed by fmt'),
-    "compare": ("paste-111", "a comparison sign was pasted from a document", "read as {} and fixed by fmt"),
-    "dash": ("paste-113", "a dash stands where a minus belongs", "read as - and fixed by fmt"),
-    "blank": ("paste-114", "a hard space was pasted from a document", "read as a space and fixed by fmt"),
+    "quote": ("paste-110", "curly quotes were pasted from a document", 'read as "'),
+    "compare": ("paste-111", "a comparison sign was pasted from a document", "read as {}"),
+    "dash": ("paste-113", "a dash stands where a minus belongs", "read as -"),
+    "blank": ("paste-114", "a hard space was pasted from a document", "read as a space"),
     "micro": (
         "paste-115",
         "this micro sign is the Greek letter, not the unit's",
-        "read as µ and fixed by fmt",
+        "read as µ",
     ),
 }
 _PLAIN = {"≥": ">=", "≤": "<=", "≠": "is not"}
@@ -50,10 +51,10 @@ def scan(name: str, lines: list[str]) -> Scan:
     """Return the lines ready to be cut and parsed, their comments, and a problem for each kind of paste."""
     result = Scan(list(lines))
     for number, line in enumerate(lines, start=1):
-        for match in _PIECES.finditer(line):
+        for match in PIECES.finditer(line):
             _notice(result, name, number, line, match)
     for kind, places in result.quiet.items():
-        result.problems.append(_summary(kind, places))
+        result.problems.append(_summary(name, kind, places))
     return result
 
 
@@ -88,7 +89,7 @@ def _keep(result: Scan, kind: str, span: Span, label: str) -> None:
     result.quiet.setdefault(kind, []).append(Related(span, label))
 
 
-def _summary(kind: str, places: list[Related]) -> Problem:
+def _summary(name: str, kind: str, places: list[Related]) -> Problem:
     """Return one warning for every place where the same thing was pasted."""
     code, what, _ = _MESSAGES[kind]
     more = f" ({len(places)} places)" if len(places) > 1 else ""
@@ -97,7 +98,7 @@ def _summary(kind: str, places: list[Related]) -> Problem:
         what + more,
         places[0].span,
         places[0].label,
-        "run fmt on the file",
+        f"advisor rules check --fix {shlex.quote(name)}",
         Severity.WARNING,
         tuple(places[1 : 1 + _SHOWN]),
     )

@@ -74,8 +74,8 @@ class _RefuseReserved:
                 yield token
 
 
-def _unit_pattern() -> str:
-    """All unit names as one pattern, longest first; an inch mark would swallow the next text."""
+def unit_pattern() -> str:
+    """Return all unit names as one pattern, longest first; an inch mark would swallow the next text."""
     names = sorted((name for name in UNITS if name != '"'), key=lambda name: (-len(name), name))
     joined = "|".join(re.escape(name).replace("/", r"\/").replace("µ", "[µμ]") for name in names)
     # `min` before a number is the card's least, not minutes: `light max 250 min 50 PAR`
@@ -88,7 +88,7 @@ def _grammar() -> str:
     grammar = pkgutil.get_data("advisor.language", "grammar.lark")
     if grammar is None:  # pragma: no cover - the package is broken without it
         raise RuntimeError("grammar.lark is missing from the package")
-    return grammar.decode("utf-8").replace("UNITS_HERE", _unit_pattern())
+    return grammar.decode("utf-8").replace("UNITS_HERE", unit_pattern())
 
 
 @cache
@@ -131,4 +131,4 @@ def keywords(start: str) -> dict[str, str]:
     }
 
 
-__all__ = ["RESERVED", "UnexpectedInput", "keywords", "read"]
+__all__ = ["RESERVED", "UnexpectedInput", "keywords", "read", "unit_pattern"]

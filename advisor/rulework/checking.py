@@ -6,6 +6,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from advisor.errors import Problem
+from advisor.knowledge.load import without_rules
+from advisor.rulework.mending import not_in_force, rule_files
 from advisor.session.opening import library_in_force, usable
 
 
@@ -14,9 +16,12 @@ def check_rules(
 ) -> tuple[tuple[Problem, ...], Mapping[str, int]]:
     """Return every problem of the rule files, and how many of each thing they hold.
 
-    `files` are the keeper's own, checked together with the shipped ones.
+    `files` are the keeper's own, or folders of them, checked together with the
+    shipped ones. One that is among the rules in force already is read once.
     """
-    library, problems = library_in_force(rules, (*house, *(files or ())))
+    given = (*house, *(files or ()))
+    library, problems = library_in_force(rules, not_in_force(given, rules))
+    bare = tuple(without_rules(path) for path in given if path.is_dir() and not rule_files([path]))
     counts = {
         "rule": len(library.rules),
         "preference": len(library.prefers),
@@ -24,7 +29,7 @@ def check_rules(
         "measure": len(library.vocabulary.measures),
         "example": len(library.examples),
     }
-    return problems, counts
+    return (*bare, *problems), counts
 
 
 def rule_reaches(*, rules: Path | None = None, house: Sequence[Path] = ()) -> tuple[tuple[str, str], ...]:

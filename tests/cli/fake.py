@@ -13,6 +13,7 @@ import pytest
 
 import advisor
 from advisor.errors import Problem, UnusableInput, unusable
+from advisor.model.fixes import FileFix
 from advisor.model.results import AuditAnswer, CardAnswer, ExampleResult, WhereAnswer, WhyAnswer
 from advisor.model.tank import Event, EventKind
 from tests.reports import samples
@@ -55,6 +56,8 @@ class FakeApi:
     opened: list[dict[str, object]] = field(default_factory=list)
     changed: list[tuple[object, ...]] = field(default_factory=list)
     rule_problems: tuple[Problem, ...] = ()
+    fixes: tuple[FileFix, ...] = ()
+    fixed: list[tuple[Path, ...]] = field(default_factory=list)
     results: tuple[ExampleResult, ...] = ()
     fault: BaseException | None = None
 
@@ -83,6 +86,10 @@ class FakeApi:
         self, files: Sequence[Path] | None, *, rules: Path | None = None, house: Sequence[Path] = ()
     ) -> tuple[tuple[Problem, ...], dict[str, int]]:
         return self.rule_problems, {"rule": 34, "card": 1}
+
+    def fix_files(self, files: Sequence[Path]) -> tuple[FileFix, ...]:
+        self.fixed.append(tuple(files))
+        return self.fixes
 
     def house_rules(self, folder: Path | None) -> tuple[Path, ...]:
         return ()

@@ -161,3 +161,21 @@ def test_an_installed_package_carries_its_rules_inside(
     inside.mkdir(parents=True)
     monkeypatch.setattr(load, "__file__", str(tmp_path / "advisor" / "knowledge" / "load.py"))
     assert shipped_rules() == inside
+
+
+def test_a_letter_cut_in_half_at_the_end_is_told_and_the_rest_read(tmp_path: Path) -> None:
+    path = tmp_path / "cut.rules"
+    path.write_bytes("edition 1\nlet x = 3 °".encode()[:-1])
+    ((_, text),), (problem,) = read_house([path])
+    assert text == "edition 1\nlet x = 3 "
+    assert problem.span is not None
+    assert (problem.code, problem.span.line, problem.span.column) == ("files-708", 2, 11)
+
+
+def test_a_file_with_empty_bytes_is_no_text(tmp_path: Path) -> None:
+    path = tmp_path / "odd.rules"
+    path.write_bytes(b"edition 1\n\n\0")
+    texts, (problem,) = read_house([path])
+    assert texts == ()
+    assert problem.span is not None
+    assert (problem.code, problem.span.line) == ("files-707", 3)

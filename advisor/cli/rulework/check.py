@@ -3,26 +3,38 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from advisor.cli.output import Output
-from advisor.errors import Severity
+from advisor.errors import Problem, Severity, unusable
+
+if TYPE_CHECKING:
+    from advisor.model.fixes import FileFix
 
 
 def options(parser: argparse.ArgumentParser) -> None:
-    """Add which files to check."""
-    parser.add_argument("files", metavar="FILE", nargs="*", type=Path, help="all rule files, if left out")
+    """Add which files to check, and whether to mend them."""
+    parser.add_argument(
+        "files", metavar="FILE", nargs="*", type=Path, help="rule files or folders of them; all, if left out"
+    )
+    parser.add_argument(
+        "--fix", action="store_true", help="first mend what cannot change a verdict, and say what"
+    )
 
 
 def run(arguments: argparse.Namespace, out: Output) -> int:
     """Print every problem of the rule files; 2 if they cannot be used, 1 if something is to be looked at."""
     from advisor import api
-    from advisor.reports.as_json import document_json
+    from advisor.reports.as_json import Json, document_json
+    from advisor.reports.fixes import fixes_page
     from advisor.reports.page import Tone, line
     from advisor.reports.reaches import reach_lines
     from advisor.reports.wording import counted
 
     house = (*api.house_rules(arguments.tank), *arguments.house)
+    fixes = _fixed((*arguments.files, *house)) if arguments.fix else ()
     problems, counts = api.check_rules(arguments.files or None, rules=arguments.rules, house=house)
     out.problems(problems)
     read = ", ".join(counted(number, name) for name, number in counts.items())
@@ -30,15 +42,31 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
     broken = any(problem.severity is Severity.ERROR for problem in problems)
     reaches = () if broken else api.rule_reaches(rules=arguments.rules, house=house)
     page = (
+        *(fixes_page(fixes) if arguments.fix else ()),
         line(f"{read}: {verdict}.", Tone.BAD if problems else Tone.GOOD),
         *reach_lines(reaches, each=out.level >= 2),
     )
-    out.document(
-        document_json(
-            "rules check", {"counts": dict(counts), "problems": len(problems), "asked of": dict(reaches)}
-        ),
-        page,
-    )
+    content: dict[str, Json] = {"counts": dict(counts), "problems": len(problems), "asked of": dict(reaches)}
+    if arguments.fix:
+        content["fixed"] = [fix.model_dump(mode="json") for fix in fixes]
+    out.document(document_json("rules check", content), page)
     if broken:
         return 2
     return 1 if any(problem.severity is Severity.WARNING for problem in problems) else 0
+
+
+def _fixed(files: Sequence[Path]) -> Sequence[FileFix]:
+    """Mend the files; the rules that came along are never among them unless they are named."""
+    from advisor import api
+
+    if not files:
+        raise unusable(
+            (
+                Problem(
+                    "command-106",
+                    "--fix needs a file: the rules that came along are not rewritten unasked",
+                    mend="advisor rules check --fix house.rules",
+                ),
+            )
+        )
+    return api.fix_files(files)

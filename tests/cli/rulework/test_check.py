@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
 from advisor.cli import main
 from advisor.errors import Problem, Severity
+from advisor.model.fixes import FileFix, FixedPlace
 from tests.cli.fake import FakeApi
 
 
@@ -34,3 +36,26 @@ def test_check_ends_by_the_worst_it_found(
 def test_check_as_data(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["rules", "check", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["counts"] == {"rule": 34, "card": 1}
+
+
+def test_fix_mends_the_named_files_first_and_says_so(
+    api: FakeApi, capsys: pytest.CaptureFixture[str]
+) -> None:
+    place = FixedPlace(line=4, column=9, code="paste-111", was="\u2265", now=">=")
+    api.fixes = (FileFix(file="house.rules", places=(place,)),)
+    assert main(["rules", "check", "--fix", "house.rules"]) == 0
+    assert api.fixed == [(Path("house.rules"),)]
+    assert capsys.readouterr().out.startswith("FIXED  house.rules: 1 place\n  4     \u2265 is >=\n")
+
+
+def test_fix_as_data(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
+    api.fixes = (FileFix(file="house.rules", refused="it cannot be read"),)
+    assert main(["rules", "check", "--fix", "house.rules", "--json"]) == 0
+    (fixed,) = json.loads(capsys.readouterr().out)["fixed"]
+    assert (fixed["file"], fixed["refused"]) == ("house.rules", "it cannot be read")
+
+
+def test_fix_alone_rewrites_nothing(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["rules", "check", "--fix"]) == 2
+    assert api.fixed == []
+    assert "try: advisor rules check --fix house.rules" in capsys.readouterr().err
