@@ -9,13 +9,12 @@ from advisor.errors import Problem
 from advisor.language.build import Refused, Site, amount, branches, joined, name_of, named, tokens, unquoted
 from advisor.language.build import words as names_in
 from advisor.language.build_words import once
+from advisor.language.format_house import STEPS
 from advisor.language.nodes import HouseEdit, HouseVerb, Level, Number
 
 if TYPE_CHECKING:
     from advisor.language.build import Branch
 
-STEPS = "steps"
-"""Unit of a shortfall that is told in steps, where a rule mixes units."""
 _TAILS = ("because", "until_date", "on_date", "edit_short", "edit_for")
 _NO_REASON = " .…"
 """A reason of these alone is the gap a suggested line leaves to be filled in."""
@@ -156,4 +155,4 @@ def _idle(site: Site, tree: Branch, word: str) -> None:
     )
 
 
-__all__ = ["STEPS", "house"]
+__all__ = ["house"]

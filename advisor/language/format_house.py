@@ -10,9 +10,10 @@ from advisor.language.nodes import HouseEdit, HouseVerb, Number
 
 FILL_IN = "…"
 """What stands in a suggested line where the keeper's own words belong; it is no reason."""
+STEPS = "steps"
+"""Unit of a shortfall that is told in steps, where a rule mixes units."""
 _NAME = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 _WORD = re.compile(r"[^\W\d]\w*(?:-\w+)*")
-_STEPS = "steps"
 
 
 def edit_text(item: HouseEdit) -> str:
@@ -96,7 +97,7 @@ def _id(text: str) -> str:
 
 def _short(number: Number) -> str:
     """A shortfall."""
-    return f"{digits(number.value)} {_STEPS}" if number.unit == _STEPS else literal(number)
+    return f"{digits(number.value)} {STEPS}" if number.unit == STEPS else literal(number)
 
 
-__all__ = ["FILL_IN", "card_line", "edit_text", "pasteable"]
+__all__ = ["FILL_IN", "STEPS", "card_line", "edit_text", "pasteable"]

@@ -195,13 +195,22 @@ def _words(
         return None
     if not _sayable(house, measure, edit) or _drops_a_caution(house, card, edit, every):
         return None
-    if reason_due(house, edit, frozenset({measure.name}), f"changing {card_line(edit.key)}"):
+    if reason_due(house, edit, _moved_with(house, measure), f"changing {card_line(edit.key)}"):
         return None
     source = ground(edit, listed_words(edit.old_words))
     first, *rest = matching
     changed = replace(first[1], word="", words=edit.new_words, source=source, span=edit.span)
     changes: dict[int, tuple[CardValue, ...]] = {first[0]: (changed,), **{index: () for index, _ in rest}}
     return _meant(card, edit, changes, tuple(sorted(edit.new_words)))
+
+
+def _moved_with(house: House, measure: Measure) -> frozenset[str]:
+    """What changes with the words of a line: a weapon takes its numbers along."""
+    names = {measure.name}
+    if measure.card_line == _WEAPON:
+        every = house.before.vocabulary.measures.values()
+        names |= {other.name for other in every if other.card_line.startswith(f"{_WEAPON}-")}
+    return frozenset(names)
 
 
 def words_of(value: CardValue) -> tuple[str, ...]:

@@ -17,6 +17,7 @@ from advisor.language.house_state import (
     is_caution,
     no_reason,
 )
+from advisor.language.library import Aside, AsideKind
 from advisor.language.nodes import Between, Binder, Call, Compare, Expr, HouseEdit, Level, Rule
 from advisor.language.walk import bodies, walk
 from advisor.model.vocabulary import Kind
@@ -174,6 +175,8 @@ def _report(house: House, edit: HouseEdit, rule: Rule, lacking: dict[str, str], 
     when = _joined(list(lacking.values()), "or")
     parts = _joined(list(lacking), "and")
     whole = "'advisor audit --level 2' prints the whole line"
+    if danger:
+        house.aside.append(Aside(edit, AsideKind.BARE, edit.span, f"it must say {parts}"))
     house.refuse(
         BARE_ACCEPT if danger else NEVER_LAPSES,
         f"an accepted danger must say {parts}" if danger else f"this accept does not lapse {when}",

@@ -18,6 +18,8 @@ class AsideKind(StrEnum):
     RAN_OUT = "ran out"
     NOT_YET = "not yet"
     """It counts from a later day than the one asked about."""
+    BARE = "bare"
+    """An accept of a danger that does not say what would make it lapse."""
     MOVED = "moved"
     """An accept: one of its animals no longer stands where it stood."""
 

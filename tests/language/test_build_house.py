@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.language.build_house import STEPS
+from advisor.language.format_house import STEPS
 from advisor.language.nodes import HouseEdit, HouseVerb, Level, Number
 from tests.language.texts import codes, faults, read
 

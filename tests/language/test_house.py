@@ -1,4 +1,4 @@
-"""House edits laid over what is shipped."""
+"""House lines laid over what is shipped."""
 
 from __future__ import annotations
 
@@ -7,29 +7,30 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.language.check import check
-from advisor.language.house import lay_over
-from advisor.language.nodes import HouseEdit, HouseVerb, Level
+from advisor.language.house import lay_over, taken_off
+from advisor.language.nodes import HouseVerb, Level
 from advisor.language.parse import parse_file
-from tests.language.texts import COMPUTED, base, base_library, checked, codes, read
+from tests.language.house_lines import edits
+from tests.language.texts import COMPUTED, base, base_library, checked, codes
 
 LINES = (
     'change sweeper-allowance from 5 cm to 6 cm because "a"',
+    'change sweeper-allowance from 5 cm to 6 cm because "another reason"',
     'level light-enough from warning to danger because "b"',
-    "switch off light-enough",
-    'accept keep-clear for torch-1, zoa-2 because "c" until 2027-06-01',
+    'accept keep-clear for torch-1, zoa-2 short by 8 cm on 2026-11-02 because "c" until 2027-06-01',
     'change lamp-torch light max from 250 PAR to 300 PAR because "d"',
     'change lamp-torch light max from 250 PAR to 280 PAR for torch-1 because "e"',
+    'change lamp-torch light best from 80 to 150 PAR to 90 to 160 PAR because "f"',
+    'change lamp-torch weapon from sweeper-tentacles to filaments because "g"',
+    "change lamp-torch light min from 40 PAR to 45 PAR",
+    'change low-light from 50 PAR to 60 PAR because "h" until 2026-01-01',
+    'change low-light from 50 PAR to 70 PAR because "i"',
+    'switch off mind-your-hands because "j"',
 )
 
 
-def edits(*lines: str) -> list[HouseEdit]:
-    """House edits as read."""
-    text = "house\n" + "\n".join(f"  {line}" for line in lines)
-    return [item for item in read(text).declarations if isinstance(item, HouseEdit)]
-
-
 def test_a_level_is_changed() -> None:
-    library, problems = checked(f"house\n  {LINES[1]}")
+    library, problems = checked(f"house\n  {LINES[2]}")
     assert problems == ()
     assert library.rules["light-enough"].level is Level.DANGER
     assert [edit.verb for edit in library.house] == [HouseVerb.LEVEL]
@@ -38,11 +39,12 @@ def test_a_level_is_changed() -> None:
 def test_a_rule_is_switched_off_with_its_examples() -> None:
     example = 'example "e" for light-enough\n  given a-1 is animal\n  then a-1 undecided\n'
     assert len(checked(example)[0].examples) == 1
-    library, problems = checked(example, f"house\n  {LINES[2]}")
+    library, problems = checked(example, "house\n  switch off light-enough")
     assert problems == ()
     assert "light-enough" not in library.rules
     assert library.examples == ()
     assert [edit.target for edit in library.house] == ["light-enough"]
+    assert len(library.shipped.examples) == 1
 
 
 def test_an_acceptance_is_kept_for_the_judge() -> None:
@@ -53,22 +55,16 @@ def test_an_acceptance_is_kept_for_the_judge() -> None:
 
 
 @pytest.mark.parametrize(
-    ("line", "code"),
+    "line",
     [
-        ("level keep-clear from danger to warning", "house-504"),
-        ("level keep-clear from warning to advice", "house-501"),
-        ("switch off keep-clear", "house-504"),
-        ('switch off mind-your-hands because "x"', "house-506"),
-        ('level mind-your-hands from warning to advice because "x"', "house-506"),
-        ("accept keep-clear for torch-1, zoa-2", "house-504"),
-        ('accept keep-clear for torch-1 because "x"', "house-507"),
-        ('accept keep-clear for a, b because "x" until 2027-13-01', "house-509"),
-        ("accept keep-far for a, b", "house-502"),
+        'accept keep-clear for a, b because "x" until 2027-13-01',
+        'accept keep-clear for a, b short by 8 cm on 2027-06-02 because "x" until 2027-06-01',
+        "switch off light-enough on 2026-02-30",
     ],
 )
-def test_an_edit_that_may_not_be_is_refused_and_changes_nothing(line: str, code: str) -> None:
+def test_a_line_whose_days_are_none_changes_nothing(line: str) -> None:
     library, problems = lay_over(base_library(), edits(line))
-    assert codes(tuple(problems)) == [code]
+    assert codes(tuple(problems)) == ["house-509"]
     assert library == base_library()
 
 
@@ -80,30 +76,73 @@ def test_a_caution_may_be_made_sharper() -> None:
     assert library.rules["mind-your-hands"].level is Level.DANGER
 
 
-def test_the_same_edit_twice_is_one() -> None:
-    library, problems = lay_over(base_library(), edits(LINES[0], LINES[0].replace('"a"', '"other words"')))
+def test_the_same_line_twice_is_one() -> None:
+    library, problems = lay_over(base_library(), edits(LINES[0], LINES[1]))
     assert problems == []
-    assert len(library.house) == 1
+    assert [edit.because for edit in library.house] == ["a"]
 
 
-def test_two_edits_that_disagree_are_both_left_out() -> None:
-    library, problems = lay_over(base_library(), edits(LINES[1], LINES[2]))
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ('level light-enough from warning to danger because "x"', "switch off light-enough"),
+        ("change low-light from 50 PAR to 60 PAR", "change low-light from 50 PAR to 70 PAR"),
+        (
+            "change low-light from 50 PAR to 60 PAR",
+            "change low-light from 50 PAR to 60 PAR until 2027-01-01",
+        ),
+        (
+            'change lamp-torch weapon at-most from 20 cm to 15 cm because "x"',
+            'change lamp-torch weapon sweeper-tentacles at-most from 20 cm to 30 cm because "x"',
+        ),
+        (
+            "change lamp-torch light best from 80 to 150 PAR to 90 to 160 PAR",
+            "change lamp-torch light best-high from 150 PAR to 170 PAR",
+        ),
+        (LINES[3], LINES[3].replace("8 cm", "9 cm")),
+        (LINES[3], LINES[3].replace("2027-06-01", "2027-07-01")),
+    ],
+)
+def test_two_lines_that_disagree_are_both_left_out(lines: tuple[str, str]) -> None:
+    library, problems = lay_over(base_library(), edits(*lines))
     assert codes(tuple(problems)) == ["house-503"]
     assert library == base_library()
 
 
-@given(st.permutations(LINES), st.integers(0, len(LINES)))
-def test_neither_order_nor_file_of_edits_makes_a_difference(lines: list[str], cut: int) -> None:
-    def laid(first: list[str], second: list[str]) -> tuple[object, ...]:
+def test_lines_about_different_values_of_one_kind_do_not_disagree() -> None:
+    library, problems = lay_over(
+        base_library(),
+        edits(
+            'change lamp-torch weapon at-most from 20 cm to 15 cm because "x"',
+            'change lamp-torch weapon at-most from 2 cm to 3 cm because "x"',
+        ),
+    )
+    assert problems == []
+    assert len(library.house) == 2
+
+
+def test_what_was_laid_over_can_be_taken_off_again() -> None:
+    library, _ = lay_over(base_library(), edits(*LINES))
+    assert library != base_library()
+    assert taken_off(library) == base_library()
+
+
+@given(st.permutations(LINES), st.integers(0, len(LINES)), st.sampled_from(("a", "b")))
+def test_neither_order_nor_file_of_lines_makes_a_difference(lines: list[str], cut: int, first: str) -> None:
+    def laid(*parts: list[str]) -> tuple[object, ...]:
         files = []
-        for index, part in enumerate((first, second)):
+        for name, part in zip((first, "ab".replace(first, "")), parts, strict=True):
             text = "edition 1\nhouse\n" + "".join(f"  {line}\n" for line in part)
-            files.append(parse_file(f"house-{index}.rules", text)[0])
-        library, problems = check([base(), *files], COMPUTED)
-        house = sorted((edit.target, edit.verb, edit.animal) for edit in library.house)
+            files.append(parse_file(f"house-{name}.rules", text)[0])
+        library, problems = check([*files, base()], COMPUTED)
+        house = [(edit.target, edit.verb, edit.key, edit.animal, edit.because) for edit in library.house]
+        aside = [(aside.edit.target, aside.kind, aside.told) for aside in library.aside]
         levels = {name: rule.level for name, rule in library.rules.items()}
-        values = {name: let.value.value for name, let in library.lets.items()}
-        numbers = [value.number for value in library.cards["lamp-torch"].values]
-        return house, levels, values, numbers, sorted(codes(problems))
+        values = {name: (let.value.value, let.because) for name, let in library.lets.items()}
+        cards = (library.cards["lamp-torch"], library.alone["torch-1"]["lamp-torch"])
+        numbers = [
+            [(value.key, value.of, value.number, value.words) for value in card.values] for card in cards
+        ]
+        return house, aside, levels, values, numbers, sorted(codes(problems))
 
     assert laid(lines[:cut], lines[cut:]) == laid(list(LINES), [])

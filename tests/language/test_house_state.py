@@ -1,22 +1,24 @@
-"""What house edits are held against."""
+"""What house lines are held against."""
 
 from __future__ import annotations
 
 from advisor.errors import Severity, Span
-from advisor.language.house_state import House, base, missing, reason_due, same
-from advisor.language.nodes import HouseEdit, HouseVerb, Number
-from tests.language.texts import base_library
+from advisor.language.house_state import (
+    House,
+    base,
+    caution_kept,
+    danger_on,
+    is_caution,
+    no_reason,
+    reason_due,
+    same,
+)
+from advisor.language.library import AsideKind
+from advisor.language.nodes import Level, Number
+from tests.language.house_lines import edit, fresh
+from tests.language.texts import base_library, codes
 
-
-def house() -> House:
-    """The base, not yet changed."""
-    library = base_library()
-    return House(library, dict(library.lets), dict(library.rules), dict(library.cards))
-
-
-def edit(because: str = "") -> HouseEdit:
-    """Any edit."""
-    return HouseEdit(Span("x"), HouseVerb.CHANGE_LET, "sweeper-alowance", because=because)
+LINE = "change sweeper-allowance from 5 cm to 6 cm"
 
 
 def test_numbers_are_compared_in_base_units() -> None:
@@ -26,25 +28,43 @@ def test_numbers_are_compared_in_base_units() -> None:
     assert not same(base(Number(at, 5.0, "cm")), base(Number(at, 5.1, "cm")))
 
 
-def test_what_is_missing_is_guessed() -> None:
-    found = house()
-    assert not missing(found, edit(), "named number", found.lets)
-    assert found.problems[0].mend == "sweeper-allowance"
+def test_a_refusal_is_an_error_unless_it_is_told_otherwise() -> None:
+    house = fresh()
+    house.refuse("house-502", "what", Span("x"))
+    house.refuse("house-511", "what", Span("x"), severity=Severity.NOTE)
+    assert [problem.severity for problem in house.problems] == [Severity.ERROR, Severity.NOTE]
 
 
-def test_a_reason_is_due_where_a_danger_rests_on_it() -> None:
-    found = house()
-    assert reason_due(found, edit(), frozenset({"reach-most"}), "this")
-    assert not reason_due(found, edit("because"), frozenset({"reach-most"}), "this")
-    assert not reason_due(found, edit(), frozenset({"light-min"}), "this")
-    assert len(found.problems) == 1
+def test_a_reason_is_due_where_a_danger_rests_on_a_name() -> None:
+    house = fresh()
+    assert reason_due(house, edit(LINE), frozenset({"sweeper-allowance"}), "it")
+    assert not reason_due(house, edit(f'{LINE} because "x"'), frozenset({"sweeper-allowance"}), "it")
+    assert not reason_due(house, edit(LINE), frozenset({"low-light"}), "it")
+    assert codes(tuple(house.problems)) == ["house-504"]
+    assert house.problems[0].mend == f'{LINE} because "…"'
 
 
-def test_a_reason_is_due_through_definitions() -> None:
-    assert reason_due(house(), edit(), frozenset({"potency"}), "this")
+def test_a_rule_that_a_line_makes_a_danger_counts_as_one() -> None:
+    library = base_library()
+    assert danger_on(House.of(library), frozenset({"light-min"})) is None
+    made = danger_on(House.of(library, {"light-enough": Level.DANGER}), frozenset({"light-min"}))
+    assert made is library.rules["light-enough"]
 
 
-def test_a_refusal_is_an_error() -> None:
-    found = house()
-    assert not found.refuse("house-502", "so", Span("x"))
-    assert found.problems[0].severity is Severity.ERROR
+def test_what_looks_after_people_is_known_and_stays() -> None:
+    library, house = base_library(), fresh()
+    assert is_caution(library.rules["mind-your-hands"], library)
+    assert not is_caution(library.rules["keep-clear"], library)
+    caution_kept(house, edit("switch off mind-your-hands"), library.rules["mind-your-hands"], "switched off")
+    no_reason(house, edit("switch off keep-clear"), "it", "a reason is needed")
+    assert codes(tuple(house.problems)) == ["house-506", "house-504"]
+
+
+def test_what_drifted_is_told_and_kept() -> None:
+    house, line = fresh(), edit(LINE)
+    where = base_library().lets["sweeper-allowance"].span
+    house.drifted(line, line.span, where, "7 cm", "your 6 cm is less", line)
+    (problem,), (aside,) = house.problems, house.aside
+    assert problem.code == "house-501"
+    assert problem.label == f"now 7 cm (base.rules:{where.line})"
+    assert (aside.kind, aside.where) == (AsideKind.DRIFTED, where)

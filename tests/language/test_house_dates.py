@@ -1,0 +1,70 @@
+"""House lines in force on a day."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from advisor.language.house_dates import as_of, days_left
+from advisor.language.library import AsideKind
+from tests.language.house_lines import edit
+from tests.language.texts import base_library, checked, codes
+
+LINES = """house
+  change low-light from 50 PAR to 60 PAR until 2026-11-02
+  change lamp-torch light max from 250 PAR to 230 PAR until 2026-11-02
+  change lamp-torch light min from 50 PAR to 60 PAR for torch-1 until 2026-11-02
+  level light-enough from warning to advice on 2026-10-01 until 2026-11-02
+  switch off mind because "x" until 2026-11-02
+  change sweeper-allowance from 5 cm to 6 cm because "stays"
+"""
+RULE = 'rule mind\n  for animal a\n  expect size(a) > 1 cm\n  level danger\n  because "{a}"\n'
+EXAMPLE = 'example "e" for mind\n  given a-1 is animal\n  then a-1 undecided\n'
+
+
+def test_the_last_day_counts_and_the_day_after_nothing_of_it_is_left() -> None:
+    library, problems = checked(RULE + EXAMPLE, LINES)
+    assert codes(problems) == ["text-406"]
+    last, told = as_of(library, date(2026, 11, 2))
+    assert told == ()
+    assert (last.lets, last.rules, last.cards, last.alone) == (
+        library.lets,
+        library.rules,
+        library.cards,
+        library.alone,
+    )
+    over, told = as_of(library, date(2026, 11, 3))
+    assert codes(told) == ["house-512"] * 5
+    plain, _ = checked(RULE + EXAMPLE)
+    assert over.lets["low-light"] == plain.lets["low-light"]
+    assert over.lets["sweeper-allowance"].value.value == 6.0
+    assert (over.rules, over.cards, over.alone) == (plain.rules, plain.cards, {})
+    assert over.examples == plain.examples
+    assert [line.target for line in over.house] == ["sweeper-allowance"]
+    assert {aside.kind for aside in over.aside} == {AsideKind.RAN_OUT}
+
+
+def test_a_line_does_not_count_before_its_first_day() -> None:
+    library, _ = checked(RULE, LINES)
+    early, told = as_of(library, date(2026, 9, 30))
+    assert codes(told) == ["house-512"]
+    assert early.rules["light-enough"].level == base_library().rules["light-enough"].level
+    assert [aside.kind for aside in early.aside] == [AsideKind.NOT_YET]
+    assert early.on == "2026-09-30"
+
+
+def test_what_does_not_count_for_another_reason_stays_told() -> None:
+    library, _ = checked(
+        "house\n"
+        "  change low-light from 40 PAR to 60 PAR\n"
+        "  change lamp-torch light max from 250 PAR to 230 PAR until 2026-01-01\n"
+    )
+    found, _ = as_of(library, date(2026, 11, 2))
+    assert sorted(aside.kind.value for aside in found.aside) == ["drifted", "ran out"]
+
+
+@pytest.mark.parametrize(("until", "left"), [("2026-11-12", 10), ("2026-11-02", 0), ("2026-11-01", -1)])
+def test_days_are_counted_from_the_day_that_is_asked_about(until: str, left: int) -> None:
+    assert days_left(edit(f"switch off x until {until}"), date(2026, 11, 2)) == left
+    assert days_left(edit("switch off x"), date(2026, 11, 2)) is None
