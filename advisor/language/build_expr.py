@@ -15,6 +15,7 @@ from advisor.language.nodes import (
     Between,
     Binder,
     Call,
+    Chain,
     Compare,
     CompareOp,
     Expr,
@@ -25,6 +26,8 @@ from advisor.language.nodes import (
     Negative,
     Not,
     Or,
+    Since,
+    StepsAway,
 )
 from advisor.model.vocabulary import Kind
 
@@ -48,7 +51,9 @@ _AGGREGATE = {
     "least": AggregateOp.LEAST,
     "most": AggregateOp.MOST,
 }
-_TRUTHS = (Compare, Between, Is, Not, And, Or)
+_TRUTHS = (Compare, Between, Is, Not, And, Or, StepsAway)
+MOST_STEPS = 8
+"""Steps of a chain that can be asked about: further off nobody in a tank is meant."""
 
 
 def expr(site: Site, tree: Branch) -> Expr:
@@ -64,6 +69,8 @@ def expr(site: Site, tree: Branch) -> Expr:
         case "between":
             value, low, high = (expr(site, part) for part in branches(tree))
             return Between(site.span(tree), value, low, high)
+        case "steps_away":
+            return _steps_away(site, tree)
         case "is_word" | "is_one_of" | "is_related" | "has_word":
             return _is(site, tree)
         case "sum" | "product":
@@ -88,6 +95,9 @@ def _primary(site: Site, tree: Branch) -> Expr:
             token = tokens(tree, "NAME")[0]
             args = tuple(expr(site, part) for group in branches(tree) for part in branches(group))
             return Call(site.span(tree), str(token), args, False, site.span(token))
+        case "since":
+            token = tokens(tree, "NAME")[0]
+            return Since(site.span(tree), str(token), expr(site, branches(tree)[0]), site.span(token))
         case "parens":
             return expr(site, branches(tree)[0])
         case "extreme":
@@ -150,16 +160,43 @@ def _arithmetic(site: Site, tree: Branch) -> Expr:
     return result
 
 
+def _steps_away(site: Site, tree: Branch) -> Expr:
+    """``b is within 2 steps of a over touching``."""
+    left, chain = branches(tree)
+    found = StepsAway(site.span(tree), expr(site, left), _chain(site, chain))
+    return Not(found.span, found) if tokens(tree, "NOT") else found
+
+
+def _chain(site: Site, tree: Branch) -> Chain:
+    """``within 2 steps of a over touching``."""
+    number = tokens(tree, "NUMBER")[0]
+    count = float(number)
+    if not (count.is_integer() and 1 <= count <= MOST_STEPS):
+        site.say(
+            "word-128",
+            "steps are counted one by one",
+            number,
+            f"a whole number from 1 to {MOST_STEPS}",
+            "within 2 steps of …",
+        )
+        count = 1.0
+    of, over = tokens(tree, "NAME")
+    return Chain(site.span(tree), int(count), str(of), str(over), site.span(over))
+
+
 def binder(site: Site, tree: Branch) -> Binder:
     """Return one bound variable."""
     kinds = named(tree, "kind")
     names = tokens(tree, "NAME")
+    chains = [_chain(site, part) for part in named(tree, "chain")]
+    chain = chains[0] if chains else None
     if kinds:
         owner = str(names[1]) if len(names) > 1 else ""
-        return Binder(site.span(tree), Kind(str(kinds[0].children[0])), str(names[0]), weapon_of=owner)
+        kind = Kind(str(kinds[0].children[0]))
+        return Binder(site.span(tree), kind, str(names[0]), weapon_of=owner, chain=chain)
     if not names:
         return Binder(site.span(tree), Kind.TANK, "tank")
-    return Binder(site.span(tree), Kind.ANIMAL, str(names[0]), str(names[1]))
+    return Binder(site.span(tree), Kind.ANIMAL, str(names[0]), str(names[1]), chain=chain)
 
 
 def _aggregate(site: Site, tree: Branch) -> Expr:

@@ -33,10 +33,12 @@ from advisor.language.nodes import (
     Outcome,
     Prefer,
     Rule,
+    Since,
     Stage,
     Text,
     Then,
 )
+from advisor.language.since import as_call
 from advisor.model.vocabulary import Kind, Source
 
 if TYPE_CHECKING:
@@ -148,10 +150,10 @@ def prefer(site: Site, tree: Branch) -> Prefer:
 def example(site: Site, tree: Branch) -> Example:
     """Return one case."""
     title = unquoted(str(tokens(tree, "STRING")[0]))
-    givens = tuple(
-        fact for group in named(tree, "givens") for part in branches(group) for fact in _given(site, part)
-    )
-    thens = tuple(_then(site, part) for group in named(tree, "outcomes") for part in branches(group))
+    parts = [part for group in named(tree, "givens") for part in branches(group)]
+    kinds = {name_of(part): _kind_of(part) for part in parts if part.data == "given_entity"}
+    givens = tuple(fact for part in parts for fact in _given(site, part, kinds))
+    thens = tuple(_then(site, part, kinds) for group in named(tree, "outcomes") for part in branches(group))
     span = site.span(tree.children[0], tree.children[3])
     if not givens or not thens:
         missing = "given" if not givens else "then"
@@ -167,17 +169,28 @@ def example(site: Site, tree: Branch) -> Example:
     return Example(span, title, name_of(tree), givens, thens)
 
 
-def _given(site: Site, tree: Branch) -> list[Given]:
+def _kind_of(tree: Branch) -> Kind:
+    """The kind of thing that a line of an example introduces."""
+    return Kind(str(named(tree, "kind")[0].children[0]))
+
+
+def _asked(site: Site, tree: Branch, kinds: dict[str, Kind]) -> Expr:
+    """What an example speaks of: a reading as it is asked for, an event by its measure."""
+    found = expr(site, tree)
+    return as_call(found, kinds) if isinstance(found, Since) else found
+
+
+def _given(site: Site, tree: Branch, kinds: dict[str, Kind]) -> list[Given]:
     """The facts one line of an example states; an entity's attributes become facts of their own."""
     span = site.span(tree)
     if tree.data == "given_entity":
         entity, *owner = (str(token) for token in tokens(tree, "NAME"))
-        kind = Kind(str(named(tree, "kind")[0].children[0]))
+        kind = _kind_of(tree)
         facts = [Given(span, entity, kind, of=owner[0] if owner else "")]
         for group in named(tree, "given_with"):
             facts.extend(_attributes(site, entity, branches(group)))
         return facts
-    call = expr(site, branches(tree)[0])
+    call = _asked(site, branches(tree)[0], kinds)
     if not isinstance(call, Call):
         raise Refused(
             Problem(
@@ -234,14 +247,14 @@ def _attributes(site: Site, entity: str, items: list[Branch]) -> list[Given]:
     return facts
 
 
-def _then(site: Site, tree: Branch) -> Then:
+def _then(site: Site, tree: Branch, kinds: dict[str, Kind]) -> Then:
     """One expected outcome."""
     result = branches(tree)[-1]
     amounts = named(result, "by")
     needs: list[Call] = []
     for part in named(result, "needs"):
         for term in branches(branches(part)[0]):
-            call = expr(site, term)
+            call = _asked(site, term, kinds)
             if not isinstance(call, Call):
                 raise Refused(
                     Problem(

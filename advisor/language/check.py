@@ -32,6 +32,7 @@ from advisor.language.nodes import (
     RuleFile,
     WordMeaning,
 )
+from advisor.language.since import event_of, events_asked
 from advisor.language.strata import loops
 from advisor.language.things import MONTH, SPOT
 from advisor.language.valuetypes import Typer
@@ -102,7 +103,7 @@ class _Draft:
                     related=(Related(first, "the first one"),),
                 )
             )
-        elif space == "word" and item.name in _BUILT_IN:
+        elif space == "word" and (item.name in _BUILT_IN or event_of(item.name)):
             self.problems.append(
                 Problem(
                     "word-127",
@@ -185,6 +186,14 @@ def _prove(draft: _Draft, computed: frozenset[str] | None) -> set[str]:
         draft.problems.extend(check_relation(relation, computed))
     for meaning in draft.words:
         note(f"meaning {id(meaning)}", list(check_meaning(meaning, draft.vocabulary.measures)))
+    speaking: tuple[Define | Rule | Prefer, ...] = (
+        *draft.defines.values(),
+        *draft.rules.values(),
+        *draft.prefers.values(),
+    )
+    for item in speaking:
+        for measure in events_asked(item):
+            draft.vocabulary.measures.setdefault(measure.name, measure)
     circles, looping = loops(draft.defines)
     draft.problems.extend(circles)
     faulty.update(f"define {name}" for name in looping)

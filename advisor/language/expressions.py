@@ -166,8 +166,21 @@ class AggregateOp(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Chain:
+    """``within 2 steps of a over touching``: at most so many links of a relation, each step one more."""
+
+    span: Span
+    steps: int
+    of: str
+    """The variable the steps are counted from."""
+    over: str
+    """The relation or truth of two animals that makes a step: the next one is so of the one before."""
+    over_span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Binder:
-    """One variable of a rule: ``coral c``, ``neighbour n of c`` (then kind is ANIMAL) or ``weapon w of c``."""
+    """One variable: ``coral c``, ``neighbour n of c`` (then kind is ANIMAL) or ``weapon w of c``."""
 
     span: Span
     kind: Kind
@@ -175,6 +188,8 @@ class Binder:
     neighbour_of: str = ""
     weapon_of: str = ""
     """The animal whose weapon it is."""
+    chain: Chain | None = None
+    """Only those within some steps of another animal."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,4 +203,39 @@ class Aggregate:
     value: Expr | None
 
 
-Expr = Number | Name | Call | Compare | Between | Is | Not | And | Or | Arith | Negative | Extreme | Aggregate
+@dataclass(frozen=True, slots=True)
+class Since:
+    """``days since fixed of c``: how long ago the journal last tells of an event."""
+
+    span: Span
+    event: str
+    of: Expr
+    event_span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class StepsAway:
+    """``b is within 2 steps of a over touching``; nothing is a step away from itself."""
+
+    span: Span
+    thing: Expr
+    chain: Chain
+
+
+Expr = (
+    Number
+    | Name
+    | Call
+    | Compare
+    | Between
+    | Is
+    | Not
+    | And
+    | Or
+    | Arith
+    | Negative
+    | Extreme
+    | Aggregate
+    | Since
+    | StepsAway
+)

@@ -16,6 +16,7 @@ from advisor.language.nodes import (
     Between,
     Binder,
     Call,
+    Chain,
     Compare,
     Expr,
     Extreme,
@@ -26,8 +27,11 @@ from advisor.language.nodes import (
     Not,
     Number,
     Or,
+    Since,
+    StepsAway,
     Text,
 )
+from advisor.language.since import event_of
 from advisor.model.vocabulary import Kind, Source
 from advisor.units import PLAIN, UNITS
 
@@ -115,9 +119,10 @@ def binder(of: Binder) -> str:
     """Return one bound variable."""
     if of.kind is Kind.TANK:
         return "tank"
+    chain = f" {_chain(of.chain)}" if of.chain is not None else ""
     if of.neighbour_of:
-        return f"neighbour {of.name} of {of.neighbour_of}"
-    return f"{of.kind.value} {of.name}" + (f" of {of.weapon_of}" if of.weapon_of else "")
+        return f"neighbour {of.name} of {of.neighbour_of}{chain}"
+    return f"{of.kind.value} {of.name}" + (f" of {of.weapon_of}" if of.weapon_of else "") + chain
 
 
 def expression(node: Expr) -> str:
@@ -142,8 +147,9 @@ def _level(node: Expr) -> int:
         case And():
             return _AND
         case Not(of=of):
-            return _COMPARE if _infix(of) and node.span == of.span else _NOT
-        case Compare() | Between() | Is():
+            said_in_one = _infix(of) or isinstance(of, StepsAway)
+            return _COMPARE if said_in_one and node.span == of.span else _NOT
+        case Compare() | Between() | Is() | StepsAway():
             return _COMPARE
         case Arith(op=op):
             return _SUM if op in (ArithOp.ADD, ArithOp.SUBTRACT) else _PRODUCT
@@ -153,7 +159,7 @@ def _level(node: Expr) -> int:
             return _COMPARE if _infix(node) else _PRIMARY
         case Extreme():
             return _COMPARE  # its list would swallow what is multiplied, and a sum would look part of it
-        case Number() | Name() | Aggregate():
+        case Number() | Name() | Aggregate() | Since():
             return _PRIMARY
         case _:
             assert_never(node)
@@ -195,8 +201,27 @@ def _bare(node: Expr, last: bool) -> str:
             return f"{'larger' if largest else 'smaller'} of {', '.join(_each(items, _PRODUCT, last))}"
         case Aggregate():
             return _aggregate(node)
+        case Since(event=event, of=of):
+            return since(event, of)
+        case StepsAway():
+            return _steps_away(node, negated=False)
         case _:
             assert_never(node)
+
+
+def since(event: str, of: Expr) -> str:
+    """Return ``days since fixed of c``."""
+    return f"days since {event} of {_print(of, _PRIMARY, False)}"
+
+
+def _chain(of: Chain) -> str:
+    """``within 2 steps of a over touching``."""
+    return f"within {of.steps} {'step' if of.steps == 1 else 'steps'} of {of.of} over {of.over}"
+
+
+def _steps_away(node: StepsAway, negated: bool) -> str:
+    """``b is within 2 steps of a over touching``."""
+    return f"{_print(node.thing, _SUM, False)} is {'not ' if negated else ''}{_chain(node.chain)}"
 
 
 def _side(node: Expr, last: bool) -> str:
@@ -214,7 +239,9 @@ def _not(node: Not, of: Expr, last: bool) -> str:
     """A denial; ``is not … of`` where it was written so."""
     if isinstance(of, Call) and _infix(of):
         return _call(of, negated=True) if node.span == of.span else f"not ({_call(of, negated=False)})"
-    if isinstance(of, Compare | Between | Is):
+    if isinstance(of, StepsAway) and node.span == of.span:
+        return _steps_away(of, negated=True)
+    if isinstance(of, Compare | Between | Is | StepsAway):
         return f"not ({_bare(of, last=True)})"
     return f"not {_print(of, _NOT, last)}"
 
@@ -231,6 +258,9 @@ def _call(node: Call, negated: bool) -> str:
         inner = node.args[0]
         plain = isinstance(inner, Name | Call) and not _infix(inner)
         return f"{_bare(inner, False) if plain else f'({_bare(inner, True)})'}.{node.name}"
+    event = event_of(node.name)
+    if event and len(node.args) == 1:
+        return since(event, node.args[0])
     return f"{node.name}({', '.join(_argument(arg) for arg in node.args)})"
 
 

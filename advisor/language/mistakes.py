@@ -15,7 +15,7 @@ from advisor.language.reader import RESERVED, keywords
 from advisor.units import UNITS
 
 _OPERATORS = frozenset(
-    ("and", "or", "not", "is", "has", "between", "any", "every", "where", "of", "one", "to")
+    ("and", "or", "not", "is", "has", "between", "any", "every", "where", "of", "one", "to", "within", "days")
 )
 _HUMAN = {
     "NAME": "a name",

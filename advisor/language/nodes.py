@@ -18,6 +18,7 @@ from advisor.language.expressions import ArithOp as ArithOp
 from advisor.language.expressions import Between as Between
 from advisor.language.expressions import Binder as Binder
 from advisor.language.expressions import Call as Call
+from advisor.language.expressions import Chain as Chain
 from advisor.language.expressions import Compare as Compare
 from advisor.language.expressions import CompareOp as CompareOp
 from advisor.language.expressions import Expr as Expr
@@ -29,6 +30,8 @@ from advisor.language.expressions import Negative as Negative
 from advisor.language.expressions import Not as Not
 from advisor.language.expressions import Number as Number
 from advisor.language.expressions import Or as Or
+from advisor.language.expressions import Since as Since
+from advisor.language.expressions import StepsAway as StepsAway
 from advisor.model.vocabulary import Kind, Measure, Param, Relation, Source
 
 

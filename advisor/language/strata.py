@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from advisor.errors import Problem, Related
-from advisor.language.nodes import Call, Define, Expr, Not
-from advisor.language.walk import bodies, children
+from advisor.language.nodes import Define, Expr, Not
+from advisor.language.walk import bodies, children, relied_on
 
 _Edge = tuple[str, bool]
 
@@ -31,8 +31,9 @@ def _needs(define: Define, defines: Mapping[str, Define]) -> tuple[_Edge, ...]:
     todo: list[tuple[Expr, bool]] = [(body, False) for body in bodies(define)]
     while todo:
         node, denied = todo.pop()
-        if isinstance(node, Call) and node.name in defines:
-            found[node.name] = found.get(node.name, False) or denied
+        for name in relied_on(node):
+            if name in defines:
+                found[name] = found.get(name, False) or denied
         todo.extend((child, denied or isinstance(node, Not)) for child in children(node))
     return tuple(sorted(found.items()))
 

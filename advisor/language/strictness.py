@@ -26,6 +26,8 @@ from advisor.language.nodes import (
     Or,
     Prefer,
     Rule,
+    Since,
+    StepsAway,
 )
 
 Signs = frozenset[int]
@@ -60,8 +62,10 @@ def _many(parts: tuple[Expr, ...], name: str, defines: Mapping[str, Define], dep
 def _signs(node: Expr, name: str, defines: Mapping[str, Define], depth: int) -> Signs:
     """How an expression (a truth: its margin) moves when the name grows."""
     match node:
-        case Number() | Is():
+        case Number() | Is() | Since():
             return _NONE
+        case StepsAway(chain=chain):
+            return _defined(defines.get(chain.over), name, defines, depth)
         case Name(name=found):
             return frozenset({1}) if found == name else _NONE
         case Call(name=found):
@@ -89,6 +93,9 @@ def _signs(node: Expr, name: str, defines: Mapping[str, Define], depth: int) -> 
 def _aggregate(node: Aggregate, name: str, defines: Mapping[str, Define], depth: int) -> Signs:
     """How something made of many moves; a condition on what is summed says nothing sure."""
     inside = _signs(node.where, name, defines, depth) if node.where is not None else _NONE
+    if node.binder.chain is not None:
+        steps = _defined(defines.get(node.binder.chain.over), name, defines, depth)
+        inside |= _opposite(steps) if node.op is AggregateOp.EVERY else steps
     if node.op in (AggregateOp.ANY, AggregateOp.EVERY, AggregateOp.COUNT):
         return inside
     value = _signs(node.value, name, defines, depth) if node.value is not None else _NONE

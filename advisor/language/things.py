@@ -237,7 +237,9 @@ class Things:
         elif whose and whose not in scope:
             self.unbound(whose, binder.span, scope)
         elif whose and not scope[whose].fits(Kind.ANIMAL):
-            self.say("word-121", "only an animal has weapons", binder.span, f"this is {ARTICLE[scope[whose]]}")
+            self.say(
+                "word-121", "only an animal has weapons", binder.span, f"this is {ARTICLE[scope[whose]]}"
+            )
 
 
 def listed_params(params: tuple[Param, ...]) -> str:

@@ -30,8 +30,11 @@ from advisor.language.nodes import (
     Not,
     Number,
     Or,
+    Since,
+    StepsAway,
     Text,
 )
+from advisor.language.steps import check_binder, check_since, check_steps
 from advisor.language.things import ARTICLE, SPOT, Scope, Things, listed_params, source_text
 from advisor.language.wordtypes import check_words
 from advisor.model.vocabulary import (
@@ -67,6 +70,11 @@ def scope_of(binders: tuple[Binder, ...]) -> dict[str, Kind]:
 
 class Typer(Things):
     """Finds the type of expressions and collects what is wrong with them."""
+
+    def bind(self, binder: Binder, scope: dict[str, Kind]) -> None:
+        """Add a binder's variable to a scope, checked; a chain starts at one bound before."""
+        check_binder(self, binder, scope)
+        super().bind(binder, scope)
 
     # --- what is asked from outside ------------------------------------------
 
@@ -183,6 +191,11 @@ class Typer(Things):
                 return self._extreme(items, scope, want)
             case Aggregate():
                 return self._aggregate(expr, scope)
+            case Since():
+                return check_since(self, expr, scope)
+            case StepsAway():
+                check_steps(self, expr, scope)
+                return _TRUTH
             case _:
                 assert_never(expr)
 

@@ -23,6 +23,8 @@ from advisor.language.nodes import (
     Or,
     Prefer,
     Rule,
+    Since,
+    StepsAway,
 )
 
 
@@ -43,6 +45,10 @@ def children(node: Expr) -> tuple[Expr, ...]:
             return (of,)
         case And(items=items) | Or(items=items) | Extreme(items=items):
             return items
+        case Since(of=of):
+            return (of,)
+        case StepsAway(thing=thing):
+            return (thing,)
         case Aggregate(value=value, where=where):
             return tuple(part for part in (value, where) if part is not None)
         case _:
@@ -84,8 +90,25 @@ def names_used(parts: tuple[Expr, ...], defines: Mapping[str, Define]) -> frozen
             todo.extend(item for item in node.right if not isinstance(item, Name))
             continue
         todo.extend(children(node))
-        if isinstance(node, Name | Call) and node.name not in found:
-            found.add(node.name)
-            if isinstance(node, Call) and node.name in defines:
-                todo.extend(bodies(defines[node.name]))
+        used = relied_on(node)
+        if isinstance(node, Name):
+            used = (node.name,)
+        for name in used:
+            if name not in found:
+                found.add(name)
+                if not isinstance(node, Name) and name in defines:
+                    todo.extend(bodies(defines[name]))
     return frozenset(found)
+
+
+def relied_on(node: Expr) -> tuple[str, ...]:
+    """Return the measures, relations and definitions that a node itself asks."""
+    match node:
+        case Call(name=name):
+            return (name,)
+        case StepsAway(chain=chain):
+            return (chain.over,)
+        case Aggregate(binder=binder) if binder.chain is not None:
+            return (binder.chain.over,)
+        case _:
+            return ()

@@ -15,6 +15,7 @@ from advisor.language.nodes import (
     Binder,
     Call,
     Case,
+    Chain,
     Compare,
     CompareOp,
     Declaration,
@@ -33,7 +34,9 @@ from advisor.language.nodes import (
     Prefer,
     Rule,
     RuleFile,
+    Since,
     Stage,
+    StepsAway,
     Text,
 )
 from advisor.model.vocabulary import Grade, Kind, Param, Source
@@ -53,9 +56,23 @@ spots = things.map(lambda thing: Call(AT, "spot", (thing,), True, AT))
 calls = st.builds(
     Call, st.just(AT), names, st.lists(things | spots, min_size=1, max_size=2).map(tuple)
 ) | st.builds(Call, st.just(AT), names, st.tuples(things | spots), st.just(True), st.just(AT))
+chains = st.builds(Chain, st.just(AT), st.integers(1, 8), st.sampled_from(("a", "b")), names, st.just(AT))
 binders = st.builds(
-    Binder, st.just(AT), st.sampled_from((Kind.ANIMAL, Kind.CORAL, Kind.PLACE)), names
-) | st.builds(Binder, st.just(AT), st.just(Kind.ANIMAL), names, st.sampled_from(("a", "b")))
+    Binder,
+    st.just(AT),
+    st.sampled_from((Kind.ANIMAL, Kind.CORAL, Kind.PLACE)),
+    names,
+    chain=st.none() | chains,
+) | st.builds(
+    Binder,
+    st.just(AT),
+    st.just(Kind.ANIMAL),
+    names,
+    st.sampled_from(("a", "b")),
+    chain=st.none() | chains,
+)
+events = st.builds(Since, st.just(AT), st.sampled_from(("fixed", "level")), things | spots, st.just(AT))
+steps_away = st.builds(StepsAway, st.just(AT), things, chains)
 
 
 def _pairs(inner: st.SearchStrategy[Expr]) -> st.SearchStrategy[tuple[Expr, ...]]:
@@ -78,7 +95,9 @@ def _quantities(inner: st.SearchStrategy[Expr]) -> st.SearchStrategy[Expr]:
     )
 
 
-quantities: st.SearchStrategy[Expr] = st.recursive(numbers | words | calls, _quantities, max_leaves=6)
+quantities: st.SearchStrategy[Expr] = st.recursive(
+    numbers | words | calls | events, _quantities, max_leaves=6
+)
 word_sides = words | calls
 
 
@@ -112,7 +131,8 @@ truths: st.SearchStrategy[Expr] = st.recursive(
         st.lists(word_sides, min_size=1, max_size=3).map(tuple),
         st.booleans(),
     )
-    | calls,
+    | calls
+    | steps_away,
     _truths,
     max_leaves=6,
 )
