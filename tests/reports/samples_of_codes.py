@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from functools import cache
 from pathlib import Path
 
 from advisor.errors import Problem
 from advisor.language.check import check
+from advisor.language.house_dates import as_of
 from advisor.language.nodes import Example, RuleFile
 from advisor.language.parse import parse_file
 from advisor.model.vocabulary import Vocabulary
@@ -17,6 +19,8 @@ from advisor.tankfiles.folder import read_tank
 from tests.language.texts import SHIPPED
 
 _FILES = ("measures", "kinds", "spacing", "light", "corals/large-polyp/torch")
+_DAY = date(2026, 11, 25)
+"""The samples are written for a day in the autumn of 2026."""
 _TANK = {"glass": "glass: 60 x 40 x 40 cm\n", "rocks": "rocks: [arch]\n", "spots": "spots:\n  - id: ledge\n"}
 
 
@@ -43,8 +47,8 @@ def vocabulary() -> Vocabulary:
 def rule_problems(text: str, *, with_edition: bool) -> tuple[Problem, ...]:
     """Everything that is said about a rule file of that text."""
     file, found = parse_file("own.rules", ("edition 1\n" if with_edition else "") + text)
-    _, more = check([*_shipped(), file], COMPUTED)
-    return (*found, *more)
+    library, more = check([*_shipped(), file], COMPUTED)
+    return (*found, *more, *as_of(library, _DAY)[1])
 
 
 def tank_problems(sample: Sample, folder: Path) -> tuple[Problem, ...]:
