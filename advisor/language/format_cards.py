@@ -9,9 +9,10 @@ from advisor.language.nodes import Card, CardValue
 from advisor.model.vocabulary import Source
 
 INDENT = 14
-_NAMED = ("taxon", "genus", "group", "lives-on")
+_NAMED = ("genus", "group", "lives-on")
 _HEADS = (
     "also",
+    "taxon",
     *_NAMED,
     "light",
     "flow",
@@ -30,7 +31,7 @@ _HEADS = (
     "note",
 )
 _WORD_FIRST = frozenset(
-    {"genus", "group", "lives-on", "edge", "moves", "weapon", "footing", "hazard", "feeding"}
+    {*_NAMED, "edge", "moves", "weapon", "footing", "hazard", "feeding"}
 )
 _TEXT_ENDING = "-text"
 
@@ -44,6 +45,8 @@ class CardLine:
     keys: list[str] = field(default_factory=list)
     source: Source | None = None
     of: str = ""
+    worded: bool = False
+    """Whether it began with words: what the flow is like has a line of its own below its numbers."""
     start: int = 0
     end: int = 0
 
@@ -52,21 +55,20 @@ def card_lines(card: Card) -> list[CardLine]:
     """Return the lines of a card below its first."""
     lines: list[CardLine] = []
     if card.also:
-        lines.append(
-            CardLine(
-                "also",
-                [", ".join(whole(name) for name in card.also)],
-                start=card.span.line + 1,
-                end=card.span.line + 1,
-            )
-        )
+        lines.append(CardLine("also", [", ".join(whole(name) for name in card.also)]))
     index = 0
     while index < len(card.values):
         value = card.values[index]
         item, used = _item(card.values, index)
         line = lines[-1] if lines else None
         if line is None or not _belongs(line, value):
-            line = CardLine(_head(value.key), source=value.source, of=value.of, start=value.span.line)
+            line = CardLine(
+                _head(value.key),
+                source=value.source,
+                of=value.of,
+                worded=bool(value.words),
+                start=value.span.line,
+            )
             lines.append(line)
         line.items.append(item)
         line.keys.append(value.key)
@@ -95,6 +97,7 @@ def _belongs(line: CardLine, value: CardValue) -> bool:
         and not first_word
         and head != "note"
         and (head not in _WORD_FIRST or head in line.keys)
+        and (head != "flow" or line.worded == bool(value.words))
     )
 
 
@@ -128,28 +131,30 @@ def _ends(low: CardValue, high: CardValue) -> str:
 
 
 def _names_together(lines: list[CardLine]) -> list[CardLine]:
-    """Taxon, genus, group and what it lives on share a line where nothing stands between."""
+    """Genus, group and what it lives on share a line where nothing stands between."""
     out: list[CardLine] = []
     for line in lines:
         last = out[-1] if out else None
         if (
             last is not None
-            and line.head in _NAMED[1:]
+            and line.head in _NAMED
             and last.head in _NAMED
             and not (last.source or line.source)
         ):
-            last.items.append(f"{line.head} {line.items[0]}")
+            last.items.append(f"{line.head}{HARD_SPACE}{line.items[0]}")
             last.items.extend(line.items[1:])
-            last.head, last.end = last.head, line.end
+            last.end = line.end
         else:
             out.append(line)
     return out
 
 
 def printed(line: CardLine) -> list[str]:
-    """Return a line's text after its head; its source apart where one line will not do."""
-    text = "  ".join(line.items)
-    if line.source is None:
-        return [text]
-    ground = f"source{HARD_SPACE}{source(line.source)}"
-    return [f"{text}  {ground}"] if INDENT + len(text) + 2 + len(ground) <= WIDTH else [text, ground]
+    """Return a line's text after its head; a remark and a source apart where one line will not do."""
+    ground = [] if line.source is None else [f"source{HARD_SPACE}{source(line.source)}"]
+    texts = [*line.items, *ground]
+    if INDENT + len("  ".join(texts)) <= WIDTH:
+        return ["  ".join(texts)]
+    said = [item for item in line.items[1:] if item.startswith('"')]
+    plain = [item for item in line.items if item not in said]
+    return ["  ".join(plain), *said, *ground]

@@ -19,6 +19,8 @@ class Clause:
     lines: list[str]
     start: int = 0
     end: int = 0
+    apart: bool = False
+    """Whether an empty line stands above it in any case."""
 
 
 def at(span: Span | None) -> tuple[int, int]:

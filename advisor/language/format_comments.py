@@ -1,8 +1,8 @@
-"""Where each comment goes when a file is printed anew: before, beside or between the printed clauses.
+"""Where comments and empty lines go when a file is printed anew: before, beside or between the clauses.
 
 The tree does not know the line of every clause. Clauses of unknown line are
-taken to lie between those around them as they are printed; comment lines do
-not count.
+taken to lie between those around them as they are printed; comment lines and
+empty ones do not count.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from advisor.language.format_clause import Clause
+from advisor.language.format_lines import Lines
 from advisor.language.nodes import Comment, Declaration
 
 _BLANKS = "\ufeff \t\u00a0"
@@ -20,15 +21,19 @@ _BLANKS = "\ufeff \t\u00a0"
 class Block:
     """One declaration, or a run of house edits, printed; with its comments."""
 
-    item: Declaration
+    item: Declaration | None
+    """None for a house block that holds nothing yet."""
     clauses: list[Clause]
     start: int
     """The line of the file it begins on."""
     before: list[Comment] = field(default_factory=list)
-    above: dict[int, list[str]] = field(default_factory=dict)
-    """Comments on lines of their own above a clause; the number of clauses for the very end."""
+    above: dict[int, list[tuple[str, bool]]] = field(default_factory=dict)
+    """Comments on lines of their own above a clause, and whether an empty line stands above each; the
+    number of clauses for the very end."""
     beside: dict[int, str] = field(default_factory=dict)
     """A comment at the end of a clause."""
+    gaps: set[int] = field(default_factory=set)
+    """Clauses with an empty line right above them."""
 
     @property
     def last(self) -> int:
@@ -38,54 +43,66 @@ class Block:
     def lines(self) -> list[str]:
         """Return the block as printed lines."""
         out: list[str] = []
-        for index, clause in enumerate(self.clauses):
-            out += [f"  {text}" for text in self.above.get(index, ())]
-            out += clause.lines
+        for index in range(len(self.clauses) + 1):
+            above = self.above.get(index, [])
+            apart = index < len(self.clauses) and self.clauses[index].apart
+            for at, (text, gap) in enumerate(above):
+                out += ["", f"  {text}"] if gap or (apart and not at) else [f"  {text}"]
+            if index == len(self.clauses):
+                break
+            if out and (index in self.gaps or (apart and not above)):
+                out.append("")
+            out += self.clauses[index].lines
             if index in self.beside:
                 out[-1] += f"  {self.beside[index]}"
-        return out + [f"  {text}" for text in self.above.get(len(self.clauses), ())]
+        return out
 
 
-def place_comments(blocks: list[Block], comments: Sequence[Comment]) -> list[Comment]:
-    """Give every comment its place in the blocks; returns those that come after the last one."""
-    own = sorted(comment.span.line for comment in comments if not _trails(comment))
-    ranks = {id(block): _ranks(block, own) for block in blocks}
+def place_comments(
+    blocks: list[Block], comments: Sequence[Comment], lines: Lines | None = None
+) -> list[Comment]:
+    """Give every comment and empty line its place in the blocks; returns the comments after the last one."""
+    lines = lines or Lines()
+    aside = sorted({*(each.span.line for each in comments if not trails(each)), *lines.empty()})
+    ranks = {id(block): _ranks(block, aside) for block in blocks}
+    for block in blocks:
+        block.gaps = {index for index, each in enumerate(block.clauses) if lines.after_gap(each.start)} - {0}
     footer: list[Comment] = []
     for comment in comments:
         block = next((found for found in reversed(blocks) if found.start <= comment.span.line), None)
         beyond = (
             block is not None
-            and not _trails(comment)
+            and not trails(comment)
             and comment.span.column == 1
             and (comment.span.line > block.last)
         )
         if block is None or beyond:
             after = next((found for found in blocks if found.start > comment.span.line), None)
             (footer if after is None else after.before).append(comment)
-        elif _trails(comment):
-            _beside(block, comment, ranks[id(block)], own)
+        elif trails(comment):
+            _beside(block, comment, ranks[id(block)], aside)
         else:
-            _above(block, comment, ranks[id(block)], own)
+            _above(block, comment, ranks[id(block)], aside, lines)
     return footer
 
 
-def _trails(comment: Comment) -> bool:
-    """Whether something stands before a comment on its line."""
+def trails(comment: Comment) -> bool:
+    """Return whether something stands before a comment on its line."""
     return bool(comment.span.text[: comment.span.column - 1].strip(_BLANKS))
 
 
-def _rank(line: int, own: Sequence[int]) -> float:
-    """A line's place among the lines that are no comments."""
-    return line - sum(1 for other in own if other < line)
+def _rank(line: int, aside: Sequence[int]) -> float:
+    """A line's place among the lines that hold more than a comment."""
+    return line - sum(1 for other in aside if other < line)
 
 
-def _ranks(block: Block, own: Sequence[int]) -> list[float]:
+def _ranks(block: Block, aside: Sequence[int]) -> list[float]:
     """The rank at which each clause begins, exact for a file that was printed before."""
     known: list[float | None] = [
-        _rank(clause.start, own) if clause.start else None for clause in block.clauses
+        _rank(clause.start, aside) if clause.start else None for clause in block.clauses
     ]
     if known[0] is None:
-        known[0] = _rank(block.start, own)
+        known[0] = _rank(block.start, aside)
     rows = [len(clause.lines) for clause in block.clauses]
     out: list[float] = []
     for index, start in enumerate(known):
@@ -101,27 +118,21 @@ def _ranks(block: Block, own: Sequence[int]) -> list[float]:
     return out
 
 
-def _above(block: Block, comment: Comment, ranks: list[float], own: Sequence[int]) -> None:
+def _above(
+    block: Block, comment: Comment, ranks: list[float], aside: Sequence[int], lines: Lines
+) -> None:
     """Put a comment above the first clause that begins below it."""
-    mine = _rank(comment.span.line, own) - 0.5
+    mine = _rank(comment.span.line, aside) - 0.5
     index = next((at for at in range(1, len(ranks)) if ranks[at] > mine), len(ranks))
-    block.above.setdefault(index, []).append(comment.text)
+    block.above.setdefault(index, []).append((comment.text, lines.after_gap(comment.span.line)))
 
 
-def _beside(block: Block, comment: Comment, ranks: list[float], own: Sequence[int]) -> None:
+def _beside(block: Block, comment: Comment, ranks: list[float], aside: Sequence[int]) -> None:
     """Put a comment at the end of the clause whose line it shares; above it if that place is taken."""
-    words = comment.span.text[: comment.span.column - 1].strip(_BLANKS).split()
-    mine = _rank(comment.span.line, own)
-    alike = [
-        at
-        for at, clause in enumerate(block.clauses)
-        if any(line.split()[:1] == words[:1] for line in clause.lines)
-    ]
+    mine = _rank(comment.span.line, aside)
     begun = [at for at, rank in enumerate(ranks) if rank <= mine]
-    index = min(alike, key=lambda at: abs(ranks[at] - mine)) if alike else (begun[-1] if begun else 0)
+    index = begun[-1] if begun else 0
     if index not in block.beside:
         block.beside[index] = comment.text
-    elif index:
-        block.above.setdefault(index, []).append(comment.text)
     else:
-        block.above.setdefault(1, []).append(comment.text)
+        block.above.setdefault(index or 1, []).append((comment.text, False))

@@ -298,5 +298,5 @@ def _card(item: Card) -> list[Clause]:
         lines += [row for ground in texts[1:] for row in wrap(" " * INDENT, ground, INDENT)]
         found.append(Clause(lines, line.start, line.end))
     if item.source is not None:
-        found.append(Clause(wrap("  source ", source(item.source), INDENT)))
+        found.append(Clause(wrap("  source ", source(item.source), INDENT), apart=True))
     return found

@@ -31,9 +31,24 @@ def test_a_weapon_begins_a_line_of_its_own() -> None:
     assert format_file(read(text)) == f"edition 1\n\n{text}"
 
 
-def test_names_stand_together() -> None:
-    text = 'card odd "odd one"\n  taxon       "Examplea odda"  genus examplea  group soft\n'
+def test_names_stand_together_below_the_scientific_one() -> None:
+    text = 'card odd "odd one"\n  taxon       "Examplea odda"\n  genus       examplea  group soft\n'
     assert format_file(read(text)) == f"edition 1\n\n{text}"
+
+
+def test_what_the_flow_is_like_stands_below_how_strong_it_is() -> None:
+    text = 'card odd "odd one"\n  flow        min 4 cm/s  max 22 cm/s\n  flow        pattern random\n'
+    assert format_file(read(text)) == f"edition 1\n\n{text}"
+
+
+def test_a_remark_too_long_for_its_line_stands_below_it() -> None:
+    text = f'card odd "odd one"\n  hazard      mild-sting\n              "{"it stings " * 8}so"\n'
+    assert format_file(read(text)) == f"edition 1\n\n{text}"
+
+
+def test_the_ground_of_a_whole_card_stands_apart() -> None:
+    text = 'card odd "odd one"\n  defence     3\n\n  source "mine" kind guess\n'
+    assert format_file(read(text.replace("\n\n", "\n"))) == f"edition 1\n\n{text}"
 
 
 def test_a_range_without_its_upper_end_cannot_be_written() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.errors import Span
 from advisor.language.format_clause import Clause
 from advisor.language.format_comments import Block, place_comments
+from advisor.language.format_lines import Lines
 from advisor.language.nodes import Comment
 from tests.language.texts import read
 
@@ -48,8 +49,23 @@ def test_a_comment_at_the_left_edge_belongs_to_what_comes_next() -> None:
     assert [comment.text for comment in second.before] == ["# next"]
 
 
-def test_a_comment_beside_stays_with_the_word_it_stands_beside() -> None:
+def test_a_comment_beside_stays_with_the_clause_it_stands_beside() -> None:
     found = block(2, 3, 4)
     found.clauses[2].lines[:] = ["  level danger"]
     place_comments([found], [beside(4, "  level danger", "# so"), beside(4, "  level danger", "# and so")])
     assert found.lines() == ["clause 0", "clause 1", "  # and so", "  level danger  # so"]
+
+
+def test_one_empty_line_is_kept_where_some_stood() -> None:
+    found = block(1, 3, 7)
+    lines = Lines.of("clause 0\n\nclause 1\n\n\n# note\nclause 2\n")
+    place_comments([found], [own(6, "# note", 1)], lines)
+    assert found.lines() == ["clause 0", "", "clause 1", "", "  # note", "clause 2"]
+
+
+def test_a_clause_that_stands_apart_takes_its_comment_along() -> None:
+    found = block(1, 2, 4)
+    found.clauses[2].apart = True
+    assert found.lines() == ["clause 0", "clause 1", "", "clause 2"]
+    place_comments([found], [own(3, "# note")])
+    assert found.lines() == ["clause 0", "clause 1", "", "  # note", "clause 2"]
