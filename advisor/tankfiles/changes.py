@@ -11,10 +11,10 @@ from pathlib import Path
 
 from advisor.errors import Problem, Severity, Span, unusable
 from advisor.model.tank import Animal, Event, EventKind, Phase, Tank
-from advisor.model.vocabulary import Vocabulary
+from advisor.model.vocabulary import Kind, Vocabulary
 from advisor.tankfiles.edits import EditError, add_to, apply_edit, change
 from advisor.tankfiles.entries import Names, Reading, slug
-from advisor.tankfiles.facts import OTHER_SPELLINGS, SEEN_FROM_OTHER
+from advisor.tankfiles.facts import OTHER_SPELLINGS, SEEN_FROM_OTHER, name_meant
 from advisor.tankfiles.folder import read_tank_text
 from advisor.tankfiles.ledger import Ledger, try_closest
 from advisor.tankfiles.loose import UNKNOWN_WORD
@@ -241,7 +241,7 @@ def add_reading(
     how: str = "",
     words: Collection[str] | None = None,
 ) -> Event:
-    """Add a dated reading of a spot, an animal, the tank, or between two of them.
+    """Add a dated reading of a spot, an animal, a rock, lamp, pump or fish, the tank, or between two.
 
     Parameters
     ----------
@@ -267,8 +267,8 @@ def add_reading(
     """
 
     def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
-        name = _measure_named(measure, vocabulary)
         ids = [s if s == "tank" else thing_named(s, held.names) for s in subjects]
+        name = _measure_named(measure, vocabulary, held.names.kind_of(ids[0]))
         if len(ids) == 2:
             require_standing(ids, name, value, held.tank)
         if len(ids) == 2 and name in SEEN_FROM_OTHER:
@@ -363,7 +363,7 @@ def _phase_after(animal: Animal) -> dict[str, str]:
 
 
 def _free_id(base: str, names: Names, *, numbered: bool) -> str:
-    taken = {*names.spots, *names.animals, *names.fish, "tank"}
+    taken = {*names.taken, "tank"}
     if not numbered and base not in taken:
         return base
     number = 1
@@ -373,13 +373,13 @@ def _free_id(base: str, names: Names, *, numbered: bool) -> str:
 
 
 def _require_free(identity: str, names: Names) -> None:
-    if identity in names.things or identity in names.fish:
+    if identity in names.taken:
         free = _free_id(re.sub(r"-\d+$", "", identity), names, numbered=True)
         raise unusable((Problem("id-142", f"there is {identity} in this tank already", mend=free),))
 
 
-def _measure_named(text: str, vocabulary: Vocabulary) -> str:
-    name = OTHER_SPELLINGS.get(key_of(text), key_of(text))
+def _measure_named(text: str, vocabulary: Vocabulary, kind: Kind | None) -> str:
+    name = name_meant(key_of(text), kind, vocabulary)
     known = (*vocabulary.measures, *vocabulary.relations, "below")
     if name not in known:
         raise unusable(

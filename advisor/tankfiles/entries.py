@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from advisor.errors import Related, Span
-from advisor.model.vocabulary import Vocabulary
+from advisor.model.vocabulary import Kind, Vocabulary
 from advisor.tankfiles.ledger import Ledger, listed, try_closest
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
 
@@ -104,6 +104,8 @@ class Names:
     animals: dict[str, Span] = field(default_factory=dict)
     rocks: dict[str, Span] = field(default_factory=dict)
     fish: dict[str, Span] = field(default_factory=dict)
+    lamps: dict[str, Span] = field(default_factory=dict)
+    pumps: dict[str, Span] = field(default_factory=dict)
     called: dict[str, str] = field(default_factory=dict)
     """Display names, as ids would be made of them, to ids."""
 
@@ -122,6 +124,27 @@ class Names:
     def things(self) -> tuple[str, ...]:
         """Ids of everything that stands somewhere."""
         return (*self.spots, *self.animals)
+
+    @property
+    def taken(self) -> tuple[str, ...]:
+        """Every id nothing else may have; a rock may be called like a spot on it."""
+        return (*self.things, *self.fish, *self.lamps, *self.pumps)
+
+    @property
+    def every(self) -> tuple[str, ...]:
+        """Ids of everything a reading can be of."""
+        return (*self.taken, *self.rocks)
+
+    def of(self, kind: Kind) -> dict[str, Span]:
+        """Return the ids of the things of one kind."""
+        lists = {Kind.PLACE: self.spots, Kind.ROCK: self.rocks, Kind.FISH: self.fish, Kind.LAMP: self.lamps}
+        lists |= {Kind.PUMP: self.pumps, Kind.ANIMAL: self.animals, Kind.CORAL: self.animals}
+        return lists.get(kind, {})
+
+    def kind_of(self, identity: str) -> Kind | None:
+        """Return what an id is of, None where nothing has it."""
+        kinds = (Kind.PLACE, Kind.CORAL, Kind.FISH, Kind.LAMP, Kind.PUMP, Kind.ROCK)
+        return next((kind for kind in kinds if identity in self.of(kind)), None)
 
 
 @dataclass(slots=True)

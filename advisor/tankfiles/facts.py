@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from advisor.errors import Related, Severity
 from advisor.model.tank import ANYTHING, Fact, Statement
-from advisor.model.vocabulary import Kind, Measure, Relation, Supplier
+from advisor.model.vocabulary import LISTED, Kind, Measure, Relation, Supplier, Vocabulary
 from advisor.tankfiles.entries import Reading, as_list
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
 from advisor.tankfiles.said import (
@@ -81,6 +82,12 @@ class Subject:
             return self.kind is wanted
         return self.kind.fits(wanted) or (self.kind is Kind.CORAL and wanted is Kind.PLACE)
 
+    def has_part_in(self, kinds: Sequence[Kind]) -> bool:
+        """Whether a measure of two such things may be said of it; a spot stands for who is on it."""
+        if self.kind in (Kind.PLACE, Kind.CORAL):
+            return any(kind.lives or kind is Kind.PLACE for kind in kinds)
+        return self.kind in kinds
+
 
 TANK = Subject(Kind.TANK, "tank")
 
@@ -97,8 +104,28 @@ def _stated(of: Measure | Relation, subject: Subject) -> bool:
         return False
     kinds = [p.kind for p in of.params]
     if len(kinds) == 2:
-        return subject.kind is not Kind.TANK
+        return subject.has_part_in(kinds)
     return subject.can_be(kinds[0] if kinds else Kind.TANK)
+
+
+def name_meant(key: str, kind: Kind | None, vocabulary: Vocabulary) -> str:
+    """Return the measure or relation a key means: ``flow`` of a pump is ``pump-flow``.
+
+    Parameters
+    ----------
+    key
+        The key in its one spelling.
+    kind
+        What it is said of; None where that is not known.
+    """
+    if kind in LISTED:
+        words: dict[str, Measure | Relation] = {**vocabulary.relations, **vocabulary.measures}
+        one = key.removesuffix("s")
+        for name in (f"{kind.value}-{key}", f"{kind.value}-{one}", key, one):
+            found = words.get(name)
+            if found is not None and any(param.kind is kind for param in found.params):
+                return name
+    return OTHER_SPELLINGS.get(key, key)
 
 
 def read_facts(
@@ -119,8 +146,8 @@ def read_facts(
     told
         Circumstances that hold unless the value tells its own.
     """
-    name = OTHER_SPELLINGS.get(key, key)
-    if key == "below":
+    name = name_meant(key, subject.kind, reading.vocabulary)
+    if key == "below" and subject.kind not in LISTED:
         return _below(node, subject, reading, told)
     measure = reading.vocabulary.measures.get(name)
     if measure is not None and _may_state(measure, node, subject, reading):
@@ -165,6 +192,14 @@ def _with_article(kind: Kind) -> str:
     return f"{'an' if kind is Kind.ANIMAL else 'a'} {kind.value}"
 
 
+def _other_side(of: Measure | Relation, subject: Subject) -> tuple[Kind, bool]:
+    """The kind of the other thing of a pair, and whether the subject is the second of the two."""
+    first, second = (param.kind for param in of.params)
+    if subject.can_be(first) or not subject.can_be(second):
+        return second, False
+    return first, first is not second
+
+
 def _pair_measure(
     measure: Measure, node: Node, subject: Subject, reading: Reading, told: Circumstances
 ) -> tuple[Fact, ...]:
@@ -180,19 +215,24 @@ def _pair_measure(
         )
         return ()
     facts = []
+    kind, turned = _other_side(measure, subject)
     for key, value in node.entries:
-        other = other_thing(key, subject.id, reading)
+        other = other_thing(key, subject.id, reading, kind)
+        pair = (other, subject.id) if turned else (subject.id, other)
         if other:
             facts += [
-                Fact(measure=measure.name, subjects=(subject.id, other), said=said)
+                Fact(measure=measure.name, subjects=pair, said=said)
                 for said in read_statements(value, measure, reading.ledger, told)
             ]
     return tuple(facts)
 
 
-def other_thing(node: Node, own_id: str, reading: Reading) -> str:
-    """Return the id of the other spot or animal a value names; itself is noted."""
-    other = reading.refer(node, "spot or animal", reading.names.things)
+def other_thing(node: Node, own_id: str, reading: Reading, kind: Kind = Kind.ANIMAL) -> str:
+    """Return the id of the other thing a value names, of animals also the spot; itself is noted."""
+    if kind in LISTED:
+        other = reading.refer(node, kind.value, reading.names.of(kind))
+    else:
+        other = reading.refer(node, "spot or animal", reading.names.things)
     if other == own_id:
         reading.ledger.note(
             "id-143", f"{own_id} is named as a neighbour of itself", node.span, mend="name the other"
@@ -207,8 +247,10 @@ def _relation(
     if len(relation.params) == 1:
         return _own_relation(relation, node, subject, reading, told)
     facts: list[Fact] = []
-    for other, said in _others(node, subject, reading, told):
-        pair = (other, subject.id) if relation.name in SEEN_FROM_OTHER else (subject.id, other)
+    kind, turned = _other_side(relation, subject)
+    for other, said in _others(node, subject, reading, told, kind):
+        turned_here = turned or relation.name in SEEN_FROM_OTHER
+        pair = (other, subject.id) if turned_here else (subject.id, other)
         facts.append(Fact(measure=relation.name, subjects=pair, said=said))
         if relation.name in BOTH_WAYS:
             facts.append(Fact(measure=relation.name, subjects=pair[::-1], said=said))
@@ -237,7 +279,7 @@ def _value_and_told(node: Node, reading: Reading, told: Circumstances) -> tuple[
 
 
 def _others(
-    node: Node, subject: Subject, reading: Reading, told: Circumstances
+    node: Node, subject: Subject, reading: Reading, told: Circumstances, kind: Kind
 ) -> list[tuple[str, Statement]]:
     """Each other thing with what is said of it; `ANYTHING` where the keeper says there is none (else)."""
     node, told = _value_and_told(node, reading, told)
@@ -246,24 +288,24 @@ def _others(
     if is_unknown(node):
         return []
     if isinstance(node, Keyed):
-        return _others_keyed(node, subject, reading, told)
+        return _others_keyed(node, subject, reading, told, kind)
     found = []
     for item in as_list(node):
         if isinstance(item, Scalar) and key_of(item.text) in CLOSING:
             found.append((ANYTHING, statement(told, "nothing else", item.span, none=True)))
             continue
-        other = other_thing(item, subject.id, reading)
+        other = other_thing(item, subject.id, reading, kind)
         if other:
             found.append((other, statement(told, _text(item), item.span, truth=True)))
     return found
 
 
 def _others_keyed(
-    node: Keyed, subject: Subject, reading: Reading, told: Circumstances
+    node: Keyed, subject: Subject, reading: Reading, told: Circumstances, kind: Kind
 ) -> list[tuple[str, Statement]]:
     found = []
     for key, value in node.entries:
-        other = other_thing(key, subject.id, reading)
+        other = other_thing(key, subject.id, reading, kind)
         truth = read_yes_no(value, reading.ledger)
         if other and (truth is not None or is_unknown(value)):
             found.append((other, statement(told, f"{key.text}: {_text(value)}", key.span, truth=truth)))

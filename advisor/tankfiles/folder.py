@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from advisor.errors import Problem, Span
-from advisor.model.tank import Animal, Fact, Fish, Rock, Spot, Tank
+from advisor.model.tank import Animal, Fact, Rock, Spot, Tank
 from advisor.model.vocabulary import Kind, Vocabulary
 from advisor.tankfiles.animals import read_animal, spread_lines
 from advisor.tankfiles.checks import check_crowding, current_facts
@@ -35,6 +35,7 @@ from advisor.tankfiles.sources import (
 from advisor.tankfiles.spots import find_spots, read_rocks, read_spot
 from advisor.tankfiles.surroundings import read_rest
 from advisor.tankfiles.tables import read_table
+from advisor.tankfiles.things import Things, read_things, told_kinds
 from advisor.tankfiles.water import (
     read_flow,
     read_glass,
@@ -61,6 +62,8 @@ TANK_KEYS = (
     "corals",
     "animals",
     "waiting",
+    "lamps",
+    "pumps",
     "fish",
     "readings",
     "gaps",
@@ -180,7 +183,8 @@ class _Sections:
         identity, name = self._called(folder)
         glass = read_glass(top.take("glass"), reading)
         spot_nodes = [*section_items(top.take("spots"), "spots", ledger), *tables[SPOTS_FILE]]
-        rocks = read_rocks(section_items(top.take("rocks"), "rocks", ledger), spot_nodes, reading)
+        told = told_kinds(top)
+        rocks, of_rocks = read_rocks(section_items(top.take("rocks"), "rocks", ledger), spot_nodes, reading)
         found_spots = find_spots(spot_nodes, reading)
         found_animals = find_entries(
             self._animal_nodes(tables[CORALS_FILE]),
@@ -190,8 +194,9 @@ class _Sections:
             named_by=IS_KEYS,
             numbered=True,
         )
-        fish = self._fish()
-        facts: list[Fact] = []
+        facts: list[Fact] = [*of_rocks]
+        things, of_things = read_things(top, reading)
+        facts += of_things
         spots: list[Spot] = []
         for one in found_spots:
             spot, said = read_spot(one, glass, reading)
@@ -209,7 +214,8 @@ class _Sections:
             rocks=rocks,
             spots=tuple(spots),
             animals=tuple(animals),
-            fish=fish,
+            things=things,
+            told=told,
             facts=facts,
             readings=tables[READINGS_FILE],
             journal=journal,
@@ -236,28 +242,6 @@ class _Sections:
             *(_par_of_waiting(n) for n in table),
         ]
 
-    def _fish(self) -> tuple[Fish, ...]:
-        reading = self.reading
-        found = find_entries(
-            section_items(self.top.take("fish", "fishes"), "fish", reading.ledger),
-            "fish",
-            reading.names.fish,
-            reading,
-            named_by=("kind", "is", "species"),
-            numbered=True,
-        )
-        for one in found:
-            one.entry.take("note", "notes")
-            for _, key, _ in one.entry.rest():
-                reading.ledger.note(
-                    "key-121",
-                    f"I do not know '{key.text}' for a fish",
-                    key.span,
-                    label="expected id, kind, name, note",
-                    mend="note: …",
-                )
-        return tuple(Fish(id=one.id, kind=one.called, span=one.span) for one in found)
-
     def _join(
         self,
         folder: Path,
@@ -267,7 +251,8 @@ class _Sections:
         rocks: tuple[Rock, ...],
         spots: tuple[Spot, ...],
         animals: tuple[Animal, ...],
-        fish: tuple[Fish, ...],
+        things: Things,
+        told: tuple[str, ...],
         facts: list[Fact],
         readings: list[Node],
         journal: str,
@@ -301,7 +286,10 @@ class _Sections:
                 "started": read_date(started, ledger) if started is not None else None,
                 "rocks": rocks,
                 "animals": animals,
-                "fish": fish,
+                "lamps": things.lamps,
+                "pumps": things.pumps,
+                "fish": things.fish,
+                "told": told,
                 "facts": current_facts(stated, animals, events, reading),
                 "events": events,
                 "last_event": read_words(last, ledger) if last is not None else "",

@@ -7,7 +7,6 @@ import re
 
 from advisor.errors import Related, Severity, Span
 from advisor.model.tank import Event, EventKind, Fact, Said
-from advisor.model.vocabulary import Kind
 from advisor.tankfiles.animals import night_looks
 from advisor.tankfiles.entries import Reading
 from advisor.tankfiles.facts import TANK, Subject, read_facts
@@ -235,6 +234,5 @@ def _facts(parts: dict[str, Node], identity: str, reading: Reading) -> tuple[Fac
 def _subject(text: str, reading: Reading) -> Subject | None:
     if text == "tank":
         return TANK
-    if text in reading.names.spots:
-        return Subject(Kind.PLACE, text)
-    return Subject(Kind.CORAL, text) if text in reading.names.animals else None
+    kind = reading.names.kind_of(text)
+    return Subject(kind, text) if kind is not None else None

@@ -85,22 +85,22 @@ def require_known(name: str, among: Mapping[str, object], what: str) -> None:
 
 
 def thing_named(name: str, names: Names) -> str:
-    """Return the id of the spot or animal a text names.
+    """Return the id of the spot, animal, rock, lamp, pump or fish a text names.
 
     Raises
     ------
     UnusableInput
         If nothing there has that name.
     """
-    found = names.resolve(name, names.things)
+    found = names.resolve(name, names.every)
     if not found:
         raise unusable(
             (
                 Problem(
                     "id-143",
                     f"there is no spot or animal '{name}' in this tank",
-                    label=f"known here: {listed(names.things)}",
-                    mend=try_closest(slug(name), names.things, "tank, for the water"),
+                    label=f"known here: {listed(names.every)}",
+                    mend=try_closest(slug(name), names.every, "tank, for the water"),
                 ),
             )
         )

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from advisor.model.tank import EventKind
-from advisor.model.vocabulary import Kind, Measure, NumberType, Relation, SetType, Vocabulary, WordType
+from advisor.model.vocabulary import (
+    LISTED,
+    Kind,
+    Measure,
+    NumberType,
+    Relation,
+    SetType,
+    Vocabulary,
+    WordType,
+)
 from advisor.tankfiles.entries import Reading
 from advisor.tankfiles.facts import OTHER_SPELLINGS, TANK, Subject, known_keys
 from advisor.tankfiles.ledger import Ledger
@@ -43,8 +52,12 @@ def tank_schema(vocabulary: Vocabulary) -> Schema:
             vocabulary, Subject(Kind.PLACE, ""), _spot_keys(), "A named place that can hold an animal."
         ),
         "coral": _thing(vocabulary, Subject(Kind.CORAL, ""), _coral_keys(), "A coral, clam or anemone."),
-        "rock": _object({"id": _ID, "name": _TEXT, "lifts out": _YES_NO, "touches": _NAMES, "note": _TEXT}),
-        "fish": _object({"id": _ID, "kind": _TEXT, "name": _TEXT, "note": _TEXT}),
+        "rock": _thing(vocabulary, Subject(Kind.ROCK, ""), _rock_keys(), "A rock that spots are on."),
+        "lamp": _thing(vocabulary, Subject(Kind.LAMP, ""), _lamp_keys(), "A lamp over the tank."),
+        "pump": _thing(vocabulary, Subject(Kind.PUMP, ""), _named_keys(), "A pump in the tank."),
+        "fish": _thing(
+            vocabulary, Subject(Kind.FISH, ""), {**_named_keys(), "kind": _TEXT}, "A fish or other mover."
+        ),
         "reading": _thing(
             vocabulary, Subject(Kind.CORAL, ""), _reading_keys(vocabulary), "One dated reading."
         ),
@@ -169,6 +182,18 @@ def _spot_keys() -> Schema:
     }
 
 
+def _named_keys() -> Schema:
+    return {"id": _ID, "name": _TEXT, "note": _TEXT, "notes": _TEXT, "also": _also()}
+
+
+def _rock_keys() -> Schema:
+    return {**_named_keys(), "lifts out": _YES_NO, "touches": _NAMES}
+
+
+def _lamp_keys() -> Schema:
+    return {**_named_keys(), "installed": _DAY, "replaced": _DAY}
+
+
 def _coral_keys() -> Schema:
     looks = {
         "anyOf": [_DAY, {"type": "array", "items": {"anyOf": [_DAY, {"type": "object"}]}}, {"type": "object"}]
@@ -203,11 +228,14 @@ def _coral_keys() -> Schema:
 
 
 def _reading_keys(vocabulary: Vocabulary) -> Schema:
-    ids = {key: {"type": ["string", "boolean"]} for key in ("spot", "animal", "coral", "of", "tank")}
+    things = [kind.value for kind in LISTED]
+    keys = ("spot", "animal", "coral", "of", "tank", *things)
+    reading = Reading(vocabulary, Ledger())
+    of_things = [name for kind in LISTED for name in known_keys(Subject(kind, ""), reading)]
     return {
-        **ids,
+        **_measures((*of_things, *known_keys(TANK, reading)), vocabulary),
         **_circumstances(),
-        **_measures(known_keys(TANK, Reading(vocabulary, Ledger())), vocabulary),
+        **{key: {"type": ["string", "boolean"]} for key in keys},
     }
 
 
@@ -248,6 +276,8 @@ def _top_keys() -> Schema:
         "corals": _section("coral", one_line),
         "animals": _section("coral", one_line),
         "waiting": _section("coral", one_line),
+        "lamps": _section("lamp"),
+        "pumps": _section("pump"),
         "fish": _section("fish"),
         "readings": _list("reading"),
         "gaps": _list("gap"),
@@ -276,7 +306,12 @@ def _section(name: str, alone: Schema | None = None) -> Schema:
 
 def _thing(vocabulary: Vocabulary, subject: Subject, own: Schema, description: str) -> Schema:
     measures = _measures(known_keys(subject, Reading(vocabulary, Ledger())), vocabulary)
-    return {**_object({**measures, **own}), "description": description}
+    short = {
+        name.removeprefix(f"{subject.kind.value} "): schema
+        for name, schema in measures.items()
+        if subject.kind in LISTED
+    }
+    return {**_object({**measures, **short, **own}), "description": description}
 
 
 def _measures(names: Iterable[str], vocabulary: Vocabulary) -> Schema:

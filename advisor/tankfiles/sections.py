@@ -123,7 +123,7 @@ def _find(node: Node, what: str, reading: Reading, named_by: tuple[str, ...]) ->
 
 def _make_id(one: Found, what: str, ids: dict[str, Span], names: Names, numbered: bool) -> None:
     base = slug(one.called or one.name) or what
-    taken = {*names.spots, *names.animals, *names.fish, *ids, "tank"}
+    taken = {*names.taken, *ids, "tank"}
     if not numbered and base not in taken:
         one.id = base
         return
@@ -135,7 +135,8 @@ def _make_id(one: Found, what: str, ids: dict[str, Span], names: Names, numbered
 
 def _register(one: Found, what: str, ids: dict[str, Span], reading: Reading) -> None:
     names = reading.names
-    shared = (names.rocks,) if ids is names.rocks else (names.spots, names.animals, names.fish)
+    every = (names.spots, names.animals, names.fish, names.lamps, names.pumps)
+    shared = (names.rocks,) if ids is names.rocks else every
     for others in shared:
         first = others.get(one.id)
         if first is not None:

@@ -6,12 +6,12 @@ import re
 
 from advisor.model.tank import Fact, Glass, Rock, Spot
 from advisor.model.vocabulary import Kind
-from advisor.tankfiles.entries import Entry, Reading, as_list, note_unknown_key
+from advisor.tankfiles.entries import Entry, Reading, as_list
 from advisor.tankfiles.facts import Subject
 from advisor.tankfiles.nodes import Keyed, Node, Scalar, key_of
 from advisor.tankfiles.said import is_none, is_unknown, read_yes_no
 from advisor.tankfiles.sections import Found, find_entries
-from advisor.tankfiles.surroundings import NOTES, read_length_cm, read_rest, read_surroundings
+from advisor.tankfiles.surroundings import read_length_cm, read_rest, read_surroundings
 
 SPOT_KEYS = (
     "id",
@@ -33,8 +33,13 @@ SPOT_KEYS = (
 ROCK_KEYS = ("id", "name", "lifts out", "touches", "note")
 
 
-def read_rocks(nodes: list[Node], spot_nodes: list[Node], reading: Reading) -> tuple[Rock, ...]:
-    """Return the rocks of a tank: those listed, and those a spot describes in place (``rock: {id: …}``)."""
+def read_rocks(
+    nodes: list[Node], spot_nodes: list[Node], reading: Reading
+) -> tuple[tuple[Rock, ...], tuple[Fact, ...]]:
+    """Return the rocks of a tank with the facts stated of them.
+
+    They are those listed, and those a spot describes in place (``rock: {id: …}``).
+    """
     described = [
         value
         for node in spot_nodes
@@ -43,22 +48,22 @@ def read_rocks(nodes: list[Node], spot_nodes: list[Node], reading: Reading) -> t
         if key_of(key.text) == "rock" and isinstance(value, Keyed)
     ]
     found = find_entries([*nodes, *described], "rock", reading.names.rocks, reading)
-    return tuple(_rock(one, reading) for one in found)
+    read = [_rock(one, reading) for one in found]
+    return tuple(rock for rock, _ in read), tuple(fact for _, facts in read for fact in facts)
 
 
-def _rock(one: Found, reading: Reading) -> Rock:
+def _rock(one: Found, reading: Reading) -> tuple[Rock, tuple[Fact, ...]]:
     lifts = one.entry.take("lifts-out", "liftable")
     touches = one.entry.take("touches", "touching")
-    one.entry.take(*NOTES)
-    for _, key, _ in one.entry.rest():
-        note_unknown_key(key, "a rock", ROCK_KEYS, reading.ledger)
-    return Rock(
+    facts = read_rest(one.entry, Subject(Kind.ROCK, one.id), reading, "a rock", ROCK_KEYS)
+    rock = Rock(
         id=one.id,
         name=one.name,
         span=one.span,
         touches=_touched(touches, one.id, reading),
         lifts_out=read_yes_no(lifts, reading.ledger) if lifts is not None else None,
     )
+    return rock, facts
 
 
 def _touched(node: Node | None, own_id: str, reading: Reading) -> tuple[str, ...] | None:

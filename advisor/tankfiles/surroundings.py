@@ -7,6 +7,7 @@ from datetime import date
 
 from advisor.errors import QuantityError
 from advisor.model.tank import Box, Fact, Glass
+from advisor.model.vocabulary import LISTED
 from advisor.tankfiles.entries import Entry, Reading, note_unknown_key
 from advisor.tankfiles.facts import OTHER_SPELLINGS, Subject, known_keys, read_facts
 from advisor.tankfiles.nodes import Keyed, Node, Scalar, key_of
@@ -100,6 +101,8 @@ def read_rest(
 
 def _spellings(subject: Subject, reading: Reading) -> list[str]:
     known = known_keys(subject, reading)
+    if subject.kind in LISTED:
+        return [*known, *(name.removeprefix(f"{subject.kind.value}-") for name in known)]
     return [*known, *(spelling for spelling, name in OTHER_SPELLINGS.items() if name in known)]
 
 

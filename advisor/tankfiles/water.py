@@ -6,7 +6,7 @@ import re
 
 from advisor.errors import QuantityError
 from advisor.model.tank import Fact, Flow, Glass
-from advisor.model.vocabulary import Kind, NumberType
+from advisor.model.vocabulary import LISTED, Kind, NumberType
 from advisor.tankfiles.entries import Entry, Reading, as_list, note_unknown_key
 from advisor.tankfiles.facts import TANK, Subject, known_keys, other_thing, read_facts
 from advisor.tankfiles.ledger import try_closest
@@ -230,18 +230,18 @@ def _reading_subject(node: Keyed, reading: Reading) -> tuple[Keyed, Subject] | N
     names = reading.names
     for key, value in node.entries:
         what = key_of(key.text)
-        if what not in ("spot", "animal", "coral", "of", "tank"):
+        if what not in ("spot", "animal", "coral", "of", "tank", *_THINGS):
             continue
         rest = Keyed(tuple(e for e in node.entries if e[0] is not key), node.span)
         if what == "tank" or (isinstance(value, Scalar) and value.text.strip() == "tank"):
             return rest, TANK
-        among = (
-            names.spots if what == "spot" else names.animals if what in ("animal", "coral") else names.things
-        )
-        identity = reading.refer(value, "spot or animal" if what == "of" else what, among)
-        if not identity:
+        kind = Kind.PLACE if what == "spot" else Kind(what) if what != "of" else None
+        among = names.every if kind is None else names.of(kind)
+        identity = reading.refer(value, "spot or animal" if kind is None else what, among)
+        found = names.kind_of(identity) if kind is None else kind
+        if not identity or found is None:
             return None
-        return rest, Subject(Kind.PLACE if identity in names.spots else Kind.CORAL, identity)
+        return rest, Subject(Kind.CORAL if found.lives else found, identity)
     reading.ledger.note(
         "key-123", "this reading does not say where it was taken", node.span, mend="spot: left-ledge"
     )
@@ -303,6 +303,9 @@ def _pair(node: Node, reading: Reading) -> tuple[str, str] | None:
     first = reading.refer(named[0], "spot or animal", reading.names.things)
     second = other_thing(named[1], first, reading)
     return (first, second) if first and second else None
+
+
+_THINGS = tuple(kind.value for kind in LISTED)
 
 
 def tank_keys(reading: Reading) -> tuple[str, ...]:

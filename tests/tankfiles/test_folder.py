@@ -44,7 +44,7 @@ BAD = [
     ("yaml-116", 2, "name: t\nname: u\n", "keep one"),
     ("yaml-116", 2, "pump guards: yes\npump-guards: no\n", "keep one"),
     ("yaml-117", 2, "name: t\n---\nname: u\n", "delete"),
-    ("key-121", 4, HEAD + "lamsp: 3\n", "schema tank"),
+    ("key-121", 4, HEAD + "moonphase: 3\n", "schema tank"),
     ("key-121", 5, HEAD + "spots:\n  - {id: a, lihgt: 120 PAR}\n", "light"),
     ("key-121", 5, HEAD + "spots:\n  - {id: a, size: 12 cm}\n", "belongs"),
     ("key-122", 4, HEAD + "spots: {id: ledge, light: 3 PAR}\n", "id"),
