@@ -187,7 +187,7 @@ def gates_of(desk: Desk, sitting: Sitting, *, about_world: bool, animal: str = "
     keep = speaks(table) & (table.world == 0)
     if about_world:
         once = [
-            not any(binder.kind.value in ("animal", "coral") for binder in plane.compiled.binders)
+            not any(binder.kind.lives for binder in plane.compiled.binders)
             for plane in planes
         ]
         tank_wide = [once[int(index)] for index in table.plane]
@@ -195,7 +195,7 @@ def gates_of(desk: Desk, sitting: Sitting, *, about_world: bool, animal: str = "
     found = [
         reason
         for _, reason in explained(table.rows(keep).tolist(), table, planes, sitting)
-        if not animal or reason.subjects in ((animal,), ("the tank",))
+        if not animal or not (set(reason.subjects) & {each.id for each in desk.tank.animals} - {animal})
     ]
     worst: dict[tuple[str, str], Reason] = {}
     for reason in sorted(found, key=reason_order):

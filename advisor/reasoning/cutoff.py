@@ -28,7 +28,7 @@ class Reach:
     """What pairs a rule must be asked about.
 
     `within_cm` is None for a rule that must see all pairs; `kind` says so in
-    words: ``within``, ``all pairs``, ``each animal``, ``each place`` or ``once per tank``.
+    words: ``within``, ``all pairs``, ``each animal``, ``each pump`` and the like, or ``once per tank``.
     """
 
     kind: str
@@ -40,10 +40,10 @@ def reach_of(
     compiled: CompiledRule, tables: Tables, population: Population, horizon_months: float = 0.0
 ) -> Reach:
     """Return how far a rule can see in these tables, from its own comparisons of a gap."""
-    animals = [binder for binder in compiled.binders if binder.kind in (Kind.ANIMAL, Kind.CORAL)]
+    animals = [binder for binder in compiled.binders if binder.kind.lives]
     if not animals:
-        places = any(binder.kind is Kind.PLACE for binder in compiled.binders)
-        return Reach("each place" if places else "once per tank")
+        things = [binder.kind.value for binder in compiled.binders if binder.kind is not Kind.TANK]
+        return Reach(f"each {' and '.join(things)}" if things else "once per tank")
     if len(animals) == 1:
         return Reach("each animal")
     if len(animals) > 2 or compiled.expect is None:
