@@ -12,11 +12,12 @@ from typing import TYPE_CHECKING
 
 from advisor.errors import Problem, unusable
 from advisor.rulework.checking import check_rules as check_rules
+from advisor.rulework.checking import house_in_tank as house_in_tank
 from advisor.rulework.checking import rule_reaches as rule_reaches
 from advisor.rulework.mending import fix_files as fix_files
 from advisor.rulework.proving import run_examples as run_examples
 from advisor.session.opening import house_rules as house_rules
-from advisor.session.opening import library_in_force, loose_words, shipped, usable
+from advisor.session.opening import library_in_force, loose_words, shipped, usable, warnings_of
 from advisor.session.opening import open_tank as open_tank
 from advisor.session.session import Session as Session
 
@@ -26,8 +27,10 @@ if TYPE_CHECKING:
     from advisor.model.vocabulary import Vocabulary
 
 
-def card(names: Sequence[str], *, rules: Path | None = None, house: Sequence[Path] = ()) -> list[CardAnswer]:
-    """Return the card (or cards) that each name may mean.
+def card(
+    names: Sequence[str], *, rules: Path | None = None, house: Sequence[Path] = (), on: date | None = None
+) -> list[CardAnswer]:
+    """Return the card (or cards) that each name may mean, with the house lines that count on a day.
 
     Raises
     ------
@@ -37,7 +40,7 @@ def card(names: Sequence[str], *, rules: Path | None = None, house: Sequence[Pat
     from advisor.knowledge.cards import card_answer
     from advisor.knowledge.names import find_card
 
-    library = usable(*library_in_force(rules, house))
+    library = usable(*library_in_force(rules, house, on))
     out: list[CardAnswer] = []
     problems: list[Problem] = []
     for name in names:
@@ -55,6 +58,19 @@ def card(names: Sequence[str], *, rules: Path | None = None, house: Sequence[Pat
     if problems:
         raise unusable(tuple(problems))
     return out
+
+
+def house_warnings(
+    *, rules: Path | None = None, house: Sequence[Path] = (), on: date | None = None
+) -> tuple[Problem, ...]:
+    """Return what is to be said of house files before a question is answered; nothing without any.
+
+    Raises
+    ------
+    UnusableInput
+        If a rule file has an error.
+    """
+    return warnings_of(*library_in_force(rules, house, on)) if house else ()
 
 
 def schema(name: str) -> Mapping[str, object]:

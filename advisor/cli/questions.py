@@ -103,7 +103,9 @@ def card(arguments: argparse.Namespace, out: Output) -> int:
     from advisor.reports.card import card_page
 
     house = (*api.house_rules(arguments.tank), *arguments.house)
-    for answer in api.card(arguments.corals, rules=arguments.rules, house=house):
+    day = arguments.on or date.today()
+    out.problems(api.house_warnings(rules=arguments.rules, house=house, on=day))
+    for answer in api.card(arguments.corals, rules=arguments.rules, house=house, on=day):
         out.answer(answer, card_page(answer, out.level))
     return 0
 

@@ -1,103 +1,269 @@
-"""Findings a keeper has accepted in a house file: which are in force, and where they apply.
+"""Findings a keeper has accepted in a house file: which count, where they apply, and when they lapse.
 
-The one place that honours them. An `accept` binds a rule and the ids of its
-animals, and ends with its date. How large a shortfall was accepted, and where
-the animals stood, is not kept, so it does not lapse when one of them is really
-moved: for a danger it counts only with an end, and the finding stays in the
-audit with both its numbers. It never covers a change that is only thought of.
+An `accept` binds a rule, the ids of its animals, where they stood and how far
+short it was. It lapses when its last day is over (`advisor.language.house_dates`),
+when one of the animals is moved, really or only in thought, and when the
+shortfall grows by more than one step of its measure. It covers what fails and
+what is open, and never takes a finding out of the audit.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
 from dataclasses import replace
 from datetime import date
 
 import numpy as np
 
-from advisor.language.library import Library
-from advisor.language.nodes import HouseEdit, HouseVerb, Level
-from advisor.model.results import Reason, Verdict
+from advisor.errors import Span
+from advisor.language.format_house import STEPS
+from advisor.language.house_rules import asked_of
+from advisor.language.library import Aside, AsideKind, Library
+from advisor.language.nodes import HouseEdit, HouseVerb, Number
+from advisor.model.results import Reason, Value, Verdict
+from advisor.model.tank import Animal, EventKind, Tank
 from advisor.model.vocabulary import Kind
-from advisor.reasoning.columns import Bools
+from advisor.planning.dates import day_name
+from advisor.reasoning.columns import Bools, Floats
 from advisor.reasoning.compile import CompiledRule
+from advisor.reasoning.house_notes import days_text
 from advisor.reasoning.judge import ACCEPTED, FAILS, UNDECIDED, Plane
+from advisor.reasoning.record import scale_of
 from advisor.reasoning.tables import Tables
+from advisor.units import UNITS, Dimension, format_number
+
+TANK_SUBJECT = "the tank"
+"""How the tank itself is named among the subjects of a reason."""
+_SET_DOWN = frozenset({EventKind.ADDED, EventKind.PLACED, EventKind.MOVED})
+_TINY = 1e-9
+_ALIKE = {Dimension.TEMPERATURE_STEP: Dimension.TEMPERATURE}
+"""A difference of one kind is a shortfall of the other."""
 
 
 def accepts_of(library: Library, rule: str = "") -> tuple[HouseEdit, ...]:
-    """Return the accepts of a library, of one rule or (empty) of all."""
+    """Return the accepts that count in a library, of one rule or (empty) of all."""
     return tuple(
         edit for edit in library.house if edit.verb is HouseVerb.ACCEPT and rule in ("", edit.target)
     )
 
 
-def in_force(edit: HouseEdit, on: date) -> bool:
-    """Return whether an accept still counts on a day; its last day counts."""
-    return not edit.until or date.fromisoformat(edit.until) >= on
+# --- where the animals stand ---------------------------------------------------------
 
 
-def days_left(edit: HouseEdit, on: date) -> int | None:
-    """Return how many days an accept has left, None where it has no end. [days]"""
-    return (date.fromisoformat(edit.until) - on).days if edit.until else None
+def still_standing(library: Library, tank: Tank) -> Library:
+    """Return a library without those accepts whose animals have been moved since, which are put aside."""
+    animals = {animal.id: animal for animal in tank.animals}
+    out = []
+    for edit in accepts_of(library):
+        told = next((text for text in _moves(edit, animals, tank) if text), "")
+        if told:
+            out.append(Aside(edit, AsideKind.MOVED, edit.span, told))
+    if not out:
+        return library
+    moved = {aside.edit for aside in out}
+    house = tuple(edit for edit in library.house if edit not in moved)
+    return replace(library, house=house, aside=(*library.aside, *out))
 
 
-def with_accepts(plane: Plane, compiled: CompiledRule, tables: Tables, on: date) -> Plane:
+def _moves(edit: HouseEdit, animals: dict[str, Animal], tank: Tank) -> list[str]:
+    """How each animal of an accept was moved, empty for one that was not."""
+    stood = edit.stood or ("",) * len(edit.entities)
+    out = []
+    for name, place in zip(edit.entities, stood, strict=True):
+        animal = animals.get(name)
+        if animal is None:
+            continue
+        names = {animal.spot, animal.place, *(spot.name for spot in tank.spots if spot.id == animal.spot)}
+        last = _set_down(animal, tank)
+        if place and place not in names - {""}:
+            out.append(f"{name} stands {animal.spot or animal.place or 'elsewhere'} now, not {place}")
+        elif edit.on and last is not None and last > date.fromisoformat(edit.on):
+            out.append(f"{name} was moved on {day_name(last)}")
+    return out
+
+
+def _set_down(animal: Animal, tank: Tank) -> date | None:
+    """The last day an animal was put where it stands, None where nothing tells."""
+    days = [animal.placed_on, animal.moved_on]
+    days += [event.on for event in tank.events if event.subject == animal.id and event.kind in _SET_DOWN]
+    return max((day for day in days if day is not None), default=None)
+
+
+# --- what is covered -----------------------------------------------------------------
+
+
+def with_accepts(plane: Plane, compiled: CompiledRule, tables: Tables) -> Plane:
     """Return a rule's verdicts with those accepted that the keeper has accepted."""
-    edits = [edit for edit in accepts_of(tables.library, compiled.rule.name) if in_force(edit, on)]
-    if compiled.rule.level is Level.DANGER:
-        edits = [edit for edit in edits if edit.until]
+    edits = accepts_of(tables.library, compiled.rule.name)
     if not edits or not len(plane.bindings):
         return plane
-    known = {tables.label(Kind.ANIMAL, row): row for row in np.flatnonzero(tables.animal_world < 0).tolist()}
     covered = np.zeros(len(plane.bindings), np.bool_)
     for edit in edits:
-        covered |= _bound(plane, compiled, [known.get(name, -1) for name in edit.entities])
+        most = most_steps(edit, compiled)
+        if most is not None:
+            # a rule about words has no margin, and nothing that could grow
+            worse = shortfall_steps(plane) > most
+            covered |= bound(plane, compiled, tables, edit) & ~worse
     covered &= np.isin(plane.verdict, (FAILS, UNDECIDED))
     return replace(plane, verdict=np.where(covered, ACCEPTED, plane.verdict).astype(np.int8))
 
 
-def _bound(plane: Plane, compiled: CompiledRule, rows: Sequence[int]) -> Bools:
-    """Where a rule's animals are exactly some rows, in either order."""
-    names = [binder.name for binder in compiled.binders if binder.kind in (Kind.ANIMAL, Kind.CORAL)]
-    if len(names) != len(rows):
-        return np.zeros(len(plane.bindings), np.bool_)
-    orders = [list(rows), list(reversed(rows))]
-    found = [
-        np.logical_and.reduce(
-            [plane.bindings.rows[name] == row for name, row in zip(names, order, strict=True)]
-        )
-        for order in orders
-    ]
-    both: Bools = found[0] | found[1]
-    return both
+def shortfall_steps(plane: Plane) -> Floats:
+    """Return how far short each binding is, 0 where it holds, not a number where nothing is compared."""
+    found = np.where(np.isnan(plane.best), plane.low, plane.best)
+    return np.where(np.isnan(found), np.nan, np.maximum(-found, 0.0))
 
 
-def told(reason: Reason, library: Library, on: date) -> Reason:
+def most_steps(edit: HouseEdit, compiled: CompiledRule) -> float | None:
+    """Return beyond which shortfall an accept lapses; None where its unit is none of the rule's.
+
+    One step more than what was accepted still counts. [steps]
+    """
+    if edit.short is None:
+        return math.inf
+    if edit.short.unit == STEPS:
+        return edit.short.value + 1.0 + _TINY
+    scale = None if compiled.expect is None else scale_of(compiled.expect)
+    unit = UNITS.get(edit.short.unit)
+    if scale is None:
+        return None
+    step, wanted = scale
+    given = wanted.dimension if unit is None else unit.dimension
+    if wanted.dimension not in (given, _ALIKE.get(given)):
+        return None
+    return edit.short.value * (1.0 if unit is None else unit.factor) / step + 1.0 + _TINY
+
+
+def bound(plane: Plane, compiled: CompiledRule, tables: Tables, edit: HouseEdit) -> Bools:
+    """Return where a rule's things are exactly those an accept names, as they stand in the tank.
+
+    Two animals may be named in either order. An animal that is moved in
+    thought has a row of its own, so that nothing accepted follows it.
+    """
+    binders = asked_of(compiled.rule)
+    none = np.zeros(len(plane.bindings), np.bool_)
+    if len(binders) != len(edit.entities):
+        return none
+    orders = [edit.entities]
+    if len(binders) == 2 and all(binder.kind in (Kind.ANIMAL, Kind.CORAL) for binder in binders):
+        orders.append(tuple(reversed(edit.entities)))
+    found = none
+    for order in orders:
+        rows = [_row(tables, binder.kind, name) for binder, name in zip(binders, order, strict=True)]
+        matches = [plane.bindings.rows[b.name] == row for b, row in zip(binders, rows, strict=True)]
+        here: Bools = np.logical_and.reduce([~none, *matches])
+        found = found | here
+    return found
+
+
+def _row(tables: Tables, kind: Kind, name: str) -> int:
+    """The row of a thing as it is in the tank, -1 where it is not there."""
+    if kind in (Kind.ANIMAL, Kind.CORAL):
+        own = np.flatnonzero(tables.animal_world < 0).tolist()
+        return next((row for row in own if tables.label(Kind.ANIMAL, row) == name), -1)
+    if kind is Kind.PLACE:
+        return next((row for row in range(tables.place_count) if tables.label(kind, row) == name), -1)
+    return -1
+
+
+# --- what is said of it ----------------------------------------------------------------
+
+
+def told(reason: Reason, library: Library) -> Reason:
     """Return a reason as accepted, with the keeper's own ground and the days left."""
-    lines = []
-    for edit in accepts_of(library, reason.rule):
-        if in_force(edit, on) and set(edit.entities) == set(reason.subjects):
-            left = days_left(edit, on)
-            ends = "" if left is None else f" (until {edit.until}, {left} days left)"
-            lines.append(f"your house file accepts this{ends}: {edit.because}")
+    lines = [
+        f"you accepted this{short_text(edit)}{days_text(edit, library.on)}{_why(edit)}"
+        for edit in accepts_of(library, reason.rule)
+        if same_things(edit, reason)
+    ]
     return reason.model_copy(update={"verdict": Verdict.ACCEPTED, "house": (*reason.house, *lines)})
 
 
-def notes_on_accepts(library: Library, on: date, met: Sequence[Reason]) -> tuple[str, ...]:
-    """Return what has run out, and what was accepted but no longer occurs."""
-    out = []
-    for edit in accepts_of(library):
-        names = " and ".join(edit.entities)
-        rule = library.rules.get(edit.target)
-        if rule is not None and rule.level is Level.DANGER and not edit.until:
-            out.append(
-                f"your accept of {edit.target} for {names} does not count: a danger needs an until DATE"
-            )
-        elif not in_force(edit, on):
-            out.append(f"your accept of {edit.target} for {names} ran out on {edit.until}")
-        elif not any(
-            reason.rule == edit.target and set(reason.subjects) == set(edit.entities) for reason in met
-        ):
-            out.append(f"your accept of {edit.target} for {names} matches nothing now: take it out")
-    return tuple(out)
+def told_lapsed(reason: Reason, library: Library) -> Reason:
+    """Return a reason that speaks, with why an accept of just this does not cover it."""
+    if reason.verdict not in (Verdict.FAILS, Verdict.UNDECIDED):
+        return reason
+    lines = [
+        f"your accept of this{short_text(edit)} does not cover it: {_uncovered(edit, reason)}"
+        for edit in accepts_of(library, reason.rule)
+        if same_things(edit, reason)
+    ]
+    lines += [
+        f"your accept of this {lapse_text(aside)}"
+        for aside in library.aside
+        if aside.edit.verb is HouseVerb.ACCEPT
+        and aside.edit.target == reason.rule
+        and same_things(aside.edit, reason)
+    ]
+    return reason.model_copy(update={"house": (*reason.house, *lines)}) if lines else reason
+
+
+def _uncovered(edit: HouseEdit, reason: Reason) -> str:
+    """Why an accept that counts does not cover a reason about the same things."""
+    now = shortfall(reason)
+    was = edit.short
+    if was is None or now is None or now.unit != was.unit or now.value <= was.value:
+        return "it lapses where one of them is moved"
+    return f"this is {short_now(reason)} short"
+
+
+def lapse_text(aside: Aside) -> str:
+    """Return why an accept does not count, as the end of a sentence."""
+    match aside.kind:
+        case AsideKind.RAN_OUT:
+            return f"ran out on {day_name(date.fromisoformat(aside.edit.until))}"
+        case AsideKind.BARE:
+            return f"does not count: {aside.told}"
+        case AsideKind.NOT_YET:
+            return f"counts from {day_name(date.fromisoformat(aside.edit.on))} on"
+        case _:
+            return f"has lapsed: {aside.told}"
+
+
+def short_text(edit: HouseEdit) -> str:
+    """Return at what shortfall something was accepted; empty where that is not said."""
+    if edit.short is None:
+        return ""
+    return f" at {format_number(edit.short.value)} {edit.short.unit} short".replace("  ", " ")
+
+
+def _why(edit: HouseEdit) -> str:
+    """The keeper's reason."""
+    return f": {edit.because}" if edit.because else ""
+
+
+def same_things(edit: HouseEdit, reason: Reason) -> bool:
+    """Return whether an accept and a reason are about the same things."""
+    return set(edit.entities) == set(things_of(reason))
+
+
+def things_of(reason: Reason) -> tuple[str, ...]:
+    """Return what an accept of a reason names: all it is about but the tank itself."""
+    return tuple(subject for subject in reason.subjects if subject != TANK_SUBJECT)
+
+
+def short_now(reason: Reason) -> str:
+    """Return how far short a reason is, in words."""
+    found = shortfall(reason)
+    return "not known how far" if found is None else f"{format_number(found.value)} {found.unit}".rstrip()
+
+
+def shortfall(reason: Reason) -> Number | None:
+    """Return how far short a reason is at worst, rounded up; None where it compares no amounts."""
+    margin = reason.margin
+    if margin is not None:
+        return Number(Span(""), _worst(margin), margin.unit)
+    if reason.margin_steps is not None:
+        return Number(Span(""), _rounded_up(-reason.margin_steps), STEPS)
+    return None
+
+
+def _worst(margin: Value) -> float:
+    """The shortfall of a margin: of its best value, or where there is none of its lower end."""
+    number = margin.best if margin.best is not None else margin.low
+    return math.inf if number is None else _rounded_up(-number)
+
+
+def _rounded_up(number: float) -> float:
+    """A shortfall to one digit behind the point, never less than it is."""
+    return max(0.0, math.ceil(number * 10.0 - _TINY) / 10.0)

@@ -10,13 +10,14 @@ import numpy as np
 from advisor.language.nodes import Stage
 from advisor.model.results import AuditAnswer, Caution, Finding, Reason, Verdict, Word
 from advisor.model.tank import Animal, Phase
-from advisor.planning.accepts import notes_on_accepts
+from advisor.planning.accept_lines import with_line
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of
 from advisor.planning.fold import Table, speaks, table_of
+from advisor.planning.house_report import accepted_here, house_lines_here
 from advisor.planning.pick import explained, needs_of, reason_order, without_echoes
 from advisor.planning.where import free_spots, judged, sitting_for
-from advisor.reasoning.judge import ACCEPTED, BY_EYE, FAILS, NOT_COVERED
+from advisor.reasoning.judge import BY_EYE, FAILS, NOT_COVERED
 
 MOST_MOVES = 6
 """Movers an audit looks for a better place for: each is a question of its own."""
@@ -43,11 +44,12 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     if level < 2:
         keep &= (table.level < 2) | (table.verdict == FAILS) | table.later
     rows = table.rows(keep).tolist()
-    every = [reason for _, reason in explained(rows, table, planes, sitting, steps=level >= 2)]
+    every = [reason for _, reason in explained(rows, table, planes, sitting, level=level)]
+    if level >= 2:
+        every = [with_line(reason, desk.library, desk.tank) for reason in every]
     harmed_now, harmed_later = _harmed(every, later=False), _harmed(every, later=True)
     reasons = without_echoes(every)
-    agreed = table.rows(table.verdict == ACCEPTED).tolist()
-    accepted = [reason for _, reason in explained(agreed, table, planes, sitting, steps=level >= 2)]
+    accepted = accepted_here(desk, sitting, level=level)
     now = [reason for reason in reasons if reason.verdict is Verdict.FAILS and reason.until is None]
     later = [reason for reason in reasons if reason.until is not None]
     still_open = [
@@ -72,7 +74,7 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
         later=_findings(shown_later, len(shown_now) + 1, cures),
         open=tuple(sorted(still_open, key=reason_order)),
         accepted=tuple(sorted(accepted, key=reason_order)),
-        notes=notes_on_accepts(desk.library, desk.on, accepted),
+        notes=house_lines_here(desk, sitting),
         by_eye=_by_eye(planes, sitting),
         silent=_silent(placed, planes, sitting, table),
         move_first=movers,
@@ -196,7 +198,7 @@ def _by_eye(planes: Sequence[RulePlane], sitting: Sitting) -> tuple[str, ...]:
     for plane in planes:
         if plane.compiled.expect is None:
             at = np.flatnonzero(plane.now.verdict == BY_EYE).tolist()
-            found.update((reason.sentence, None) for reason in sitting.reasons(plane, at, steps=False))
+            found.update((reason.sentence, None) for reason in sitting.reasons(plane, at, level=0))
     return tuple(found)
 
 

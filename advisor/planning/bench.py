@@ -11,9 +11,10 @@ import numpy as np
 from advisor.language.library import Library
 from advisor.language.nodes import Level, Stage
 from advisor.model.results import Months, Reason
-from advisor.planning.accepts import told, with_accepts
+from advisor.model.vocabulary import Kind
+from advisor.planning.accepts import told, told_lapsed, with_accepts
 from advisor.planning.dates import month_name, months_on
-from advisor.reasoning.bindings import Population, population_of
+from advisor.reasoning.bindings import Population, of_its_world, population_of
 from advisor.reasoning.columns import Bools
 from advisor.reasoning.compile import (
     CompiledPrefer,
@@ -24,7 +25,7 @@ from advisor.reasoning.compile import (
 from advisor.reasoning.cutoff import Reach, reach_of
 from advisor.reasoning.judge import ACCEPTED, FAILS, UNDECIDED, Plane, judge, judge_bindings
 from advisor.reasoning.open_names import open_words
-from advisor.reasoning.reasons import Asked, reasons_for
+from advisor.reasoning.reasons import NUMBERS, Asked, reasons_for
 from advisor.reasoning.tables import Tables
 
 FEW_PAIRS = 20_000
@@ -96,12 +97,12 @@ class Sitting:
         looks_ahead = ahead and compiled.rule.until_horizon
         reach = self.reach(compiled, self.horizon_months if looks_ahead else 0)
         now = judge(compiled, self.tables, self.population, reach=reach, everywhere=everywhere)
-        accepted = with_accepts(now, compiled, self.tables, self.on)
+        accepted = with_accepts(now, compiled, self.tables)
         if not looks_ahead:
             return RulePlane(compiled, accepted, None)
         months = np.full(len(now.bindings), float(self.horizon_months))
         later = judge_bindings(compiled, self.tables, self.population, now.bindings, months)
-        return RulePlane(compiled, accepted, with_accepts(later, compiled, self.tables, self.on))
+        return RulePlane(compiled, accepted, with_accepts(later, compiled, self.tables))
 
     def reach(self, compiled: CompiledRule, months: float) -> Reach | None:
         """Return how far a rule can see, or None where it must see everything.
@@ -115,9 +116,15 @@ class Sitting:
         return found if found.within_cm is not None else None
 
     def reasons(
-        self, plane: RulePlane, at: Sequence[int], about: str = "", *, steps: bool = True
+        self, plane: RulePlane, at: Sequence[int], about: str = "", *, level: int = NUMBERS
     ) -> list[Reason]:
-        """Return some bindings of a rule as reasons, dated where it holds now and fails later."""
+        """Return some bindings of a rule as reasons, dated where it holds now and fails later.
+
+        Parameters
+        ----------
+        level
+            How deep they are read; at 0 only their words are wanted.
+        """
         later = comes_later(plane)
         coming = self._first_months(plane, [row for row in at if later[row]])
         when = [coming.get(row) for row in at]
@@ -129,14 +136,17 @@ class Sitting:
             self.population,
             plane.now.bindings.take(np.array(at, np.int64)),
             np.array(ahead, np.float64),
-            [Asked(about, month_name(day), steps) for day in days],
+            [Asked(about, month_name(day), level) for day in days],
         )
         dated = [
             reason if found is None else _dated(reason, found[1], found[0])
             for reason, found in zip(reasons, when, strict=True)
         ]
+        library = self.bench.library
         return [
-            told(reason, self.bench.library, self.on) if plane.now.verdict[row] == ACCEPTED else reason
+            told(reason, library)
+            if plane.now.verdict[row] == ACCEPTED and not later[row]
+            else told_lapsed(reason, library)
             for reason, row in zip(dated, at, strict=True)
         ]
 
@@ -157,6 +167,7 @@ class Sitting:
             plane.now.bindings.take(at),
             np.tile(months, len(rows)),
         )
+        found = with_accepts(found, plane.compiled, self.tables)
         shape = (len(rows), len(speeds), horizon)
         failing = _points_to_no(found).reshape(shape)
         # the latest month is that of the slowest growth and the kindest reading
@@ -210,14 +221,15 @@ def _points_to_no(plane: Plane) -> Bools:
 def concerns(plane: RulePlane, sitting: Sitting) -> Bools:
     """Return which bindings a world's change is answerable for.
 
-    Those in which one of its own animals has any role, and every other whose
-    verdict is worse than in the tank without what is asked about.
+    Those in which something of its own has any role (an animal, a changed
+    place or thing), and every other whose verdict is worse than in the tank
+    without what is asked about.
     """
     bindings = plane.now.bindings
     own = np.zeros(len(bindings), np.bool_)
     for binder in plane.compiled.binders:
-        if binder.kind.value in ("animal", "coral"):
-            own |= sitting.tables.animal_world[bindings.rows[binder.name]] >= 0
+        if binder.kind not in (Kind.TANK, Kind.WEAPON):
+            own |= of_its_world(sitting.tables, binder.kind, bindings.rows[binder.name])
     return own | (worsened(plane, sitting.base_world) & (bindings.worlds > 0))
 
 

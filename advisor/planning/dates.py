@@ -32,6 +32,15 @@ def months_on(start: date, months: int) -> date:
     return date(year, month + 1, min(start.day, monthrange(year, month + 1)[1]))
 
 
+def day_name(day: date) -> str:
+    """Return a day as a person says it.
+
+    >>> day_name(date(2027, 5, 2))
+    '2 May 2027'
+    """
+    return f"{day.day} {_NAMES[day.month - 1][:3]} {day.year}"
+
+
 def month_name(day: date) -> str:
     """Return a month as a person says it.
 

@@ -15,6 +15,7 @@ from advisor.model.tank import Phase, Spot
 from advisor.planning.bench import Bench, RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of, subject_named, summary_of
 from advisor.planning.fold import Standing, Table, comforts_of, holding, ranked, standings, table_of
+from advisor.planning.house_report import house_lines_here
 from advisor.planning.pick import (
     duties_of,
     main_measure,
@@ -30,7 +31,7 @@ from advisor.reasoning.judge import FAILS, UNDECIDED
 from advisor.reasoning.record import every_cell
 from advisor.reasoning.survey import Survey
 
-EXPLAINED = (1, 3, 6, 12)
+EXPLAINED = (1, 3, 3, 6, 12)
 """Places of a ranking that carry their reasons, by level; the rest carry their word and rank."""
 
 ASKED_ABOUT = 4
@@ -160,7 +161,8 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     needs = (*first, *(need for need in rest if need.ask not in asked))
     taken = (f"{full} of {len(desk.tank.spots)} spots already taken",) if full else ()
     stays = (f"it stands on {now_on} now: why {subject.animal.id}",) if now_on else ()
-    notes = (*stays, *house_lines(places[0].reasons if places else ()), *taken)
+    own_lines = house_lines(places[0].reasons if places else ())
+    notes = (*stays, *own_lines, *house_lines_here(desk, sitting), *taken)
     weakest = weakest_point(places[0].reasons) if places else ""
     return WhereAnswer(
         question="where",

@@ -6,6 +6,7 @@ from advisor.errors import Problem, unusable
 from advisor.language.nodes import Stage
 from advisor.model.results import Comfort, WhyAnswer, Word
 from advisor.model.tank import Spot
+from advisor.planning.accept_lines import with_line
 from advisor.planning.cures import cures_for
 from advisor.planning.desk import (
     Desk,
@@ -17,6 +18,7 @@ from advisor.planning.desk import (
     summary_of,
 )
 from advisor.planning.fold import about, ranked, standings, table_of
+from advisor.planning.house_report import house_lines_here
 from advisor.planning.pick import reasons_by_world, weakest_point
 from advisor.planning.where import (
     Round,
@@ -53,6 +55,8 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
         row = int(survey.animal_world.argmax())
     rank, item = found.order[0]
     reasons = reasons_by_world([1], found.table, found.planes, found.sitting, subject.animal.id, level)[1]
+    if standing and level >= 2:
+        reasons = tuple(with_line(reason, desk.library, desk.tank) for reason in reasons)
     place = place_answer(desk, found, rank, item, subject, reasons, level, both_ways=True)
     cures = cures_for(desk, subject, spot, found, place.word) if place.word is not Word.YES else ()
     return WhyAnswer(
@@ -66,7 +70,7 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
         coral=summary_of(desk, subject, survey, row),
         place=place,
         cures=cures,
-        notes=_full(desk, subject, spot),
+        notes=(*_full(desk, subject, spot), *house_lines_here(desk, found.sitting)),
     )
 
 

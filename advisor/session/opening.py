@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -54,6 +55,7 @@ def open_tank(
         If there is no tank, or a file has an error; carries every problem found.
     """
     from advisor.knowledge.names import choose_cards
+    from advisor.planning.accepts import still_standing
     from advisor.planning.bench import bench_of
     from advisor.planning.desk import Desk
     from advisor.tankfiles.folder import read_tank
@@ -61,7 +63,8 @@ def open_tank(
 
     place = _folder(folder)
     own = house_files(place)
-    library, found = library_in_force(rules, (*(place / name for name in own), *house))
+    library, found = library_in_force(rules, (*(place / name for name in own), *house), on)
+    found = for_questions(found)
     if any(problem.severity is Severity.ERROR for problem in found):
         raise unusable(found)
     if on.year > LAST_YEAR:
@@ -70,7 +73,8 @@ def open_tank(
     if tank is None:
         raise unusable((*found, *tank_problems))
     if tank.house_files != own:
-        library, found = library_in_force(rules, (*(place / name for name in tank.house_files), *house))
+        library, found = library_in_force(rules, (*(place / name for name in tank.house_files), *house), on)
+        found = for_questions(found)
     problems = (*found, *tank_problems)
     if any(problem.severity is Severity.ERROR for problem in problems):
         raise unusable(problems)
@@ -82,7 +86,8 @@ def open_tank(
         if not cards[animal.id].cards
     )
     horizon = tank.horizon_months if horizon_months is None else horizon_months
-    return Session(tank, (*problems, *unknown), Desk(tank, bench_of(library), cards, on, horizon))
+    bench = bench_of(still_standing(library, tank))
+    return Session(tank, (*problems, *unknown), Desk(tank, bench, cards, on, horizon))
 
 
 def _not_yet(tank: Tank, on: date) -> tuple[Problem, ...]:
@@ -135,14 +140,47 @@ def _folder(folder: Path | None) -> Path:
     return found
 
 
-def library_in_force(rules: Path | None, house: Sequence[Path]) -> tuple[Library, tuple[Problem, ...]]:
-    """Return the rules with house files laid over, and every problem of either."""
+def library_in_force(
+    rules: Path | None, house: Sequence[Path], on: date | None = None
+) -> tuple[Library, tuple[Problem, ...]]:
+    """Return the rules with house files laid over, and every problem of either.
+
+    Parameters
+    ----------
+    on
+        The day asked about: house lines that have run out, or do not count
+        yet, are left out with a warning. None to look at no day.
+    """
     from advisor.knowledge.load import load_library, read_house
     from advisor.reasoning.survey import COMPUTED
 
     texts, unread = read_house(house)
     library, problems = load_library(rules, texts, cache_folder(), computed=COMPUTED)
-    return library, (*unread, *problems)
+    late: tuple[Problem, ...] = ()
+    if on is not None:
+        from advisor.language.house_dates import as_of
+
+        library, late = as_of(library, on)
+    return library, (*unread, *problems, *late)
+
+
+def for_questions(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    """Return the problems of rule files as they weigh on who asks about a tank, not about the files.
+
+    A house line that no longer fits what ships, or an accepted danger that
+    would never lapse, is left out: that is an error of the file, but the tank
+    can be asked about all the same, and every answer that the line would touch
+    says so.
+    """
+    from advisor.language.house_state import BARE_ACCEPT, DRIFTED, NEVER_LAPSES
+
+    return tuple(
+        replace(problem, severity=Severity.WARNING, label=f"{problem.label}; this line is left out")
+        if problem.code in (DRIFTED, BARE_ACCEPT)
+        else problem
+        for problem in problems
+        if problem.code != NEVER_LAPSES
+    )
 
 
 def usable(library: Library, problems: tuple[Problem, ...]) -> Library:
@@ -153,9 +191,22 @@ def usable(library: Library, problems: tuple[Problem, ...]) -> Library:
     UnusableInput
         If a file of it has an error.
     """
-    if any(problem.severity is Severity.ERROR for problem in problems):
-        raise unusable(problems)
+    found = for_questions(problems)
+    if any(problem.severity is Severity.ERROR for problem in found):
+        raise unusable(found)
     return library
+
+
+def warnings_of(library: Library, problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    """Return what is to be said of rule files to somebody who asks a question.
+
+    Raises
+    ------
+    UnusableInput
+        If a file of them has an error.
+    """
+    usable(library, problems)
+    return for_questions(problems)
 
 
 def house_rules(folder: Path | None) -> tuple[Path, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from advisor.errors import Problem
+from advisor.errors import Problem, Severity
 
 if TYPE_CHECKING:
     from advisor.model.results import AuditAnswer, WhereAnswer, WhyAnswer
@@ -27,6 +27,22 @@ class Session:
     def waiting(self) -> tuple[str, ...]:
         """Ids of the animals that wait for a place, in the order of the tank file."""
         return tuple(animal.id for animal in self.tank.animals if animal.phase.value == "waiting")
+
+    def idle_house_lines(self) -> tuple[Problem, ...]:
+        """Return a warning for each line of the house files that comes to nothing in this tank."""
+        from advisor.planning.house_report import unmatched
+
+        return tuple(
+            Problem(
+                "house-513",
+                item.text,
+                item.edit.span,
+                "this line comes to nothing in this tank",
+                "correct it, or take it out",
+                Severity.WARNING,
+            )
+            for item in unmatched(self._desk, self._desk.sit(self._desk.survey()))
+        )
 
     def where(self, coral: str, *, level: int = 1) -> WhereAnswer:
         """Return where a coral should go, tonight and for good.

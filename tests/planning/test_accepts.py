@@ -5,14 +5,30 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+import numpy as np
 import pytest
 
-from advisor.language.nodes import HouseEdit, HouseVerb
+from advisor import api
 from advisor.model.results import AuditAnswer, Verdict, Word
-from advisor.planning.accepts import days_left, in_force
-from tests.planning.tanks import ON, coral, opened, spot
+from advisor.planning.accepts import (
+    accepts_of,
+    bound,
+    lapse_text,
+    most_steps,
+    same_things,
+    short_now,
+    short_text,
+    shortfall,
+    shortfall_steps,
+    still_standing,
+    things_of,
+    told,
+    told_lapsed,
+    with_accepts,
+)
+from tests.language.house_lines import edit as line
+from tests.planning.tanks import coral, opened, spot
 from tests.planning.test_where import STANDING, at
-from tests.reasoning.small import NOWHERE
 
 RULE = "keep-clear-of-stingers"
 WHY = "glass rod between them"
@@ -31,10 +47,16 @@ def spots(gap: str) -> str:
     )
 
 
-def accepting(entities: str = "torch-1, candy-1", *, until: str = "2027-11-02", rule: str = RULE) -> str:
+def accepting(
+    entities: str = "torch-1, candy-1",
+    *,
+    until: str = "2027-11-02",
+    rule: str = RULE,
+    short: str = "15 cm",
+    on: str = "2026-11-02",
+) -> str:
     """Return a house file that accepts a finding."""
-    end = f" until {until}" if until else ""
-    return f'house\n  accept {rule} for {entities} because "{WHY}"{end}\n'
+    return f'house\n  accept {rule} for {entities} short by {short} on {on} because "{WHY}" until {until}\n'
 
 
 def audited(folder: Path, house: str, gap: str = "15 cm") -> AuditAnswer:
@@ -85,12 +107,13 @@ def test_an_accepted_animal_is_harmed_by_nothing_and_moved_for_nothing(tmp_path:
     ("2026-11-03", "accepted"), ("2026-11-02", "accepted"), ("2026-11-01", "now"),
 ])  # fmt: skip
 def test_its_last_day_counts_and_the_day_after_does_not(tmp_path: Path, until: str, part: str) -> None:
-    answer = audited(tmp_path, accepting(until=until))
+    answer = audited(tmp_path, accepting(until=until, on="2026-10-01"))
     assert stung(answer) == [part]
     if part == "now":
-        assert any("ran out" in note and until in note for note in answer.notes)
+        assert any("ran out on 1 Nov 2026" in note for note in answer.notes)
     else:
-        assert any(until in text for reason in answer.accepted for text in reason.house)
+        days = "1 day left" if until == "2026-11-03" else "its last day"
+        assert any(days in text for reason in answer.accepted for text in reason.house)
 
 
 def test_what_no_longer_occurs_is_said_to(tmp_path: Path) -> None:
@@ -115,12 +138,135 @@ def test_it_covers_no_other_pair_and_no_other_rule(tmp_path: Path) -> None:
     assert found == [("torch-1", "candy-2")]
 
 
-def test_days_are_counted_from_the_day_that_is_asked_about() -> None:
-    def edit(until: str) -> HouseEdit:
-        """Return an accept that ends on a day."""
-        return HouseEdit(NOWHERE, HouseVerb.ACCEPT, RULE, entities=("a", "b"), until=until)
+# --- it lapses --------------------------------------------------------------------------
 
-    assert days_left(edit("2026-11-12"), ON) == 10
-    assert days_left(edit(""), ON) is None
-    assert in_force(edit(""), date(2999, 1, 1))
-    assert [in_force(edit("2026-11-02"), date(2026, 11, day)) for day in (1, 2, 3)] == [True, True, False]
+
+@pytest.mark.parametrize(("gap", "part"), [
+    ("15 cm", "accepted"), ("14.1 cm", "accepted"), ("13.9 cm", "now"), ("20 cm", "accepted"),
+])  # fmt: skip
+def test_it_lapses_when_the_shortfall_grows_by_more_than_a_step(tmp_path: Path, gap: str, part: str) -> None:
+    answer = audited(tmp_path, accepting(), gap=gap)
+    assert stung(answer) == [part]
+    lapsed = [note for note in answer.notes if "has lapsed" in note]
+    assert bool(lapsed) is (part == "now")
+    if lapsed:
+        assert "accepted at 15 cm short and is 16.1 cm short now" in lapsed[0]
+
+
+def test_it_lapses_when_a_command_moves_one_of_them(tmp_path: Path) -> None:
+    opened(tmp_path, spots=spots("15 cm"), corals=CORALS, house=accepting())
+    api.move(tmp_path, "candy-1", "near", on=date(2026, 11, 3))
+    api.move(tmp_path, "candy-1", "there", on=date(2026, 11, 4))
+    answer = api.open_tank(tmp_path, on=date(2026, 11, 5)).audit(months=0)
+    assert "accepted" not in stung(answer)
+    assert any("candy-1 was moved on 4 Nov 2026" in note for note in answer.notes)
+
+
+def test_it_lapses_when_the_file_says_another_spot_or_a_later_day(tmp_path: Path) -> None:
+    for case, corals, why in (
+        ("day", CORALS.replace("2025-05-10", "2026-11-03", 1), "was moved on 3 Nov 2026"),
+        ("spot", CORALS, "stands there now, not ledge"),
+    ):
+        folder = tmp_path / case
+        folder.mkdir()
+        named = "torch-1 at here, candy-1 at ledge" if case == "spot" else "torch-1 at here, candy-1 at there"
+        answer = opened(folder, spots=spots("15 cm"), corals=corals, house=accepting(named)).audit(months=0)
+        assert stung(answer) == ["now"]
+        assert any(why in note for note in answer.notes), answer.notes
+
+
+def test_a_place_it_would_move_to_is_judged_afresh_and_says_so(tmp_path: Path) -> None:
+    session = opened(tmp_path, spots=spots("15 cm"), corals=CORALS, house=accepting())
+    answer = session.why("torch-1", "near")
+    assert any(
+        "does not cover it" in text
+        for reason in answer.place.reasons
+        if reason.rule == RULE
+        for text in reason.house
+    )
+
+
+def test_an_accepted_danger_that_would_never_lapse_does_not_count_and_is_written_out_whole(
+    tmp_path: Path,
+) -> None:
+    bare = f'house\n  accept {RULE} for torch-1, candy-1 because "{WHY}"\n'
+    answer = audited(tmp_path, bare)
+    assert stung(answer) == ["now"]
+    (note,) = [note for note in answer.notes if "does not count" in note]
+    whole = note.partition("Write: ")[2]
+    assert whole.startswith(
+        f"accept {RULE} for torch-1 at here, candy-1 at there short by 15 cm on 2026-11-02"
+    )
+    second = tmp_path / "second"
+    second.mkdir()
+    assert stung(audited(second, f"house\n  {whole}\n")) == ["accepted"]
+
+
+def test_growth_ends_what_was_accepted_and_the_month_is_told(tmp_path: Path) -> None:
+    rule = "room-for-reach-and-growth"
+    open_ended = accepting() + f"  accept {rule} for torch-1, candy-1 short by 17 cm on 2026-11-02\n"
+    answer = opened(tmp_path, spots=spots("15 cm"), corals=CORALS, house=open_ended).audit(months=240)
+    (accepted,) = [reason for reason in answer.accepted if reason.rule == rule]
+    assert accepted.until is None
+    (later,) = [finding.reason for finding in answer.later if finding.reason.rule == rule]
+    assert later.until is not None
+    assert any("does not cover it" in text for text in later.house)
+
+
+# --- its parts ----------------------------------------------------------------------------
+
+
+def test_a_shortfall_is_told_in_a_unit_of_the_rule_or_in_steps(tmp_path: Path) -> None:
+    session = opened(tmp_path, spots=spots("15 cm"), corals=CORALS, house=accepting())
+    (compiled,) = [item for item in session._desk.bench.rules if item.rule.name == RULE]
+    found = [
+        most_steps(line(f"accept {RULE} for a, b {short}"), compiled)
+        for short in ("short by 8 cm", "short by 80 mm", "short by 8 steps", "", "short by 8 PAR")
+    ]
+    assert found[:3] == [pytest.approx(9.0, abs=1e-6)] * 3
+    assert found[3] == float("inf")
+    assert found[4] is None
+    other = tmp_path / "other"
+    other.mkdir()
+    answer = audited(other, accepting(short="8 PAR"))
+    assert stung(answer) == ["now"]
+    assert any("is not what the rule is measured in" in note for note in answer.notes)
+
+
+def test_the_rows_and_verdicts_of_an_accept_are_those_of_the_two(tmp_path: Path) -> None:
+    desk = opened(tmp_path, spots=spots("15 cm"), corals=CORALS, house=accepting())._desk
+    (compiled,) = [item for item in desk.bench.rules if item.rule.name == RULE]
+    sitting = desk.sit(desk.survey())
+    (plane,) = sitting.judge([compiled], ahead=False)
+    (edit,) = accepts_of(desk.library)
+    here = bound(plane.now, compiled, sitting.tables, edit)
+    assert here.sum() == 2
+    assert np.nanmax(shortfall_steps(plane.now)[here]) == pytest.approx(15.0)
+    assert (with_accepts(plane.now, compiled, sitting.tables).verdict == plane.now.verdict).all()
+    assert still_standing(desk.library, desk.tank) is desk.library
+
+
+def test_what_is_said_of_an_accept(tmp_path: Path) -> None:
+    desk = opened(tmp_path, spots=spots("15 cm"), corals=CORALS, house=accepting())._desk
+    (accepted,) = [reason for reason in audited(tmp_path, accepting()).accepted if reason.rule == RULE]
+    (edit,) = accepts_of(desk.library, RULE)
+    assert same_things(edit, accepted)
+    assert things_of(accepted) == ("torch-1", "candy-1")
+    assert short_text(edit) == " at 15 cm short"
+    assert short_now(accepted) == "15 cm"
+    found = shortfall(accepted)
+    assert found is not None
+    assert (found.value, found.unit) == (15.0, "cm")
+    assert "you accepted this at 15 cm short" in told(accepted, desk.library).house[-1]
+    assert told_lapsed(accepted, desk.library) is accepted
+    aside = still_standing(
+        desk.library,
+        desk.tank.model_copy(
+            update={
+                "animals": tuple(
+                    animal.model_copy(update={"moved_on": date(2026, 11, 9)}) for animal in desk.tank.animals
+                )
+            }
+        ),
+    ).aside
+    assert lapse_text(aside[0]) == "has lapsed: torch-1 was moved on 9 Nov 2026"

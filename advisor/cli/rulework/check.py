@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -35,7 +36,13 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
 
     house = (*api.house_rules(arguments.tank), *arguments.house)
     fixes = _fixed((*arguments.files, *house)) if arguments.fix else ()
-    problems, counts = api.check_rules(arguments.files or None, rules=arguments.rules, house=house)
+    day = arguments.on or date.today()
+    found, counts = api.check_rules(arguments.files or None, rules=arguments.rules, house=house, on=day)
+    here = api.house_in_tank(arguments.tank, on=day, rules=arguments.rules, house=arguments.house)
+    told = {(problem.span.file, problem.span.line) for problem in found if problem.span is not None}
+    # a line with a fault of its own is told once
+    idle = [line for line in here if line.span is None or (line.span.file, line.span.line) not in told]
+    problems = (*found, *idle)
     out.problems(problems)
     read = ", ".join(counted(number, name) for name, number in counts.items())
     verdict = counted(len(problems), "problem") if problems else "nothing to mend"

@@ -1,0 +1,158 @@
+"""What the keeper's house lines come to in one tank: those that match nothing, and rules that are off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from advisor.language.house_rules import asked_of
+from advisor.language.library import AsideKind, Library
+from advisor.language.nodes import HouseEdit, HouseVerb
+from advisor.model.results import Reason
+from advisor.model.tank import Phase, Tank
+from advisor.model.vocabulary import Kind
+from advisor.planning.accept_lines import with_line
+from advisor.planning.accepts import accepts_of, bound, lapse_text, most_steps, short_now, short_text
+from advisor.planning.bench import RulePlane, Sitting
+from advisor.planning.desk import Desk
+from advisor.reasoning.house_notes import days_text, edit_words
+from advisor.reasoning.judge import ACCEPTED, FAILS, UNDECIDED
+
+TAKE_IT_OUT = "take it out"
+
+
+@dataclass(frozen=True, slots=True)
+class Unmatched:
+    """A house line that comes to nothing in this tank, and why."""
+
+    edit: HouseEdit
+    why: str
+
+    @property
+    def text(self) -> str:
+        """What is said of it in an answer."""
+        what = (
+            f"your accept of {self.edit.target} for {' and '.join(self.edit.entities) or 'the tank'}"
+            if self.edit.verb is HouseVerb.ACCEPT
+            else f"your change of {edit_words(self.edit)}"
+        )
+        return f"{what} {self.why}"
+
+
+def house_lines_here(desk: Desk, sitting: Sitting) -> tuple[str, ...]:
+    """Return what every answer says of the house file: lines that match nothing here, rules that are off."""
+    return (*(item.text for item in unmatched(desk, sitting)), *switched_off(desk.library))
+
+
+def unmatched(desk: Desk, sitting: Sitting) -> tuple[Unmatched, ...]:
+    """Return the house lines that come to nothing in this tank, in an order of their own."""
+    library, tank = desk.library, desk.tank
+    out = [
+        Unmatched(edit, why)
+        for edit in library.house
+        if edit.verb is HouseVerb.CHANGE_CARD and (why := _nobody(edit, desk))
+    ]
+    for aside in library.aside:
+        if aside.kind is AsideKind.BARE:
+            out.append(Unmatched(aside.edit, f"{lapse_text(aside)}{_whole(aside.edit, desk, sitting)}"))
+        elif aside.edit.verb is HouseVerb.ACCEPT:
+            out.append(Unmatched(aside.edit, lapse_text(aside)))
+        elif aside.kind is AsideKind.RAN_OUT:
+            out.append(Unmatched(aside.edit, f"{lapse_text(aside)}; what ships counts"))
+    accepts = accepts_of(library)
+    missing = {edit: why for edit in accepts if (why := _not_here(edit, library, tank))}
+    planes = _planes(desk, sitting, [edit.target for edit in accepts if edit not in missing])
+    for edit in accepts:
+        why = missing.get(edit) or _not_met(edit, planes[edit.target], sitting)
+        if why:
+            out.append(Unmatched(edit, why))
+    return tuple(out)
+
+
+def accepted_here(desk: Desk, sitting: Sitting, *, level: int) -> list[Reason]:
+    """Return every finding of the tank as it stands that the keeper has accepted, of rules of any stage."""
+    names = [edit.target for edit in accepts_of(desk.library)]
+    out: list[Reason] = []
+    for plane in _planes(desk, sitting, names).values():
+        at = np.flatnonzero((plane.now.verdict == ACCEPTED) & (plane.now.bindings.worlds == 0)).tolist()
+        out += sitting.reasons(plane, at, level=level)
+    return out
+
+
+def switched_off(library: Library) -> tuple[str, ...]:
+    """Return which rules the house has switched off, and why, in one line; nothing where none is."""
+    off = [edit for edit in library.house if edit.verb is HouseVerb.SWITCH_OFF]
+    if not off:
+        return ()
+    each = (
+        f"{edit.target}{days_text(edit, library.on)}{f': {edit.because}' if edit.because else ''}"
+        for edit in off
+    )
+    return (f"switched off by your house file: {'; '.join(each)}",)
+
+
+def _planes(desk: Desk, sitting: Sitting, names: Sequence[str]) -> dict[str, RulePlane]:
+    """Some rules as they stand now, by name."""
+    rules = [compiled for compiled in desk.bench.rules if compiled.rule.name in names]
+    return {plane.compiled.rule.name: plane for plane in sitting.judge(rules, ahead=False)}
+
+
+def _whole(edit: HouseEdit, desk: Desk, sitting: Sitting) -> str:
+    """The line as it would have to be written, where what it accepts is found."""
+    for plane in _planes(desk, sitting, [edit.target]).values():
+        here = bound(plane.now, plane.compiled, sitting.tables, edit) & (plane.now.bindings.worlds == 0)
+        at = np.flatnonzero(here & np.isin(plane.now.verdict, (FAILS, UNDECIDED)))
+        if len(at):
+            worst = sitting.reasons(plane, [int(at[np.argmin(plane.now.best[at])])])[0]
+            line = with_line(worst, desk.library, desk.tank).accept
+            return f". Write: {line}" if line else ""
+    return ""
+
+
+def _nobody(edit: HouseEdit, desk: Desk) -> str:
+    """Why a change of a card for one animal touches none of this tank; empty if it does."""
+    if not edit.animal:
+        return ""
+    if edit.animal not in {animal.id for animal in desk.tank.animals}:
+        return f"matches nothing: this tank has no {edit.animal}"
+    cards = desk.cards[edit.animal].cards if edit.animal in desk.cards else ()
+    if edit.target in cards:
+        return ""
+    return f"matches nothing: {edit.animal} is read from card {' or '.join(cards) or 'none'}"
+
+
+def _not_here(edit: HouseEdit, library: Library, tank: Tank) -> str:
+    """Why an accept cannot occur in this tank; empty if it may."""
+    rule = library.rules.get(edit.target)
+    if rule is None:
+        return "matches nothing: that rule is switched off"
+    animals = {animal.id: animal for animal in tank.animals}
+    places = {spot.id for spot in tank.spots}
+    for binder, name in zip(asked_of(rule), edit.entities, strict=True):
+        if binder.kind is Kind.PLACE:
+            if name not in places:
+                return f"matches nothing: this tank has no place called {name}"
+        elif binder.kind not in (Kind.ANIMAL, Kind.CORAL):
+            return f"matches nothing: what is accepted of one {binder.kind.value} cannot be told apart"
+        elif name not in animals:
+            return f"matches nothing: this tank has no {name}"
+        elif animals[name].phase is Phase.WAITING:
+            return f"matches nothing: {name} stands nowhere yet"
+    return ""
+
+
+def _not_met(edit: HouseEdit, plane: RulePlane, sitting: Sitting) -> str:
+    """Why an accept covers nothing now; empty if it does."""
+    now = plane.now
+    if most_steps(edit, plane.compiled) is None:
+        return f"does not count:{short_text(edit)} is not what the rule is measured in"
+    here = bound(now, plane.compiled, sitting.tables, edit) & (now.bindings.worlds == 0)
+    if (here & (now.verdict == ACCEPTED)).any():
+        return ""
+    grown = np.flatnonzero(here & np.isin(now.verdict, (FAILS, UNDECIDED)))
+    if not len(grown):
+        return f"matches nothing now: nothing is wrong there; {TAKE_IT_OUT}"
+    reason = sitting.reasons(plane, [int(grown[np.argmin(now.best[grown])])])[0]
+    return f"has lapsed: it was accepted{short_text(edit)} and is {short_now(reason)} short now"
