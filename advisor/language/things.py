@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from advisor.errors import Problem, Related, Severity, Span
-from advisor.language.dimensions import PHRASE, number_type
+from advisor.language.dimensions import number_type
 from advisor.language.guess import nearest, several
 from advisor.language.nodes import Binder, Call, Define, Expr, Let, Name
+from advisor.language.unknown_names import tell_unknown
 from advisor.model.vocabulary import Kind, NumberType, Param, TruthType, ValueType, Vocabulary
 
 Scope = Mapping[str, Kind]
@@ -57,6 +58,10 @@ class Things:
             return measure.type
         define = self.defines.get(name)
         return number_type(define.unit) if define is not None and define.unit is not None else TruthType()
+
+    def what(self, name: str) -> ValueType:
+        """Return the type of a known name, a named number among them."""
+        return number_type(self.lets[name].value.unit) if name in self.lets else self.value_of(name)
 
     def arguments(self, expr: Call, params: tuple[Param, ...], scope: Scope) -> bool:
         """Check number and kinds of the things a call is about."""
@@ -138,33 +143,20 @@ class Things:
         return (*self.vocabulary.measures, *self.vocabulary.relations, *self.defines)
 
     def unknown(
-        self, name: str, span: Span, scope: Scope, want: ValueType | None, known: Collection[str]
+        self,
+        name: str,
+        span: Span,
+        scope: Scope,
+        want: ValueType | None,
+        known: Collection[str],
+        of: Sequence[Kind | None] = (),
     ) -> None:
         """Record a name that is not in the vocabulary, with what was expected."""
-        parts = name.split("-")
-        everything = {*scope, *self.lets, *self.callable()}
-        if len(parts) > 1 and all(part in everything or part.isdigit() for part in parts):
-            self.say(
-                "word-104",
-                f"I do not know '{name}'",
-                span,
-                "this is one name; a subtraction needs spaces",
-                " - ".join(parts),
-            )
-            return
-        fitting = sorted(other for other in known if want is not None and self.fits(other, want))
-        label = f"expected {_phrase(want)} ({several(fitting, 5)})" if fitting else "not in the vocabulary"
-        guess = (
-            nearest(name, known, 75.0)
-            or nearest(name, fitting, 45.0)
-            or nearest(name, known, 60.0)
-            or nearest(name, everything, 75.0)
-        )
-        self.say("word-104", f"I do not know '{name}'", span, label, guess)
+        tell_unknown(self, name, span, scope, want, known, of)
 
     def asked_of(self, args: tuple[Expr, ...], scope: Scope) -> list[str]:
         """Return the names that can be asked of such things."""
-        kinds = [scope.get(arg.name) if isinstance(arg, Name) else Kind.PLACE for arg in args]
+        kinds = self.kinds_of(args, scope)
         return [
             name
             for name in self.callable()
@@ -173,9 +165,14 @@ class Things:
             and all(kind is None or kind.fits(param.kind) for kind, param in zip(kinds, params, strict=True))
         ]
 
+    def kinds_of(self, args: tuple[Expr, ...], scope: Scope) -> list[Kind | None]:
+        """Return what kind of thing each argument of a call is; None where that is not known."""
+        named = {**scope, "tank": Kind.TANK}
+        return [named.get(arg.name) if isinstance(arg, Name) else Kind.PLACE for arg in args]
+
     def fits(self, name: str, want: ValueType) -> bool:
         """Return whether a name gives what is wanted."""
-        found = number_type(self.lets[name].value.unit) if name in self.lets else self.value_of(name)
+        found = self.what(name)
         if isinstance(found, NumberType) and isinstance(want, NumberType):
             return found.dimension is want.dimension
         return type(found) is type(want) and not isinstance(found, NumberType)
@@ -245,13 +242,6 @@ class Things:
 def listed_params(params: tuple[Param, ...]) -> str:
     """Return parameters as a sentence lists them."""
     return " and ".join(ARTICLE[param.kind] for param in params)
-
-
-def _phrase(want: ValueType | None) -> str:
-    """What was wanted."""
-    if isinstance(want, NumberType):
-        return PHRASE[want.dimension]
-    return "a condition" if isinstance(want, TruthType) else "a word"
 
 
 def _other_kind(arg: Expr, kind: Kind, wanted: Kind) -> str:

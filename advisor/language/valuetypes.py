@@ -184,7 +184,7 @@ class Typer(Things):
                     self.truth(item, scope)
                 return _TRUTH
             case Arith():
-                return self._arithmetic(expr, scope)
+                return self._arithmetic(expr, scope, want)
             case Negative(of=of):
                 return self.quantity(of, scope, want)
             case Extreme(items=items):
@@ -264,7 +264,8 @@ class Typer(Things):
             return None
         params = self.params(expr.name)
         if params is None:
-            self.unknown(expr.name, where, scope, want, self.asked_of(expr.args, scope))
+            of = self.kinds_of(expr.args, scope)
+            self.unknown(expr.name, where, scope, want, self.asked_of(expr.args, scope), of)
             self.things(expr, scope)
             return None
         if not self.arguments(expr, params, scope):
@@ -283,11 +284,11 @@ class Typer(Things):
         if not alike(a, b, self.plain(left), self.plain(right)):
             unlike(self, left, a, right, b)
 
-    def _arithmetic(self, expr: Arith, scope: Scope) -> NumberType | None:
+    def _arithmetic(self, expr: Arith, scope: Scope, want: ValueType | None) -> NumberType | None:
         """The type of two quantities put together."""
         adding = expr.op in (ArithOp.ADD, ArithOp.SUBTRACT)
-        a = self.quantity(expr.left, scope, self._silently(expr.right, scope) if adding else None)
-        b = self.quantity(expr.right, scope, a if adding else None)
+        a = self.quantity(expr.left, scope, (self._silently(expr.right, scope) or want) if adding else None)
+        b = self.quantity(expr.right, scope, (a or want) if adding else None)
         if a is None or b is None:
             return None
         if adding:

@@ -27,12 +27,12 @@ def told(text: str) -> list[Problem]:
         ("gap(a) > 3 cm", "word-120", "gap(a, b)"),
         ("size(q) > 3 cm", "word-123", ""),
         ("sise(a) > 3 cm", "word-104", "size"),
-        ("size(a) > low-lihgt", "word-104", "low-light"),
-        ("size(a) > low-light-5 cm", "word-104", "low-light"),
+        ("light(a.spot) > low-lihgt", "word-104", "low-light"),
+        ("size(a) > low-light-5", "word-104", "low-light - 5 PAR"),
     ],
 )
 def test_a_wrong_thing_is_told_with_what_would_do(text: str, code: str, mend: str) -> None:
-    (problem,) = told(text.replace("low-light-5 cm", "low-light-5"))
+    (problem,) = told(text)
     assert (problem.code, problem.mend) == (code, mend)
 
 
@@ -51,7 +51,7 @@ def test_a_name_that_hides_a_subtraction_is_taken_apart() -> None:
 
 def test_a_label_says_what_would_fit() -> None:
     (problem,) = told("gap(a, b) > rich(a)")
-    assert problem.label.startswith("expected a length (reach-most, reach-usual, size")
+    assert problem.label.startswith("expected a length of an animal (reach-most, reach-usual, size")
 
 
 def test_a_binder_needs_a_name_of_its_own() -> None:
