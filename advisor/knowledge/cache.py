@@ -50,7 +50,7 @@ class Cache:
             return kept, ()
         from advisor.language.check import check
 
-        files, problems = self._parse((*texts, *house))
+        files, problems = self.trees((*texts, *house))
         library, found = check(files, computed)
         everything = (*problems, *found)
         if not everything:
@@ -68,8 +68,8 @@ class Cache:
             self._write(name, library_to_data(library))
             self._forget_old()
 
-    def _parse(self, texts: Sequence[Text]) -> tuple[tuple[RuleFile, ...], tuple[Problem, ...]]:
-        """Return every file's tree, those that did not change out of the cache."""
+    def trees(self, texts: Sequence[Text]) -> tuple[tuple[RuleFile, ...], tuple[Problem, ...]]:
+        """Return every file's tree, those that did not change out of the cache, and every problem found."""
         kept = self._read(_PARSED)
         old = kept if isinstance(kept, dict) else {}
         new: dict[str, str] = {}

@@ -12,6 +12,7 @@ from advisor.cli.output import Output
 VERBS: dict[str, str] = {
     "check": "read rule files and show every problem",
     "test": "run the examples in the rule files",
+    "editor": "colours and help for text editors",
 }
 """Each verb and what it does; its module in this package has the same name."""
 

@@ -1,0 +1,1 @@
+"""What a text editor needs to help with rule files: colours, names, places, problems as one types."""
