@@ -19,11 +19,12 @@ from advisor.planning.bench import RulePlane, Sitting, comes_later, concerns
 from advisor.reasoning.bindings import bindings_of
 from advisor.reasoning.columns import Bools, Codes, Floats, Ints, Leans
 from advisor.reasoning.compile import CompiledPrefer
+from advisor.reasoning.deciding import weighed
 from advisor.reasoning.frame import Frame
-from advisor.reasoning.judge import ACCEPTED, FAILS, HOLDS, UNDECIDED
+from advisor.reasoning.judge import FAILS, HOLDS, UNDECIDED
 from advisor.reasoning.ops import truth
-from advisor.reasoning.reasons import weighed
-from advisor.reasoning.record import Row, fill
+from advisor.reasoning.record import Row
+from advisor.reasoning.sentences import fill
 from advisor.reasoning.truths import constant
 
 _LEVELS = {Level.DANGER: 0, Level.WARNING: 1, Level.ADVICE: 2}
@@ -296,9 +297,8 @@ def about(table: Table, planes: Sequence[RulePlane], row: int) -> Table:
 
 
 def speaks(table: Table) -> Bools:
-    """Return the rows that an answer must show: failing, open, or failing later."""
-    shown: Bools = (table.verdict == FAILS) | (table.verdict == UNDECIDED) | table.later
-    found: Bools = shown & (table.verdict != ACCEPTED)
+    """Return the rows that an answer must show: failing, open, or failing later, and accepted no longer."""
+    found: Bools = (table.verdict == FAILS) | (table.verdict == UNDECIDED) | table.later
     return found
 
 
