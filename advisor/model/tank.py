@@ -207,6 +207,7 @@ class Pump(Model):
 
     id: str
     name: str = ""
+    cleaned_on: date | None = None
     span: Span | None = None
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
+from datetime import date
 
 from advisor.model.cells import Cell, CellKind, NumberCell, WordCell
 from advisor.model.tank import EventKind, Fish
@@ -27,20 +29,28 @@ def rock_told(context: Context, measure: Measure, row: int, so_far: Cell | None)
 def lamp_age(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
     """Days since a lamp, or what shines in it, was new: its entry, or a change of it in the journal."""
     name = context.layout.things[Kind.LAMP][row].id
-    days = [
-        lamp.installed_on
-        for lamp in context.tank.lamps
-        if lamp.id == name and lamp.installed_on is not None and lamp.installed_on <= context.on
-    ]
-    days += [
-        event.on
-        for event in context.tank.events
-        if event.kind is EventKind.CHANGED and event.subject == name and event.on <= context.on
-    ]
-    if not days:
+    told = [lamp.installed_on for lamp in context.tank.lamps if lamp.id == name]
+    return _days_since(context, measure, told, EventKind.CHANGED, name, "new")
+
+
+def pump_cleaned(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
+    """Days since a pump was cleaned."""
+    name = context.layout.things[Kind.PUMP][row].id
+    told = [pump.cleaned_on for pump in context.tank.pumps if pump.id == name]
+    return _days_since(context, measure, told, EventKind.CHANGED, name, "cleaned")
+
+
+def _days_since(
+    context: Context, measure: Measure, told: Sequence[date | None], kind: EventKind, name: str, what: str
+) -> Cell | None:
+    """Days since the last of some told days, or an event of the journal."""
+    days = [day for day in told if day is not None]
+    days += [event.on for event in context.tank.events if event.kind is kind and event.subject == name]
+    past = [day for day in days if day <= context.on]
+    if not past:
         return None
-    age = min(float((context.on - max(days)).days), measure.high)
-    ground = plain(f"new on {max(days).isoformat()}")
+    age = min(float((context.on - max(past)).days), measure.high)
+    ground = plain(f"{what} on {max(past).isoformat()}")
     return NumberCell(age, age, age, CellKind.COMPUTED, None, (ground,))
 
 
@@ -112,6 +122,7 @@ def _word(word: str, ground: str) -> WordCell:
 OF_THINGS: dict[str, Supply] = {
     "rock-told": rock_told,
     "lamp-age": lamp_age,
+    "pump-cleaned": pump_cleaned,
     "fish-kind": fish_kind,
     "fish-group": fish_group,
     "pump-guards": pump_guards,

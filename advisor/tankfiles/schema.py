@@ -54,7 +54,7 @@ def tank_schema(vocabulary: Vocabulary) -> Schema:
         "coral": _thing(vocabulary, Subject(Kind.CORAL, ""), _coral_keys(), "A coral, clam or anemone."),
         "rock": _thing(vocabulary, Subject(Kind.ROCK, ""), _rock_keys(), "A rock that spots are on."),
         "lamp": _thing(vocabulary, Subject(Kind.LAMP, ""), _lamp_keys(), "A lamp over the tank."),
-        "pump": _thing(vocabulary, Subject(Kind.PUMP, ""), _named_keys(), "A pump in the tank."),
+        "pump": _thing(vocabulary, Subject(Kind.PUMP, ""), _pump_keys(), "A pump in the tank."),
         "fish": _thing(
             vocabulary, Subject(Kind.FISH, ""), {**_named_keys(), "kind": _TEXT}, "A fish or other mover."
         ),
@@ -192,6 +192,10 @@ def _rock_keys() -> Schema:
 
 def _lamp_keys() -> Schema:
     return {**_named_keys(), "installed": _DAY, "replaced": _DAY}
+
+
+def _pump_keys() -> Schema:
+    return {**_named_keys(), "cleaned": _DAY}
 
 
 def _coral_keys() -> Schema:

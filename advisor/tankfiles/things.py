@@ -22,7 +22,7 @@ SECTIONS = {
 """How the lists of things are called in a tank file."""
 
 LAMP_KEYS = ("id", "name", "installed", "replaced", "note")
-PUMP_KEYS = ("id", "name", "note")
+PUMP_KEYS = ("id", "name", "cleaned", "note")
 FISH_KEYS = ("id", "kind", "name", "note")
 _NEW = ("installed", "installed-on", "replaced", "tubes-replaced", "new")
 
@@ -81,8 +81,10 @@ def read_lamp(one: Found, reading: Reading) -> tuple[Lamp, tuple[Fact, ...]]:
 
 def read_pump(one: Found, reading: Reading) -> tuple[Pump, tuple[Fact, ...]]:
     """Return one pump and the facts stated of it."""
+    node = one.entry.take("cleaned", "cleaned-on")
+    cleaned = read_date(node, reading.ledger) if node is not None else None
     facts = read_rest(one.entry, Subject(Kind.PUMP, one.id), reading, "a pump", PUMP_KEYS)
-    return Pump(id=one.id, name=one.name, span=one.span), facts
+    return Pump(id=one.id, name=one.name, cleaned_on=cleaned, span=one.span), facts
 
 
 def read_fish(one: Found, reading: Reading) -> tuple[Fish, tuple[Fact, ...]]:
