@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -243,3 +244,40 @@ def format_quantity(base_value: float, unit: Unit, digits: int = 3) -> str:
     """Return a base-unit value as text in `unit`: ``118 PAR``."""
     number = format_number(from_base(base_value, unit), max(digits, 5) if unit.name == "SG" else digits)
     return f"{number} {unit.name}" if unit.name not in ("", "%") else f"{number}{unit.name}"
+
+
+_NOTHING_BESIDE = 30.0
+"""How much larger the upper end of a range must be before a small lower end may be called 0."""
+
+
+def error_digits(error: float) -> int:
+    """Return how many places after the point (negative: before it) an error is worth printing to."""
+    if error <= 0 or not math.isfinite(error):
+        return 0
+    exponent = math.floor(math.log10(error))
+    leading = error / 10.0**exponent
+    two = leading < 3 or exponent == 1
+    return (1 if two else 0) - exponent
+
+
+def span_ends(low: float, high: float) -> tuple[str, str]:
+    """Return both ends of a range as text, rounded outward to what its width deserves.
+
+    >>> span_ends(22.3, 89.7), span_ends(0.5, 5.5), span_ends(4.0, 4.0), span_ends(0.364, 7.5)
+    (('22', '90'), ('0.5', '5.5'), ('4', '4'), ('0.3', '8'))
+    """
+    if high <= low:
+        return format_number(low), format_number(low)
+    places = error_digits((high - low) / 2)
+    first, last = _outward(low, places, math.floor), _outward(high, places, math.ceil)
+    if first == "0" and low * _NOTHING_BESIDE > high:
+        first = _outward(low, -math.floor(math.log10(low)), math.floor)
+    return first, last
+
+
+def _outward(value: float, places: int, towards: Callable[[float], int]) -> str:
+    """An end of a range, rounded so that the range never shrinks."""
+    scale = 10.0**places
+    whole = round(value * scale)
+    near = math.isclose(value * scale, whole, abs_tol=1e-6)
+    return format_number((whole if near else towards(value * scale)) / scale, 6)

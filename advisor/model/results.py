@@ -66,7 +66,12 @@ class Step(Model):
     """One node of the recorded evaluation."""
 
     id: str
-    """Stable: rule, binding and path, such as ``keep-clear(torch-1,zoa-2)/expect/1``."""
+    """Stable: rule, binding and path, such as ``keep-clear(torch-1,zoa-2)/expect/1``.
+
+    A path goes by the numbers of a formula's parts and by the names of what an
+    aggregate binds; an animal that is only thought to stand somewhere has its
+    place behind it: ``torch-1@left-ledge``.
+    """
     op: str
     """measure, relation, define, let, number, compare, between, is, and, or, not, aggregate …"""
     text: str
@@ -78,6 +83,10 @@ class Step(Model):
     grounds: tuple[Ground, ...] = ()
     house: tuple[str, ...] = ()
     """What the keeper's own files changed right here, and lines of them that do not count."""
+    decides: bool = False
+    """Whether the verdict rests on this cell: were it not known, the verdict would not stand."""
+    same_as: str = ""
+    """Id of an earlier step of the same document that says the same; grounds and inputs stand there."""
     inputs: tuple[Step, ...] = ()
 
 
@@ -128,7 +137,7 @@ class Reason(Model):
     weakest: str = ""
     """The weakest ground this reason rests on, in words."""
     grounds: tuple[Ground, ...] = ()
-    """Every ground the verdict rests on, conditions included."""
+    """Grounds of what the verdict rests on, conditions included; of an open one also of its numbers."""
     how: tuple[Ground, ...] = ()
     """Grounds of the two numbers alone: those of `here` first, then those of what is wanted."""
     needs: tuple[Need, ...] = ()
@@ -138,9 +147,20 @@ class Reason(Model):
     until: Months | None = None
     """Set where the rule holds now and fails later."""
     disputed: bool = False
+    number: str = ""
+    """The number it is printed under, the same however deep the answer is read; empty where it has none."""
+    controllable: bool = True
+    """Whether it turns on something in the tank, not only on what cards say."""
+    decides: tuple[Step, ...] = ()
+    """From level 2: the cells the verdict rests on, the most telling first.
+
+    With nothing else known the verdict would be the same; without any one of
+    them it would not.
+    """
     months_ahead: int = 0
     """0 where the numbers are of today, otherwise for how many months ahead they are reckoned."""
     step: Step | None = None
+    """From level 3: the way to those cells, and to what would settle it; from level 4 all there is."""
 
 
 class Comfort(Model):

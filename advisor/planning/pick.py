@@ -81,7 +81,7 @@ def reasons_by_world(
     keep &= np.isin(table.world, np.array(worlds, np.int64))
     rows = np.flatnonzero(keep).tolist()
     found: dict[int, list[Reason]] = {world: [] for world in worlds}
-    for row, reason in explained(rows, table, planes, sitting, about, steps=level >= 2):
+    for row, reason in explained(rows, table, planes, sitting, about, level=level):
         found[int(table.world[row])].append(reason)
     return {world: tuple(sorted(_joined(reasons), key=reason_order)) for world, reasons in found.items()}
 
@@ -93,7 +93,7 @@ def explained(
     sitting: Sitting,
     about: str = "",
     *,
-    steps: bool = False,
+    level: int = 1,
 ) -> list[tuple[int, Reason]]:
     """Return some rows of a table as reasons, each rule run once over all of its own."""
     by_plane: dict[int, list[int]] = {}
@@ -104,7 +104,7 @@ def explained(
         for index, own in by_plane.items()
         for pair in zip(
             own,
-            sitting.reasons(planes[index], [int(table.at[row]) for row in own], about, steps=steps),
+            sitting.reasons(planes[index], [int(table.at[row]) for row in own], about, level=level),
             strict=True,
         )
     ]

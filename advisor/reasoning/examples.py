@@ -17,7 +17,7 @@ from advisor.reasoning.compile import CompiledRule, compile_rule
 from advisor.reasoning.frame import Frame
 from advisor.reasoning.givens import Givens, names_of
 from advisor.reasoning.judge import VERDICTS, Plane, frame_of, judge_frame
-from advisor.reasoning.reasons import LEANS, Asked, reasons_for
+from advisor.reasoning.reasons import CELLS, LEANS, Asked, reasons_for
 from advisor.reasoning.record import Row, margin_of, open_cells
 from advisor.reasoning.side_by_side import side_by_side
 from advisor.units import unit_named
@@ -150,7 +150,7 @@ def expected(then: Then) -> str:
 def _outcomes(trial: Trial) -> list[Outcomes]:
     """What became of each case of a trial."""
     frame, plane = trial.frame, trial.plane
-    asked = [Asked()] * len(trial.cases)
+    asked = [Asked(level=CELLS)] * len(trial.cases)
     reasons = reasons_for(trial.compiled, frame.tables, frame.population, plane.bindings, frame.months, asked)
     wanted = [expected(case.then) for case in trial.cases]
     got = [trial.got(at) for at in range(len(trial.cases))]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -99,10 +99,22 @@ def judge_frame(compiled: CompiledRule, frame: Frame, bindings: Bindings) -> Pla
     doubtful = (sober.verdict == UNDECIDED) & (sober.lean == 0)
     if frame.assume or not doubtful.any():
         return sober
-    hopeful = Frame(frame.tables, frame.population, frame.worlds, frame.rows, frame.months, assume=True)
-    # an assumption never decides a danger; it only says which way an open one leans
-    lean = np.where(doubtful, _leaning(plane_of(compiled, hopeful, bindings)), sober.lean).astype(np.int8)
-    return Plane(bindings, sober.verdict, lean, sober.low, sober.best, sober.high, sober.flags)
+    return leaning(sober, plane_of(compiled, hopeful_of(frame), bindings))
+
+
+def hopeful_of(frame: Frame) -> Frame:
+    """Return a new frame of the same bindings that reckons with what the rules assume."""
+    return Frame(frame.tables, frame.population, frame.worlds, frame.rows, frame.months, assume=True)
+
+
+def leaning(sober: Plane, hopeful: Plane) -> Plane:
+    """Return verdicts with the leans that assumptions give those that lean neither way.
+
+    An assumption never decides a danger; it only says which way an open one leans.
+    """
+    doubtful = (sober.verdict == UNDECIDED) & (sober.lean == 0)
+    lean = np.where(doubtful, _leaning(hopeful), sober.lean).astype(np.int8)
+    return replace(sober, lean=lean)
 
 
 def frame_of(

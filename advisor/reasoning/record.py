@@ -12,12 +12,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from advisor.language.nodes import ArithOp, CompareOp, IsOp
-from advisor.model.cells import Cause, Cell, CellKind
-from advisor.model.results import Ground, Step, Value
+from advisor.model.cells import Cell
+from advisor.model.results import Ground, Value
 from advisor.model.vocabulary import Grade
 from advisor.reasoning.columns import MISSING, STALE, Numbers, Sets, Truths, Words
 from advisor.reasoning.compare_ops import Compare, Within
-from advisor.reasoning.compile import Template
 from advisor.reasoning.frame import Frame, Ref
 from advisor.reasoning.logic_ops import Every, Exact, Negation, NumberAggregate, Some, TruthAggregate
 from advisor.reasoning.ops import (
@@ -37,10 +36,15 @@ from advisor.reasoning.ops import (
     WordCell,
     truth,
 )
+from advisor.reasoning.step_ops import StepsAway
+from advisor.reasoning.unknowns import is_blank
 from advisor.reasoning.word_ops import WordIs
 from advisor.units import BASE_UNIT, Dimension, Unit, format_quantity, from_base
 
 CellOp = NumberCell | WordCell | SetCell | RelationCell
+
+Key = tuple[str, tuple[int, ...]]
+"""A cell of the tables: the name of its measure or relation, and its rows; of a gap in either order."""
 
 COMPARISON = {
     CompareOp.AT_LEAST: "at least",
@@ -95,7 +99,7 @@ def value_of(op: Op, row: Row, kind: str = "") -> Value:
     match column:
         case Numbers():
             unit = op.unit if isinstance(op, Quantity) else BASE_UNIT[Dimension.COUNT]
-            known = not column.flags[at] & (MISSING | STALE)
+            known = not column.flags[at] & (MISSING | STALE) or says_something(op, row)
             return number_value(column.low[at], column.best[at], column.high[at], unit, kind, known=known)
         case Words():
             words = _named(column.possible[at], column.domain)
@@ -106,6 +110,25 @@ def value_of(op: Op, row: Row, kind: str = "") -> Value:
         case Truths():
             truth = True if column.yes[at] else False if column.no[at] else None
             return Value(truth=truth, known=truth is not None, kind=kind)
+
+
+def says_something(op: Op, row: Row) -> bool:
+    """Return whether the range of a quantity of which something is missing tells more than that it is one.
+
+    So a gap between two places told in words, of an animal whose width nobody knows.
+    """
+    column = row.frame.value(op)
+    if isinstance(column, Numbers) and column.flags[row.at] & STALE:
+        return False
+    match op:
+        case NumberCell():
+            return not is_blank(op, column)[row.at]
+        case Cases():
+            return all(says_something(part, row) for part in possible_parts(op, row) if part in op.values)
+        case NumberAggregate():
+            return False
+        case _:
+            return all(says_something(part, row) for part in op.inputs)
 
 
 def _named(mask: np.ndarray[tuple[int], np.dtype[np.bool_]], domain: tuple[str, ...]) -> tuple[str, ...]:
@@ -129,47 +152,29 @@ def grounds_of(cell: Cell) -> tuple[Ground, ...]:
     )
 
 
-def step_of(op: Op, row: Row, node: str) -> Step:
-    """Return the recorded tree below an operation; `node` is its id."""
-    kind = ""
-    grounds: tuple[Ground, ...] = ()
-    if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
-        cell = row.cell(op)
-        kind, grounds = cell.kind.value, grounds_of(cell)
-    elif isinstance(op, Exact):
-        return step_of(op.formula, row, node)
-    value = value_of(op, row, kind)
-    margin, steps = margin_of(op, row)
-    inputs = tuple(step_of(child, row, f"{node}/{index}") for index, child in enumerate(op.inputs, 1))
-    if isinstance(op, TruthAggregate | NumberAggregate):
-        inputs = _members(op, row, node)
-    return Step(
-        id=node,
-        op=type(op).__name__.lower(),
-        text=describe(op, row),
-        value=value,
-        margin=margin,
-        margin_steps=steps,
-        cause=_cause(op, row),
-        grounds=grounds,
-        inputs=inputs,
-    )
+def key_of(op: CellOp, row: Row) -> Key:
+    """Return which cell of the tables an operation reads at one row."""
+    rows = row.rows(op.refs)
+    both_ways = isinstance(op, NumberCell) and op.measure.symmetric
+    return op.name, tuple(sorted(rows)) if both_ways else rows
 
 
 def members_of(op: TruthAggregate | NumberAggregate, row: Row) -> list[Row]:
     """Return the rows of an aggregate's own bindings that belong to one row."""
     row.frame.value(op)
+    found = row.frame.inner.get(op)
+    if found is None and isinstance(op, StepsAway):  # its links are shared by many bindings
+        return deciding_members(op, row)
     inner, segment = row.frame.inner[op]
     return [Row(inner, int(at)) for at in np.flatnonzero(segment == row.at)]
 
 
-def _members(op: TruthAggregate | NumberAggregate, row: Row, node: str) -> tuple[Step, ...]:
-    """The steps of an aggregate's bindings that belong to one row."""
-    return tuple(
-        step_of(part, member, f"{node}/{place}.{index}")
-        for place, member in enumerate(members_of(op, row), 1)
-        for index, part in enumerate(_parts(op), 1)
-    )
+def deciding_members(op: TruthAggregate | NumberAggregate, row: Row) -> list[Row]:
+    """Return the bindings of an aggregate that its value at one row turns on: of a chain its links."""
+    if not isinstance(op, StepsAway):
+        return members_of(op, row)
+    inner, found = op.links(row.frame, row.at)
+    return [Row(inner, at) for at in found]
 
 
 def scale_of(op: Op) -> tuple[float, Unit] | None:
@@ -200,8 +205,8 @@ def margin_of(op: Op, row: Row) -> tuple[Value | None, float | None]:
     return number_value(column.low[row.at] * step, best * step, column.high[row.at] * step, unit), steps
 
 
-def _cause(op: Op, row: Row) -> str:
-    """Why a truth is open, or a value unknown."""
+def cause_of(op: Op, row: Row) -> str:
+    """Return why a truth is open, or a value unknown; empty where it is neither."""
     column = row.frame.value(op)
     flags = int(column.flags[row.at])
     if isinstance(column, Truths) and not (column.yes[row.at] or column.no[row.at]) and not flags:
@@ -252,6 +257,9 @@ def describe(op: Op, row: Row) -> str:
             return f"the {'largest' if largest else 'smallest'} of {listed}"
         case Cases():
             return "the case that applies"
+        case StepsAway(start=start, end=end, steps=steps, over=over):
+            counted = "1 step" if steps == 1 else f"{steps} steps"
+            return f"{row.label(end)} is within {counted} of {row.label(start)} over {over.replace('-', ' ')}"
         case TruthAggregate(op=kind) | NumberAggregate(op=kind):
             return kind.value
         case TruthConstant(value=plain):
@@ -279,48 +287,6 @@ def fill_say(name: str, refs: tuple[Ref, ...], row: Row) -> str:
     )
 
 
-def fill(template: Template, row: Row, month_text: str = "") -> str:
-    """Return a text with its holes filled from the recorded columns."""
-    out = []
-    for piece in template.pieces:
-        if isinstance(piece, str):
-            out.append(month_text if piece == "{month}" else piece)
-        elif isinstance(piece, Ref):
-            out.append(row.label(piece))
-        elif isinstance(piece, NumberCell):
-            out.append(_cell_in_words(piece, row))
-        else:
-            out.append(in_words(value_of(piece, row)))
-    return "".join(out)
-
-
-def _cell_in_words(op: NumberCell, row: Row) -> str:
-    """A quantity as it stands in a sentence; an old one says that it is old."""
-    cell, value = row.cell(op), value_of(op, row)
-    if cell.cause is Cause.STALE and value.best is not None:
-        return f"{format_quantity(value.best, Unit(value.unit, Dimension.COUNT))} (an old reading)"
-    return "an unknown amount" if cell.kind is CellKind.UNKNOWN else in_words(value)
-
-
-def in_words(value: Value) -> str:
-    """Return a value as it stands in a sentence."""
-    if value.truth is not None:
-        return "yes" if value.truth else "no"
-    if value.words:
-        return " or ".join(value.words)
-    if value.low is None and value.high is None:
-        return "an unknown amount"
-    unit = Unit(value.unit, Dimension.COUNT)
-    best = value.best
-    if best is not None:
-        return format_quantity(best, unit)
-    if value.low is not None and value.low == value.high:
-        return format_quantity(value.low, unit)
-    low = "" if value.low is None else format_quantity(value.low, Unit("", Dimension.COUNT))
-    high = "more" if value.high is None else format_quantity(value.high, unit)
-    return f"{low or 'up'} to {high}"
-
-
 def open_cells(op: Op, row: Row) -> Iterator[tuple[CellOp, Row]]:
     """Yield the cells (each with its row) that keep an operation from being decided at one row.
 
@@ -335,16 +301,16 @@ def open_cells(op: Op, row: Row) -> Iterator[tuple[CellOp, Row]]:
         if column.flags[row.at] or vague:
             yield op, row
         return
-    for child in _possible(op, row) if isinstance(op, Cases) else op.inputs:
+    for child in possible_parts(op, row) if isinstance(op, Cases) else op.inputs:
         yield from open_cells(child, row)
     if isinstance(op, TruthAggregate | NumberAggregate):
-        for member in members_of(op, row):
-            for part in _parts(op):
+        for member in deciding_members(op, row):
+            for part in parts_of(op):
                 yield from open_cells(part, member)
 
 
-def _possible(op: Cases, row: Row) -> list[Op]:
-    """The guards and values of the cases that may still apply at one row."""
+def possible_parts(op: Cases, row: Row) -> list[Op]:
+    """Return the guards and values of the cases that may still apply at one row."""
     out: list[Op] = []
     for guard, value in zip(op.guards, op.values, strict=True):
         if guard is None:
@@ -356,8 +322,8 @@ def _possible(op: Cases, row: Row) -> list[Op]:
     return out
 
 
-def _parts(op: TruthAggregate | NumberAggregate) -> list[Op]:
-    """The operations an aggregate runs over its own bindings."""
+def parts_of(op: TruthAggregate | NumberAggregate) -> list[Op]:
+    """Return the operations an aggregate runs over its own bindings."""
     of = op.of if isinstance(op, NumberAggregate) else None
     return [part for part in (op.condition, of) if part is not None]
 
@@ -368,6 +334,18 @@ def every_cell(op: Op) -> Iterator[CellOp]:
         yield op
     for child in op.inputs:
         yield from every_cell(child)
+
+
+def keys_below(op: Op, row: Row) -> Iterator[Key]:
+    """Yield every cell an operation reads at one row, those of aggregates' members included."""
+    if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
+        yield key_of(op, row)
+    for child in op.inputs:
+        yield from keys_below(child, row)
+    if isinstance(op, TruthAggregate | NumberAggregate):
+        for member in members_of(op, row):
+            for part in parts_of(op):
+                yield from keys_below(part, member)
 
 
 def weakest_of(grounds: tuple[Ground, ...]) -> str:

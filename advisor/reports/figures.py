@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from advisor.model.results import Reason, Value, Verdict
-from advisor.units import format_number
+from advisor.units import error_digits, format_number, span_ends
 
 _COUNTED = frozenset({"days", "hours", "minutes", "seconds", "weeks", "months", "years", "degrees"})
 _FEW = 2
@@ -44,16 +44,6 @@ def set_figures(figures: Iterable[Figure]) -> list[str]:
     return [figure.set_to(width) for figure in shown]
 
 
-def error_digits(error: float) -> int:
-    """Return how many places after the point (negative: before it) an error is worth printing to."""
-    if error <= 0 or not math.isfinite(error):
-        return 0
-    exponent = math.floor(math.log10(error))
-    leading = error / 10.0**exponent
-    two = leading < 3 or exponent == 1
-    return (1 if two else 0) - exponent
-
-
 def _rounded(value: float, places: int) -> str:
     shown = round(value, places)
     text = f"{shown:.{max(0, places)}f}"
@@ -84,19 +74,10 @@ def span_text(low: float, high: float) -> str:
     >>> span_text(22.3, 89.7), span_text(0.5, 5.5), span_text(4.0, 4.0), span_text(-2, 5)
     ('22-90', '0.5-5.5', '4', '-2 to 5')
     """
-    places = error_digits((high - low) / 2)
-    first, last = _outward(low, places, math.floor), _outward(high, places, math.ceil)
-    if first == last or high <= low:
-        return format_number(low)
+    first, last = span_ends(low, high)
+    if first == last:
+        return first
     return f"{first} to {last}" if low < 0 or high < 0 else f"{first}-{last}"
-
-
-def _outward(value: float, places: int, towards: Callable[[float], int]) -> str:
-    """An end of a range, rounded so that the range never shrinks."""
-    scale = 10.0**places
-    whole = round(value * scale)
-    near = math.isclose(value * scale, whole, abs_tol=1e-6)
-    return format_number((whole if near else towards(value * scale)) / scale, 6)
 
 
 def unit_text(unit: str, number: str) -> str:

@@ -8,8 +8,9 @@ import numpy as np
 import pytest
 
 from advisor.model.results import Reason, Verdict
+from advisor.model.vocabulary import Kind
 from advisor.reasoning.bindings import population_of
-from advisor.reasoning.reasons import Asked, reasons_for
+from advisor.reasoning.reasons import CELLS, NUMBERS, PATHS, WORDS_ONLY, Asked, reasons_for
 from tests.reasoning.grids import Grid, random_grid
 from tests.reasoning.small import animal_binding, compiled_of
 from tests.reasoning.test_record import GONE, NO_GAP, PAIR, Known, point
@@ -128,7 +129,72 @@ def test_ids_and_subjects_follow_the_rules_own_order() -> None:
 
 def test_steps_are_kept_only_if_they_are_going_to_be_read() -> None:
     assert told("gap(a, b) >= 5 cm", {"gap": (12.0,)}).step is not None
-    assert told("gap(a, b) >= 5 cm", {"gap": (12.0,)}, asked=Asked(steps=False)).step is None
+    assert told("gap(a, b) >= 5 cm", {"gap": (12.0,)}, asked=Asked(level=NUMBERS)).step is None
+
+
+DEEP = Asked(level=CELLS)
+FENCED = "gap(a, b) >= reach(a) or group(a) is clam"
+
+
+def test_a_reason_rests_on_what_cannot_be_forgotten() -> None:
+    known = {"gap": (12.0,), "reach": (18.0,), "potency": (4.0,)}
+    found = told(
+        FENCED, known, when="potency(a) > 3 and size(b) > 0.6 cm", words={"group": "stony"}, asked=DEEP
+    )
+    assert found.verdict is Verdict.FAILS
+    assert found.step is None
+    assert {step.id.partition("/")[2] for step in found.decides} == {
+        "expect/1/1", "expect/1/2", "expect/2/1", "when/1/1", "when/2/1",
+    }  # fmt: skip
+    assert all(step.decides for step in found.decides)
+
+
+def test_of_two_grounds_to_hold_the_one_near_its_limit_is_told() -> None:
+    known = {"gap": (30.0,), "reach": (1.0,), "potency": (4.0,)}
+    found = told("gap(a, b) >= 29 cm or potency(a) >= 1", known, asked=Asked(level=CELLS))
+    assert [step.id for step in found.decides] == ["tested(a0,a1)/expect/1/1"]
+    assert found.quantity == "gap to a1"
+    assert found.wanted_low is not None
+    assert found.wanted_low.best == 29
+
+
+def test_how_deep_a_reason_is_read_decides_what_it_carries() -> None:
+    known = {"gap": (30.0,), "reach": (18.0,), "potency": (4.0,)}
+    by_level = [
+        told("gap(a, b) >= reach(a) or potency(a) > 5", known, asked=Asked(level=level)) for level in range(5)
+    ]
+    assert [bool(reason.decides) for reason in by_level] == [False, False, True, True, True]
+    assert [reason.step is not None for reason in by_level] == [False, False, False, True, True]
+    path, whole = by_level[PATHS].step, by_level[-1].step
+    assert path is not None
+    assert whole is not None
+    assert '"tested(a0,a1)/expect/2"' not in path.model_dump_json()
+    assert '"tested(a0,a1)/expect/2"' in whole.model_dump_json()
+    assert {reason.sentence for reason in by_level} == {by_level[WORDS_ONLY].sentence}
+    assert len({reason.weakest for reason in by_level[NUMBERS:]}) == 1
+
+
+def test_an_open_reason_leads_to_what_would_settle_it() -> None:
+    found = told("gap(a, b) >= reach(a)", {"gap": NO_GAP, "reach": (9.0,)}, asked=Asked(level=PATHS))
+    assert found.step is not None
+    assert "tested(a0,a1)/expect/1" in found.step.model_dump_json()
+    assert [need.measure for need in found.needs] == ["gap"]
+
+
+def test_an_animal_only_thought_to_stand_somewhere_has_its_place_in_the_id() -> None:
+    library, compiled = compiled_of("gap(a, b) >= 5 cm", binders=PAIR)
+    grid = random_grid(library, 5, animals=3, worlds=2, own=2)
+    own = int(np.flatnonzero(grid.animal_world >= 0)[0])
+    binding = animal_binding({"a": own, "b": 0})
+    found = reasons_for(compiled, grid, population_of(grid), binding, np.zeros(1), [Asked()])[0]
+    place = grid.label(Kind.PLACE, int(grid.animal_place[own]))
+    assert found.id == f"tested(a{own}@{place},a0)"
+    assert found.subjects == (f"a{own}", "a0")
+
+
+def test_what_only_cards_say_cannot_be_changed_by_a_keeper() -> None:
+    assert told("gap(a, b) >= 5 cm", {"gap": (12.0,)}).controllable
+    assert not told("potency(a) <= 3", {"potency": (4.0,)}).controllable
 
 
 def test_a_house_change_is_named_where_it_touches_and_nowhere_else() -> None:

@@ -1,4 +1,4 @@
-"""From columns to steps a person can read: values, words, margins, texts, questions."""
+"""From columns to what a person can read: values, words, questions, grounds."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from advisor.model.cells import CellKind, NumberCell, Support
-from advisor.model.results import Ground, Step, Value
+from advisor.model.results import Ground
 from advisor.model.vocabulary import Grade
 from advisor.reasoning.bindings import population_of
 from advisor.reasoning.compile import CompiledRule
@@ -16,12 +16,10 @@ from advisor.reasoning.record import (
     Row,
     describe,
     every_cell,
-    fill,
     grounds_of,
-    in_words,
+    keys_below,
     number_value,
     open_cells,
-    step_of,
     value_of,
     weakest_of,
 )
@@ -63,12 +61,6 @@ def expected(compiled: CompiledRule) -> Op:
     return compiled.expect
 
 
-def step(expect: str, **known: Known) -> Step:
-    """Return the recorded expectation of a rule."""
-    compiled, row = row_of(expect, known)
-    return step_of(expected(compiled), row, "rule(a0,a1)/expect")
-
-
 def test_numbers_are_shown_in_the_unit_of_the_measure() -> None:
     inches = number_value(2.54, 5.08, 7.62, UNITS["in"])
     assert inches.unit == "in"
@@ -80,55 +72,6 @@ def test_numbers_are_shown_in_the_unit_of_the_measure() -> None:
 def test_what_is_unbounded_or_has_no_best_value_is_none_and_not_a_number() -> None:
     value = number_value(-np.inf, np.nan, np.inf, UNITS["cm"])
     assert (value.low, value.best, value.high) == (None, None, None)
-
-
-def test_a_comparison_records_both_operands_and_its_margin_in_both_units() -> None:
-    found = step("gap(a, b) >= reach(a) + 2 cm", gap=(11.0, 12.0, 13.0, 0.0), reach=(18.0,))
-    assert found.op == "compare"
-    assert found.value.truth is False
-    assert found.margin is not None
-    assert (found.margin.low, found.margin.best, found.margin.high, found.margin.unit) == (-9, -8, -7, "cm")
-    assert found.margin_steps == -8
-    here, wanted = found.inputs
-    assert (here.op, here.value.best) == ("numbercell", 12.0)
-    assert wanted.value.best == 20.0
-    assert [item.value.best for item in wanted.inputs] == [18.0, 2.0]
-
-
-def test_steps_are_named_by_their_path() -> None:
-    found = step("gap(a, b) >= reach(a) + 2 cm and potency(a) >= 1")
-    assert found.id == "rule(a0,a1)/expect"
-    assert [item.id for item in found.inputs] == ["rule(a0,a1)/expect/1", "rule(a0,a1)/expect/2"]
-    assert found.inputs[0].inputs[1].inputs[0].id == "rule(a0,a1)/expect/1/2/1"
-
-
-def test_every_node_of_an_aggregate_has_a_member_and_a_name_of_its_own() -> None:
-    found = step("count of neighbour n of a where (gap(a, n) < 9 cm) <= 2", gap=(4.0,))
-    count = found.inputs[0]
-    assert count.value.best == 2.0
-    assert len(count.inputs) == 2
-    assert len({item.id for item in count.inputs}) == 2
-    assert all(item.value.truth is True for item in count.inputs)
-
-
-def test_a_repeated_unknown_is_recorded_without_the_machinery_that_decides_it() -> None:
-    found = step("reach(a) >= 5 cm or not reach(a) >= 5 cm", reach=(0.0, np.nan, 60.0, 1.0))
-    assert found.op == "some"
-    assert [item.op for item in found.inputs] == ["compare", "negation"]
-
-
-@pytest.mark.parametrize(("values", "cause"), [
-    ((4.0, 5.0, 6.0, 0.0), "too close"), ((0.0, np.nan, 60.0, 1.0), "missing"),
-    ((0.0, 5.0, 60.0, 2.0), "stale"), ((40.0, np.nan, 60.0, 1.0), ""), ((1.0,), ""),
-])  # fmt: skip
-def test_a_step_says_why_it_is_open(values: tuple[float, ...], cause: str) -> None:
-    assert step("reach(a) >= 5 cm", reach=values).cause == cause
-
-
-def test_a_step_of_a_value_says_that_it_is_missing() -> None:
-    found = step("reach(a) >= 5 cm", reach=(0.0, np.nan, 60.0, 1.0))
-    assert found.inputs[0].cause == "missing"
-    assert not found.inputs[0].value.known
 
 
 # --- words ------------------------------------------------------------------
@@ -156,32 +99,6 @@ def test_operations_are_told_in_words(expect: str, words: str) -> None:
     )
     compiled, row = row_of(expect, {}, more=more)
     assert describe(expected(compiled), row).endswith(words)
-
-
-@pytest.mark.parametrize(("value", "words"), [
-    (Value(low=11, best=12, high=13, unit="cm"), "12 cm"),
-    (Value(low=20, high=60, unit="cm"), "20 to 60 cm"),
-    (Value(low=20, high=20, unit="cm"), "20 cm"),
-    (Value(truth=True), "yes"), (Value(truth=False), "no"),
-    (Value(words=("soft", "stony")), "soft or stony"),
-    (Value(unit="cm"), "an unknown amount"),
-])  # fmt: skip
-def test_a_value_stands_in_a_sentence(value: Value, words: str) -> None:
-    assert in_words(value) == words
-
-
-def test_a_text_is_filled_with_what_was_found() -> None:
-    compiled, row = row_of(
-        "gap(a, b) >= 5 cm", {"gap": (12.0,)}, because="in {month} {a} is {gap(a, b)} from {b}, at {a.spot}"
-    )
-    text = fill(compiled.because, row, "May 2027")
-    assert text.startswith("in May 2027 a0 is 12 cm from a1, at p")
-    assert "{" not in text
-
-
-def test_an_unknown_amount_is_called_one() -> None:
-    compiled, row = row_of("gap(a, b) >= 5 cm", {"gap": NO_GAP}, because="{b} is {gap(a, b)} away")
-    assert fill(compiled.because, row) == "a1 is an unknown amount away"
 
 
 # --- what would settle it -----------------------------------------------------
@@ -251,3 +168,29 @@ def test_every_cell_below_an_operation_is_found() -> None:
     compiled, row = row_of("gap(a, b) >= reach(a) or weapons(b) has mucus and divider(a, b)", {})
     assert {cell.name for cell in every_cell(expected(compiled))} == {"gap", "reach", "weapons", "divider"}
     assert value_of(expected(compiled), row).words == ()
+
+
+# --- what little is known ---------------------------------------------------------
+
+
+@pytest.mark.parametrize(("expect", "known", "says"), [
+    ("gap(a, b) >= 9 cm", {"gap": (11.5, np.nan, 66.6, 1.0)}, True),
+    ("gap(a, b) >= 9 cm", {"gap": NO_GAP}, False),
+    ("gap(a, b) >= 9 cm", {"gap": (0.0, 12.0, 500.0, 2.0)}, False),
+    ("gap(a, b) - 2 cm >= 9 cm", {"gap": NO_GAP}, False),
+    ("room(a) >= 9 cm", {"potency": (0.0, np.nan, 5.0, 1.0)}, True),
+    ("room(a) >= 9 cm", {"potency": (0.0, np.nan, 5.0, 1.0), "reach": GONE}, False),
+    ("room(a) >= 9 cm", {"potency": (0.0,), "reach": GONE}, True),
+])  # fmt: skip
+def test_a_range_is_known_if_it_says_more_than_what_is_possible(
+    expect: str, known: dict[str, Known], says: bool
+) -> None:
+    more = "define room(animal a) in cm as\n    2 cm      when potency(a) <= 1\n    reach(a)  otherwise\n"
+    compiled, row = row_of(expect, {"reach": (9.0,), **known}, more=more)
+    value = value_of(expected(compiled).inputs[0], row)
+    assert value.known is says
+
+
+def test_a_gap_is_one_cell_whichever_way_round_it_is_read() -> None:
+    compiled, row = row_of("gap(a, b) >= 9 cm and reach(a) >= 1 cm and above(b, a)", {})
+    assert set(keys_below(expected(compiled), row)) == {("gap", (0, 1)), ("reach", (0,)), ("above", (1, 0))}

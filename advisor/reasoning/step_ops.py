@@ -1,0 +1,244 @@
+"""``b is within 2 steps of a over touching``: chains of a relation, three-valued, for all bindings at once.
+
+A chain is sure where every link of some chain is sure, out of the question
+where even with every open link there is none, and open otherwise. That is
+exact: more links never make a chain shorter.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+import numpy.typing as npt
+
+from advisor.reasoning import truths
+from advisor.reasoning.columns import ASSUMED, MISSING, STALE, Bools, Ints, Truths
+from advisor.reasoning.frame import Frame, Ref
+from advisor.reasoning.logic_ops import TruthAggregate
+from advisor.reasoning.ops import truth
+
+MOST_LINKS = 1_000_000
+"""Links up to which every binding has its own; beyond it bindings of one world and month share them."""
+
+Links = npt.NDArray[np.float32]
+"""1 where a step leads from one animal to another, shape (groups, animals, animals)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StepsAway(TruthAggregate):
+    """Whether a chain of at most `steps` links leads from one animal to another.
+
+    As an aggregate its bindings are the ordered pairs of animals of a world;
+    `condition` tells whether a step leads from `before` to `binder`.
+    """
+
+    start: Ref
+    end: Ref
+    steps: int
+    before: str
+    over: str
+
+    def run(self, frame: Frame) -> Truths:
+        """Return the truth per binding; it has no margin."""
+        if frame.hull:
+            no = np.zeros(1, np.bool_)
+            return truths.of_bools(no, no, np.full(1, MISSING, np.uint8))
+        graph = self._graph(frame)
+        open_ = ~(graph.link.yes | graph.link.no)
+        yes = self._leads(graph, graph.link.yes)
+        may = ~graph.link.no
+        no = ~self._leads(graph, may)
+        good = self._leads(graph, graph.link.lean > 0)
+        bad = ~self._leads(graph, graph.link.lean >= 0)
+        flags = np.zeros(frame.size, np.uint8)
+        for bit in (MISSING, STALE, ASSUMED):
+            marked = open_ & ((graph.link.flags & bit) != 0)
+            if marked.any():
+                flags |= np.where(self._passes(graph, may, marked), bit, 0).astype(np.uint8)
+        lean = np.where(good, 1, np.where(bad, -1, 0)).astype(np.int8)
+        return truths.of_bools(yes, no, flags, lean)
+
+    def links(self, frame: Frame, at: int) -> tuple[Frame, list[int]]:
+        """Return the frame of the links, and its rows that decide one binding, in order.
+
+        Of a chain that is there the links of a shortest one, of one that is not
+        what would have to be a link, of an open one the links that are open.
+        """
+        from networkx import DiGraph, shortest_path, single_source_shortest_path_length
+
+        column = truth(frame, self)
+        graph = self._graph(frame)
+        a, b, link = int(graph.start[at]), int(graph.end[at]), graph.link
+        own = np.flatnonzero(graph.group == graph.of[at]).tolist()
+        pairs = {(int(graph.first[row]), int(graph.second[row])): row for row in own}
+        if column.yes[at]:
+            path = shortest_path(DiGraph(pair for pair, row in pairs.items() if link.yes[row]), a, b)
+            return graph.inner, [pairs[pair] for pair in pairwise(path)]
+        possible = [pair for pair, row in pairs.items() if not link.no[row]]
+        forward, backward = DiGraph(possible), DiGraph(pair[::-1] for pair in possible)
+        forward.add_node(a)
+        backward.add_node(b)
+        from_a = single_source_shortest_path_length(forward, a)
+        if column.no[at]:
+            # who is further off than one step more than its neighbour has no link from it
+            far = {node: min(from_a.get(node, self.steps), self.steps) for pair in pairs for node in pair}
+            far[b] = self.steps + 1
+            return graph.inner, [row for (u, v), row in pairs.items() if far[v] > far[u] + 1]
+        to_b = single_source_shortest_path_length(backward, b)
+        return graph.inner, [
+            row
+            for (u, v), row in pairs.items()
+            if not (link.yes[row] or link.no[row])
+            and from_a.get(u, self.steps) + 1 + to_b.get(v, self.steps) <= self.steps
+        ]
+
+    # --- the links of each binding's world ------------------------------------------
+
+    def _graph(self, frame: Frame) -> _Graph:
+        """Which links there are, of every binding or of every world and month."""
+        found = frame.inner.get(self)
+        of = np.arange(frame.size)
+        if found is None:
+            counts = frame.population.starts[frame.worlds + 1] - frame.population.starts[frame.worlds]
+            if int((counts * (counts - 1)).sum()) <= MOST_LINKS:
+                found = frame.inner[self] = self._pairs(frame, of)
+            else:
+                keys = np.stack([frame.worlds.astype(np.float64), frame.months])
+                first, of = np.unique(keys, axis=1, return_index=True, return_inverse=True)[1:]
+                of, found = of.reshape(-1), self._pairs(frame, first)
+        inner, group = found
+        index = _Index(frame)
+        return _Graph(
+            inner,
+            group,
+            index.of(inner.worlds, inner.rows[self.before]),
+            index.of(inner.worlds, inner.rows[self.binder.name]),
+            truth(inner, self.condition),
+            of,
+            index.of(frame.worlds, frame.resolve(self.start)),
+            index.of(frame.worlds, frame.resolve(self.end)),
+            index.most,
+        )
+
+    def _pairs(self, frame: Frame, rows: Ints) -> tuple[Frame, Ints]:
+        """The frame of all ordered pairs of animals of the worlds of some bindings."""
+        population = frame.population
+        worlds, months = frame.worlds[rows], frame.months[rows]
+        counts = population.starts[worlds + 1] - population.starts[worlds]
+        sizes = counts * counts
+        group = np.repeat(np.arange(len(rows)), sizes)
+        within = np.arange(len(group)) - np.repeat(np.cumsum(sizes) - sizes, sizes)
+        many = np.maximum(counts[group], 1)
+        first, second = within // many, within % many
+        apart = first != second
+        group, first, second = group[apart], first[apart], second[apart]
+        begin = population.starts[worlds[group]]
+        kept = {name: old[rows[group]] for name, old in frame.rows.items()}
+        inner = Frame(
+            frame.tables,
+            population,
+            worlds[group],
+            {
+                **kept,
+                self.before: population.rows[begin + first],
+                self.binder.name: population.rows[begin + second],
+            },
+            months[group],
+            frame.assume,
+        )
+        frame.operations += 1
+        return inner, group.astype(np.int64)
+
+    # --- chains --------------------------------------------------------------------
+
+    def _leads(self, graph: _Graph, link: Bools) -> Bools:
+        """Whether a chain of some links leads from start to end of each binding."""
+        matrix, reached = graph.matrix(link), graph.origin()
+        found = np.zeros(len(graph.of), np.bool_)
+        for _ in range(self.steps):
+            reached = _on(reached, matrix)
+            found |= graph.at_end(reached)
+        apart: Bools = graph.start != graph.end
+        return found & apart
+
+    def _passes(self, graph: _Graph, may: Bools, marked: Bools) -> Bools:
+        """Whether some chain of possible links passes a marked one."""
+        possible, special, before = graph.matrix(may), graph.matrix(marked), graph.origin()
+        passed = np.zeros_like(before)
+        found = np.zeros(len(graph.of), np.bool_)
+        for _ in range(self.steps):
+            passed = np.maximum(_on(passed, possible), _on(before, special))
+            before = _on(before, possible)
+            found |= graph.at_end(passed)
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Graph:
+    """The links of every group, and where each binding starts and ends in its own."""
+
+    inner: Frame
+    group: Ints
+    first: Ints
+    second: Ints
+    link: Truths
+    of: Ints
+    """Group of each binding."""
+    start: Ints
+    end: Ints
+    most: int
+    """Animals of the largest world."""
+
+    @property
+    def alone(self) -> bool:
+        """Whether every binding has links of its own."""
+        return bool((self.of == np.arange(len(self.of))).all())
+
+    def matrix(self, link: Bools) -> Links:
+        """Return some links as a table of who leads to whom."""
+        out = np.zeros((self._groups, self.most, self.most), np.float32)
+        out[self.group[link], self.first[link], self.second[link]] = 1.0
+        return out
+
+    def origin(self) -> Links:
+        """Return where chains start: the binding's own start, or everywhere where links are shared."""
+        if not self.alone:
+            return np.broadcast_to(np.eye(self.most, dtype=np.float32), (self._groups, self.most, self.most))
+        out = np.zeros((self._groups, 1, self.most), np.float32)
+        out[np.arange(len(self.of)), 0, self.start] = 1.0
+        return out
+
+    def at_end(self, reached: Links) -> Bools:
+        """Return whether each binding's end is among those reached from its start."""
+        found: Bools = reached[self.of, 0 if self.alone else self.start, self.end] > 0
+        return found
+
+    @property
+    def _groups(self) -> int:
+        """Number of groups."""
+        return int(self.of.max()) + 1 if len(self.of) else 0
+
+
+class _Index:
+    """Where each animal row stands in the list of its world."""
+
+    def __init__(self, frame: Frame) -> None:
+        population = frame.population
+        counts = np.diff(population.starts)
+        self.most = int(counts.max()) if len(counts) else 0
+        self._width = len(population.coral) + 1
+        self._keys = np.repeat(np.arange(len(counts)), counts) * self._width + population.rows
+        self._starts = population.starts
+
+    def of(self, worlds: Ints, rows: Ints) -> Ints:
+        """Return the place of each row among those of its world."""
+        found: Ints = np.searchsorted(self._keys, worlds * self._width + rows) - self._starts[worlds]
+        return found
+
+
+def _on(reached: Links, matrix: Links) -> Links:
+    """Who is one step further on."""
+    found: Links = (reached @ matrix > 0).astype(np.float32)
+    return found
