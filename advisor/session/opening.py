@@ -13,7 +13,7 @@ from advisor.session.session import Session
 
 if TYPE_CHECKING:
     from advisor.language.library import Library
-    from advisor.model.tank import Tank
+    from advisor.model.tank import Animal, Tank
 
 LAST_YEAR = 2500
 """Last year a question may be asked about."""
@@ -75,19 +75,16 @@ def open_tank(
     if tank.house_files != own:
         library, found = library_in_force(rules, (*(place / name for name in tank.house_files), *house), on)
         found = for_questions(found)
-    problems = (*found, *tank_problems)
-    if any(problem.severity is Severity.ERROR for problem in problems):
-        raise unusable(problems)
-    problems = (*problems, *_not_yet(tank, on))
     cards = choose_cards(tank.animals, library)
     unknown = tuple(
-        _no_card(animal.id, animal.taxon, cards[animal.id].note)
-        for animal in tank.animals
-        if not cards[animal.id].cards
+        _no_card(animal, cards[animal.id].note) for animal in tank.animals if not cards[animal.id].cards
     )
+    problems = (*found, *tank_problems, *_not_yet(tank, on), *unknown)
+    if any(problem.severity is Severity.ERROR for problem in problems):
+        raise unusable(problems)
     horizon = tank.horizon_months if horizon_months is None else horizon_months
     bench = bench_of(still_standing(library, tank))
-    return Session(tank, (*problems, *unknown), Desk(tank, bench, cards, on, horizon))
+    return Session(tank, problems, Desk(tank, bench, cards, on, horizon))
 
 
 def _not_yet(tank: Tank, on: date) -> tuple[Problem, ...]:
@@ -106,11 +103,12 @@ def _not_yet(tank: Tank, on: date) -> tuple[Problem, ...]:
     )
 
 
-def _no_card(animal: str, taxon: str, note: str) -> Problem:
+def _no_card(animal: Animal, note: str) -> Problem:
     """The warning about an animal no card speaks of."""
     return Problem(
         "name-301",
-        f"I have no card for {animal} ('{taxon}'); every answer about it stays open",
+        f"I have no card for {animal.id} ('{animal.taxon}'); every answer about it stays open",
+        animal.span,
         mend=note or "give its scientific name, or its group",
         severity=Severity.WARNING,
     )

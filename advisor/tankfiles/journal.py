@@ -17,6 +17,7 @@ from advisor.tankfiles.sources import JOURNAL_FILE
 
 EVENT_KEYS = ("id", "on", "at", "by", "kind", "subject", "spot", "values", "how", "night", "note", "edit")
 MAX_LINE = 100_000
+_AN_EVENT = '{"id": "e-1", "on": "2026-10-24", "kind": "seen", "subject": "torch-1"}'
 _ID = re.compile(r"[a-z0-9][a-z0-9-]*")
 _TIME = re.compile(r"([01]?\d|2[0-3]):[0-5]\d")
 
@@ -78,16 +79,20 @@ def _parsed(line: str, span: Span, reading: Reading) -> dict[str, object] | None
                 "journal-181",
                 "this line is not one event",
                 span,
-                label=fault.msg,
-                mend='{"id": "e-1", "on": "2026-10-24", "kind": "seen", "subject": "torch-1"}',
+                label="not readable as JSON from here",
+                mend=_AN_EVENT,
             )
         return None
     except (ValueError, RecursionError) as fault:
-        reading.ledger.note("journal-181", "this line is not one event", span, label=str(fault)[:80])
+        reading.ledger.note(
+            "journal-181", "this line is not one event", span, label=str(fault)[:80], mend=_AN_EVENT
+        )
         return None
     if isinstance(data, dict):
         return data
-    reading.ledger.note("journal-181", "this line is not one event", span, label="expected {…}")
+    reading.ledger.note(
+        "journal-181", "this line is not one event", span, label="expected {…}", mend=_AN_EVENT
+    )
     return None
 
 

@@ -127,6 +127,7 @@ def _note_syntax(fault: Any, file: str, lines: list[str], ledger: Ledger) -> Non
         ledger.note("yaml-112", "a tab stands where the layout needs spaces", span, mend="use spaces")
         return
     problem = str(fault.problem or fault.context or "not YAML").splitlines()[0]
+    problem = problem.replace("'<stream end>'", "the end of the file")
     ledger.note(
         "yaml-111",
         "the layout of this file cannot be read here",
@@ -191,7 +192,9 @@ class _Builder:
     def _open(self, event: Any) -> None:
         self._stack.append(_Open(event, event.anchor or ""))
         if len(self._stack) > MAX_DEPTH:
-            self._refuse("yaml-113", f"this file nests deeper than {MAX_DEPTH} levels", event)
+            self._refuse(
+                "yaml-113", f"this file nests deeper than {MAX_DEPTH} levels", event, "close the brackets"
+            )
 
     def _close(self, event: Any) -> None:
         done = self._stack.pop()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from advisor.errors import Related, Span
@@ -25,8 +26,8 @@ class Found:
     """What a coral is, or the kind of a fish."""
 
 
-def section_items(node: Node | None, what: str, ledger: Ledger) -> list[Node]:
-    """Return the entries of a section: a list, or a mapping of ids to entries."""
+def section_items(node: Node | None, what: str, ledger: Ledger, mend: str = "- id: …") -> list[Node]:
+    """Return the entries of a section: a list, or a mapping of ids to entries; `mend` shows one."""
     if node is None or is_none(node) or is_unknown(node) or (isinstance(node, Scalar) and node.blank):
         return []
     if isinstance(node, Items):
@@ -38,7 +39,7 @@ def section_items(node: Node | None, what: str, ledger: Ledger) -> list[Node]:
         f"a list of {what} is expected here",
         node.span,
         label="each starts with a hyphen",
-        mend="- id: …",
+        mend=mend,
     )
     return []
 
@@ -74,6 +75,9 @@ def find_entries(
 ) -> list[Found]:
     """Return the entries of one section, ids registered; an id twice or missing is noted.
 
+    The second of two with one id gets another, so that what else is wrong with
+    it is told as well.
+
     Parameters
     ----------
     nodes
@@ -97,7 +101,7 @@ def find_entries(
         if not one.id:
             _make_id(one, what, ids, reading.names, numbered)
             _register(one, what, ids, reading)
-    return [one for one in found if ids.get(one.id) is one.span]
+    return found
 
 
 def _find(node: Node, what: str, reading: Reading, named_by: tuple[str, ...]) -> Found | None:
@@ -115,7 +119,8 @@ def _find(node: Node, what: str, reading: Reading, named_by: tuple[str, ...]) ->
     identity = read_id(id_node, reading.ledger)
     if named_by and not called:
         called = name or identity
-    if not identity and not name and not called:
+    told = isinstance(id_node, Scalar) and not id_node.blank
+    if not told and not name and not called:
         reading.ledger.note("key-123", f"this {what} has no id and no name", node.span, mend="id: …")
         return None
     return Found(identity, name, entry, node.span, called)
@@ -124,13 +129,14 @@ def _find(node: Node, what: str, reading: Reading, named_by: tuple[str, ...]) ->
 def _make_id(one: Found, what: str, ids: dict[str, Span], names: Names, numbered: bool) -> None:
     base = slug(one.called or one.name) or what
     taken = {*names.taken, *ids, "tank"}
-    if not numbered and base not in taken:
-        one.id = base
-        return
-    number = 1
+    one.id = base if not numbered and base not in taken else _free(base, taken, 1)
+
+
+def _free(base: str, taken: Collection[str], number: int) -> str:
+    """The first id with a number that nothing has."""
     while f"{base}-{number}" in taken:
         number += 1
-    one.id = f"{base}-{number}"
+    return f"{base}-{number}"
 
 
 def _register(one: Found, what: str, ids: dict[str, Span], reading: Reading) -> None:
@@ -140,15 +146,17 @@ def _register(one: Found, what: str, ids: dict[str, Span], reading: Reading) -> 
     for others in shared:
         first = others.get(one.id)
         if first is not None:
+            other = _free(one.id, {*names.taken, *ids}, 2)
             reading.ledger.note(
                 "id-142",
                 f"the id {one.id} stands twice",
                 one.span,
                 label=f"this {what}",
                 related=(Related(first, "first here"),),
-                mend=f"call one of them {one.id}-2",
+                mend=f"call one of them {other}",
             )
-            return
+            one.id = other
+            break
     ids[one.id] = one.span
     if one.name:
         names.called.setdefault(slug(one.name), one.id)

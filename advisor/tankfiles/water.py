@@ -34,6 +34,7 @@ GLASS_KEYS = {
     "water-height": "water_cm",
     "water-level": "water_cm",
 }
+_A_TEST = "- {on: 2026-10-24, alkalinity: 8.2 dKH}"
 _WAYS = {"right": (1, 0), "left": (-1, 0), "back": (0, 1), "rear": (0, 1), "front": (0, -1)}
 _COMPASS = {
     (1, 0): 0.0,
@@ -180,14 +181,14 @@ def read_horizon(node: Node | None, reading: Reading) -> int:
 def read_water(node: Node | None, reading: Reading) -> tuple[Fact, ...]:
     """Return the facts of water tests: one mapping, or a list of dated ones."""
     facts: list[Fact] = []
-    items = [node] if isinstance(node, Keyed) else section_items(node, "water tests", reading.ledger)
+    items = [node] if isinstance(node, Keyed) else section_items(node, "water tests", reading.ledger, _A_TEST)
     for item in items:
         if not isinstance(item, Keyed):
             reading.ledger.note(
                 "key-122",
                 "a water test is an entry with keys",
                 item.span,
-                mend="- {on: 2026-10-24, alkalinity: 8.2 dKH}",
+                mend=_A_TEST,
             )
             continue
         facts += _dated_entry(item, TANK, reading, "a water test")

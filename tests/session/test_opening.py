@@ -33,3 +33,17 @@ def test_a_day_beyond_reckoning_is_refused(tmp_path: Path) -> None:
     with pytest.raises(UnusableInput) as refused:
         open_tank(EXAMPLES / "first-shelf", on=date(2900, 1, 1))
     assert refused.value.problems[0].code == "ask-403"
+
+
+def test_an_animal_without_a_card_is_told_beside_other_errors(tmp_path: Path) -> None:
+    (tmp_path / "tank.yaml").write_text(
+        "spots: [ledge]\ncorals:\n  - {id: odd, is: xyzzy}\n  - {id: t, is: torch, lihgt: 3 PAR}\n",
+        encoding="utf-8",
+    )
+    with pytest.raises(UnusableInput) as caught:
+        open_tank(tmp_path, on=date(2026, 11, 25))
+    found = {problem.code: problem for problem in caught.value.problems}
+    assert set(found) == {"key-121", "name-301"}
+    span = found["name-301"].span
+    assert span is not None
+    assert (span.file, span.line) == ("tank.yaml", 3)

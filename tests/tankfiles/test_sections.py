@@ -48,11 +48,13 @@ def test_a_coral_may_be_referred_to_by_its_name(tank_of: Make) -> None:
     assert len(folder.said("gap", "s", "hammer-1")) == 1
 
 
-def test_the_second_of_two_twins_is_left_out_and_shown_with_the_first(tank_of: Make) -> None:
-    tank, (problem,) = tank_of("spots:\n  - {id: a, holds: 2}\n  - {id: a, holds: 3}\n").read()
+def test_the_second_of_two_twins_is_read_on_and_shown_with_the_first(tank_of: Make) -> None:
+    text = "spots:\n  - {id: a, holds: 2}\n  - {id: a-2}\n  - {id: a, holds: 3, lihgt: 3 PAR}\n"
+    tank, (twins, slip) = tank_of(text).read()
     assert tank is not None
-    assert [s.holds for s in tank.spots] == [2]
-    assert problem.related[0].span.line == 2
+    assert [(s.id, s.holds) for s in tank.spots] == [("a", 2), ("a-2", 1), ("a-3", 3)]
+    assert (twins.code, twins.related[0].span.line, twins.mend) == ("id-142", 2, "call one of them a-3")
+    assert (slip.code, slip.mend) == ("key-121", "light")
 
 
 def test_a_rock_may_be_called_like_a_spot(tank_of: Make) -> None:
