@@ -24,6 +24,7 @@ from advisor.reasoning.linear import terms_of
 from advisor.reasoning.logic_ops import Every, Exact, Negation, Some, TruthAggregate
 from advisor.reasoning.ops import Defined, NumberCell, Op, RelationCell, WordCell, numbers, truth
 from advisor.reasoning.record import CellOp, Row, members_of
+from advisor.reasoning.step_ops import StepsAway
 from advisor.reasoning.word_ops import WordIs
 from advisor.units import BASE_UNIT, Dimension, Unit, format_quantity, to_base, unit_named
 
@@ -98,6 +99,8 @@ class _Finder:
             case Every(items=items) | Some(items=items):
                 parts = [(item, row) for item in items]
                 return self._of_many(parts, wanted, all_needed=isinstance(op, Every) is wanted)
+            case StepsAway():
+                return []
             case TruthAggregate(op=kind, condition=condition):
                 parts = [(condition, member) for member in members_of(op, row)]
                 return self._of_many(parts, wanted, all_needed=(kind is AggregateOp.EVERY) is wanted)

@@ -8,12 +8,13 @@ from datetime import date
 from typing import TypeAlias
 
 from advisor.language.library import Library
+from advisor.language.since import DAYS_SINCE, event_of
 from advisor.model.cells import Cell, CellKind, NumberCell, WordCell
 from advisor.model.tank import Event, EventKind, Statement, Tank
-from advisor.model.vocabulary import Measure
+from advisor.model.vocabulary import LISTED, Kind, Measure
 from advisor.reasoning.survey_facts import Facts, said_on
 from advisor.reasoning.survey_grounds import days_ago, plain
-from advisor.reasoning.survey_rows import AnimalRow, Layout
+from advisor.reasoning.survey_rows import TANK, AnimalRow, Layout
 from advisor.reasoning.survey_values import reading_range
 
 NIGHT = "night"
@@ -92,6 +93,31 @@ def days_since_night_look(context: Context, measure: Measure, row: int, so_far: 
     newest = max((*told, *seen))
     age = (context.on - newest).days
     return _point(measure, float(age), f"seen by night {days_ago(age)}")
+
+
+def days_since(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
+    """Days since the journal last tells of an event of one thing; without such a line nothing is known."""
+    event, kind, layout = event_of(measure.name), measure.params[0].kind, context.layout
+    if kind.lives:
+        entity = layout.entities[row]
+        if entity.moved and event in (EventKind.PLACED.value, EventKind.MOVED.value):
+            return _point(measure, 0.0, "put there today")
+        subjects: tuple[str, ...] = (entity.animal.id,)
+    elif kind is Kind.TANK:
+        subjects = (TANK, "")
+    elif kind is Kind.PLACE:
+        subjects = (layout.places[row].key,)
+    else:
+        subjects = (layout.things[kind][row].id,) if kind in LISTED else ()
+    days = [
+        told.on
+        for told in context.tank.events
+        if told.kind.value == event and told.subject in subjects and told.on <= context.on
+    ]
+    if not days:
+        return None
+    age = (context.on - max(days)).days
+    return _point(measure, float(age), f"{event} {days_ago(age)}, journal")
 
 
 def _by_night(event: Event, animal_id: str, on: date) -> bool:
@@ -181,6 +207,7 @@ SUPPLIES: dict[str, Supply] = {
     "days-here": days_here,
     "doing-since": doing_since,
     "days-since-night-look": days_since_night_look,
+    DAYS_SINCE: days_since,
     "phase": phase,
     "tank-pattern": tank_pattern,
     "rock-lifts-out": rock_lifts_out,

@@ -31,7 +31,7 @@ def trial(expect: str, given: str, *, binders: str = PAIR, when: str = "", unles
     example = f'\nexample "one" for tested\n  given {GIVEN}\n        {given}\n  then  {ids} fails\n'
     more = LEVERS + example
     library, compiled = compiled_of(expect, more=more, binders=binders, when=when, unless=unless)
-    return try_out(compiled, library.examples[0], library)
+    return try_out(compiled, library.examples, library)
 
 
 def ways(tried: Trial, about: str = "") -> list[Way]:
@@ -143,7 +143,7 @@ def test_the_flipped_cell_gives_the_good_side_and_a_step_less_does_not(
 
 def again(tried: Trial, gap_cm: float) -> Verdict:
     """The verdict of the same example with another gap."""
-    example = tried.example
+    example = tried.cases[0].example
     givens = tuple(
         Given(NOWHERE, fact=item.fact, low=Number(NOWHERE, gap_cm, "cm"))
         if item.fact is not None and item.fact.name == "gap"
@@ -151,7 +151,7 @@ def again(tried: Trial, gap_cm: float) -> Verdict:
         for item in example.givens
     )
     changed = type(example)(example.span, example.title, example.rule, givens, example.thens)
-    return try_out(tried.compiled, changed, tried.frame.tables.library).verdict(0)
+    return try_out(tried.compiled, [changed], tried.frame.tables.library).verdict(0)
 
 
 def test_a_statement_is_never_both_a_point_and_a_range() -> None:

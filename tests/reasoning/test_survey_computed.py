@@ -5,11 +5,25 @@ from datetime import date
 
 import pytest
 
+from advisor.language.library import Library
+from advisor.language.since import since_measure
 from advisor.model.cells import Cause, CellKind, WordCell
 from advisor.model.changes import Add, Move, SetFact
 from advisor.model.tank import Event, EventKind, Fact, Glass, Rock
+from advisor.model.vocabulary import Kind
 from advisor.reasoning.survey import Survey
-from tests.reasoning.survey_samples import animal, fact, number, row, spot, survey, tank, waiting, words_of
+from tests.reasoning.survey_samples import (
+    animal,
+    fact,
+    library,
+    number,
+    row,
+    spot,
+    survey,
+    tank,
+    waiting,
+    words_of,
+)
 
 
 def one(of: Survey, name: str, subject: int) -> Set[str] | None:
@@ -146,3 +160,63 @@ def test_words_that_were_worked_out_are_told_apart_from_what_is_not_known() -> N
     cell = of.cell("temporary", (0,))
     assert isinstance(cell, WordCell)
     assert (cell.kind, cell.cause) == (CellKind.STATED, None)
+
+
+def event(kind: EventKind, on: date, subject: str) -> Event:
+    return Event(id=f"{kind.value}-{on.isoformat()}-{subject or 'x'}", on=on, kind=kind, subject=subject)
+
+
+def with_events(*asked: tuple[str, Kind]) -> Library:
+    """The shipped vocabulary with the days since some events."""
+    found = library("let some-days = 3 days")
+    for kind, of in asked:
+        measure = since_measure(kind, of)
+        found.vocabulary.measures[measure.name] = measure
+    return found
+
+
+def test_days_since_counts_from_the_newest_event_of_that_thing_and_ignores_what_is_to_come() -> None:
+    events = (
+        event(EventKind.FIXED, date(2026, 9, 1), "a-1"),
+        event(EventKind.FIXED, date(2026, 10, 23), "a-1"),
+        event(EventKind.FIXED, date(2026, 12, 1), "a-1"),
+        event(EventKind.SEEN, date(2026, 11, 1), "a-1"),
+    )
+    of = survey(
+        tank((), [animal("a-1"), animal("b-1")], events=events), rules=with_events(("fixed", Kind.ANIMAL))
+    )
+    known, unknown = (number(of, "days-since-fixed", row(of, name)) for name in ("a-1", "b-1"))
+    assert (known.low, known.best, known.high, known.kind) == (10.0, 10.0, 10.0, CellKind.COMPUTED)
+    assert known.supports[0].text == "fixed 10 days ago, journal"
+    assert (unknown.kind, unknown.cause) == (CellKind.UNKNOWN, Cause.MISSING)
+    assert (unknown.low, unknown.high) == (0.0, 20000.0)
+    assert (
+        of.ask("days-since-fixed", (row(of, "b-1"),)) == "When was b-1 last fixed? The journal does not tell"
+    )
+
+
+def test_days_since_of_the_tank_and_of_a_place() -> None:
+    events = (
+        event(EventKind.FED, date(2026, 10, 31), "tank"),
+        event(EventKind.FED, date(2026, 11, 1), ""),
+        event(EventKind.MEASURED, date(2026, 10, 3), "ledge"),
+        event(EventKind.MEASURED, date(2026, 10, 30), "foot"),
+    )
+    rules = with_events(("fed", Kind.TANK), ("measured", Kind.PLACE))
+    of = survey(tank([spot("ledge"), spot("foot")], [animal("a-1")], events=events), rules=rules)
+    assert number(of, "days-since-fed-of-tank", 0).best == 1.0
+    assert number(of, "days-since-measured-of-place", of.place_row("ledge")).best == 30.0
+    assert of.say("days-since-fed-of-tank", (0,)) == "days since the tank was fed"
+
+
+def test_what_a_change_moves_was_moved_today_but_fixed_when_the_journal_says() -> None:
+    events = (
+        event(EventKind.MOVED, date(2026, 10, 3), "a-1"),
+        event(EventKind.FIXED, date(2026, 10, 23), "a-1"),
+    )
+    rules = with_events(("moved", Kind.ANIMAL), ("fixed", Kind.ANIMAL))
+    base = tank([spot("ledge"), spot("foot")], [animal("a-1", at="ledge")], events=events)
+    of = survey(base, [(Move("a-1", "foot"),)], rules=rules)
+    assert number(of, "days-since-moved", row(of, "a-1")).best == 30.0
+    assert number(of, "days-since-moved", row(of, "a-1", 1)).best == 0.0
+    assert number(of, "days-since-fixed", row(of, "a-1", 1)).best == 10.0
