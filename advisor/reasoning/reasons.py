@@ -12,9 +12,10 @@ from advisor.reasoning.bindings import Bindings, Population
 from advisor.reasoning.columns import Floats
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.deciding import both_numbers, decided_by, is_asked, quantity_of
-from advisor.reasoning.forget import Seen, kept_cells
+from advisor.reasoning.forget import kept_cells
 from advisor.reasoning.house_notes import house_notes, noted
 from advisor.reasoning.judge import UNDECIDED, VERDICTS, Plane, frame_of, judge_frame
+from advisor.reasoning.leaves import Seen
 from advisor.reasoning.ops import Op, RelationCell
 from advisor.reasoning.record import (
     CellOp,
@@ -25,6 +26,7 @@ from advisor.reasoning.record import (
     key_of,
     margin_of,
     open_cells,
+    value_of,
     weakest_of,
 )
 from advisor.reasoning.recording import Recording, step_below
@@ -161,7 +163,7 @@ def _recorded(
     recording = Recording(kept, None if level >= EVERYTHING else frozenset(shown))
     steps = [step_below(op, row, f"{node}/{name}", recording) for name, op in parts]
     library = row.frame.tables.library
-    decides = tuple(noted(recording.first[seen.key], library) for seen in judged.kept)
+    decides = tuple(noted(_told(seen, recording), library) for seen in judged.kept)
     if level < PATHS:
         return decides, None
     said = VERDICTS[judged.verdict]
@@ -173,6 +175,15 @@ def _recorded(
         inputs=tuple(step for step in steps if step is not None),
     )
     return decides, noted(tree, library)
+
+
+def _told(seen: Seen, recording: Recording) -> Step:
+    """The step of a cell; of one that only an assumption tells of, as it is assumed."""
+    step, row = recording.first[seen.key], seen.row
+    if not row.frame.assume or step.grounds == (grounds := grounds_of(row.cell(seen.op))):
+        return step
+    value = value_of(seen.op, row, row.cell(seen.op).kind.value)
+    return step.model_copy(update={"value": value, "grounds": grounds})
 
 
 def _node_label(row: Row, binder: Binder) -> str:

@@ -38,9 +38,9 @@ from tests.reasoning.grids import random_grid
 from tests.reasoning.test_judge import FORMULAS, made
 
 MORE_FORMULAS = (
-    ("count of neighbour n of a where (gap(a, n) < 6 cm and potency(n) >= 2) <= 1", "", "fenced(a)"),
-    ("sum of size(n) over neighbour n of a where gap(a, n) < 9 cm <= 12 cm", "potency(a) >= 1", ""),
-    ("least of gap(a, n) over neighbour n of a where potency(n) >= 2 >= 3 cm", "", "divider(a, b)"),
+    ("(count of neighbour n of a where gap(a, n) < 6 cm and potency(n) >= 2) <= 1", "", "fenced(a)"),
+    ("(sum of size(n) for neighbour n of a where gap(a, n) < 9 cm) <= 12 cm", "potency(a) >= 1", ""),
+    ("(least of gap(a, n) for neighbour n of a where potency(n) >= 2) >= 3 cm", "", "divider(a, b)"),
     ("gap(a, b) >= reach(a) + reach(b) - 2 cm or divider(a, b)", "group(a) is not group(b)", "above(a, b)"),
     ("origin(a) >= 60 PAR and light(a.spot) >= origin(a)", "size(a) >= 1 cm", "light(b.spot) >= origin(b)"),
     ("genus(a) is genus(b) or (potency(a) >= 1 and gap(a, b) >= reach(a))", "genus(a) is genus(b)", ""),
