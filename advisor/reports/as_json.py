@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from advisor.errors import Problem, Span
 from advisor.model.results import ANSWER_EDITION
 from advisor.model.tank import Model
+from advisor.reports.problems import mend_of
 
 Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
 
@@ -36,7 +37,7 @@ def problem_dict(problem: Problem) -> Json:
         "what": problem.what,
         "span": _span(problem.span),
         "label": problem.label,
-        "mend": problem.mend,
+        "mend": mend_of(problem),
         "related": related,
     }
 

@@ -26,12 +26,16 @@ def problems_page(problems: Sequence[Problem], *, short: bool = False) -> Page:
     return tuple(blocks)
 
 
+def mend_of(problem: Problem) -> str:
+    """Return what to try: the problem's own mend, else to read about its code."""
+    return problem.mend or f"advisor explain {problem.code}"
+
+
 def short_line(problem: Problem) -> str:
     """Return one problem on one line: ``house.rules:14:11: units-201 a length is …; try: …``."""
     span = problem.span
     place = f"{span.file}:{span.line}:{span.column}: " if span is not None and span.file else ""
-    mend = f"; try: {problem.mend}" if problem.mend else ""
-    return clean(f"{place}{problem.code} {problem.what}{mend}")
+    return clean(f"{place}{problem.code} {problem.what}; try: {mend_of(problem)}")
 
 
 def _problem(problem: Problem) -> Iterator[Block]:
@@ -45,8 +49,8 @@ def _problem(problem: Problem) -> Iterator[Block]:
         yield line(problem.label, indent=2)
     for related in problem.related:
         yield from _related(related, problem.span)
-    if problem.mend:
-        yield labelled("try:", problem.mend, Tone.GOOD, indent=2, width=5)
+    for index, part in enumerate(problem.mend.split("\n") if problem.mend else ()):
+        yield labelled("" if index else "try:", part, Tone.GOOD, indent=2, width=5)
 
 
 def _related(related: Related, main: Span | None) -> Iterator[Block]:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from advisor.knowledge.load import MOST_BYTES, names_in, shipped_rules
-from advisor.model.fixes import FileFix
+
+if TYPE_CHECKING:
+    from advisor.model.fixes import FileFix
 
 _OTHER_MEANING = "it would say something else afterwards; mend it by hand"
 _NOT_READ = "it cannot be read"
@@ -44,6 +47,7 @@ def not_in_force(paths: Sequence[Path], rules: Path | None) -> tuple[Path, ...]:
 def _fix(path: Path) -> FileFix | None:
     """What became of one file; None if nothing in it could be mended."""
     from advisor.language.fixes import fixed
+    from advisor.model.fixes import FileFix
     from advisor.tankfiles.store import write_atomically
 
     name = path.as_posix()

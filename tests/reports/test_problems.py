@@ -33,7 +33,7 @@ def test_short_gives_one_line_each() -> None:
         "house.rules:14:11: units-201 a length is compared with an amount of light;"
         " try: did you mean crowd-distance (10 cm)?"
     )
-    assert short_line(Problem("a-1", "two\nlines")) == "a-1 two lines"
+    assert short_line(Problem("a-1", "two\nlines")) == "a-1 two lines; try: advisor explain a-1"
 
 
 @given(
