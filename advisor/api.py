@@ -15,9 +15,9 @@ from advisor.rulework.checking import check_rules as check_rules
 from advisor.rulework.checking import house_in_tank as house_in_tank
 from advisor.rulework.checking import rule_reaches as rule_reaches
 from advisor.rulework.linting import lint_rules as lint_rules
-from advisor.rulework.mending import fix_files as fix_files
 from advisor.rulework.measuring import cover_rules as cover_rules
 from advisor.rulework.measuring import mutate_rules as mutate_rules
+from advisor.rulework.mending import fix_files as fix_files
 from advisor.rulework.proving import run_examples as run_examples
 from advisor.session.opening import house_rules as house_rules
 from advisor.session.opening import library_in_force, loose_words, shipped, usable, warnings_of

@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-from collections.abc import Sequence
-from contextlib import AbstractContextManager, nullcontext
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TextIO
 
@@ -60,6 +60,17 @@ class Output:
         from rich.console import Console
 
         return Console(file=self.err).status(text)
+
+    @contextmanager
+    def progress(self, text: str) -> Iterator[Callable[[int, int], None]]:
+        """Yield what is told how much of how many is done, and shows it on stderr where somebody watches."""
+        if self.json or self.plain or not self.err.isatty():
+            yield lambda done, of: None
+            return
+        from rich.console import Console
+
+        with Console(file=self.err).status(text) as status:
+            yield lambda done, of: status.update(f"{text}: {done} of {of}")
 
     def problems(self, problems: Sequence[Problem]) -> None:
         """Print problems, if there are any."""

@@ -343,12 +343,29 @@ class NodeAnswer(Model):
     node: Reason | Step
 
 
+class MovedExample(Model):
+    """A shipped example that comes out otherwise with a house file."""
+
+    title: str
+    rule: str
+    file: str = ""
+    line: int = 0
+    shipped: str
+    here: str
+    because: str = ""
+    """The house line that moved it; empty where no single one did."""
+    because_file: str = ""
+    because_line: int = 0
+
+
 class ExamplesAnswer(Model):
     """What came of the examples of the rule files."""
 
     edition: int = ANSWER_EDITION
     question: str = "rules test"
     examples: tuple[ExampleResult, ...]
+    moved: tuple[MovedExample, ...] = ()
+    """Those that a house file moves; no fault of either."""
 
 
 class EventAnswer(Model):
@@ -367,8 +384,19 @@ def answer_schema() -> dict[str, object]:
     """Return the JSON Schema of every document that ``--json`` prints, told apart by ``question``."""
     from pydantic import TypeAdapter
 
+    from advisor.model.coverage import CoverAnswer
+    from advisor.model.mutation import MutateAnswer
+
     adapter: TypeAdapter[object] = TypeAdapter(
-        WhereAnswer | WhyAnswer | AuditAnswer | CardAnswer | NodeAnswer | ExamplesAnswer | EventAnswer
+        WhereAnswer
+        | WhyAnswer
+        | AuditAnswer
+        | CardAnswer
+        | NodeAnswer
+        | ExamplesAnswer
+        | EventAnswer
+        | CoverAnswer
+        | MutateAnswer
     )
     made = adapter.json_schema()
     small = {

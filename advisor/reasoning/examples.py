@@ -101,8 +101,16 @@ class Trial:
         return f" by {round(abs(margin.best) * had / wanted, 6):g} {then.by.unit}".rstrip()
 
 
-def run_examples(library: Library, examples: Sequence[Example] | None = None) -> tuple[Outcomes, ...]:
-    """Return what every example of a library (or the given ones) came out as, in order."""
+def run_examples(
+    library: Library, examples: Sequence[Example] | None = None, *, explained: bool = True
+) -> tuple[Outcomes, ...]:
+    """Return what every example of a library (or the given ones) came out as, in order.
+
+    Parameters
+    ----------
+    explained
+        Whether every outcome comes with its reason, or only those that are not as expected.
+    """
     chosen = library.examples if examples is None else tuple(examples)
     about: dict[str, list[Example]] = {}
     for example in chosen:
@@ -110,7 +118,9 @@ def run_examples(library: Library, examples: Sequence[Example] | None = None) ->
     found: dict[int, list[Outcomes]] = {}
     for name, own in about.items():
         rule = rule_of(name, library)
-        for outcome in () if rule is None else _outcomes(try_out(compile_rule(rule, library), own, library)):
+        if rule is None:
+            continue
+        for outcome in _outcomes(try_out(compile_rule(rule, library), own, library), explained):
             found.setdefault(id(outcome.example), []).append(outcome)
     return tuple(outcome for example in chosen for outcome in found.get(id(example), ()))
 
@@ -147,17 +157,26 @@ def expected(then: Then) -> str:
     return f"{then.outcome.value}{amount}{close}{leans}{needs}"
 
 
-def _outcomes(trial: Trial) -> list[Outcomes]:
+def _outcomes(trial: Trial, explained: bool) -> list[Outcomes]:
     """What became of each case of a trial."""
-    frame, plane = trial.frame, trial.plane
-    asked = [Asked(level=CELLS)] * len(trial.cases)
-    reasons = reasons_for(trial.compiled, frame.tables, frame.population, plane.bindings, frame.months, asked)
     wanted = [expected(case.then) for case in trial.cases]
     got = [trial.got(at) for at in range(len(trial.cases))]
+    asked = [at for at in range(len(trial.cases)) if explained or wanted[at] != got[at]]
+    reasons = dict(zip(asked, _reasons(trial, asked), strict=True))
     return [
-        Outcomes(case.example, case.then, wanted[at] == got[at], wanted[at], got[at], reasons[at])
+        Outcomes(case.example, case.then, wanted[at] == got[at], wanted[at], got[at], reasons.get(at))
         for at, case in enumerate(trial.cases)
     ]
+
+
+def _reasons(trial: Trial, rows: list[int]) -> list[Reason]:
+    """The reasons of some cases."""
+    if not rows:
+        return []
+    frame, chosen = trial.frame, trial.plane.bindings.take(np.array(rows))
+    return reasons_for(
+        trial.compiled, frame.tables, frame.population, chosen, frame.months[rows], [Asked()] * len(rows)
+    )
 
 
 def _bindings(compiled: CompiledRule, examples: Sequence[Example]) -> tuple[Bindings, Floats]:

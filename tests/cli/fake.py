@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 import types
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -13,10 +13,20 @@ import pytest
 
 import advisor
 from advisor.errors import Problem, UnusableInput, unusable
+from advisor.model.coverage import CoverAnswer
 from advisor.model.fixes import FileFix
-from advisor.model.results import AuditAnswer, CardAnswer, ExampleResult, WhereAnswer, WhyAnswer
+from advisor.model.mutation import MutateAnswer
+from advisor.model.results import (
+    AuditAnswer,
+    CardAnswer,
+    ExampleResult,
+    ExamplesAnswer,
+    MovedExample,
+    WhereAnswer,
+    WhyAnswer,
+)
 from advisor.model.tank import Event, EventKind
-from tests.reports import samples
+from tests.reports import samples, samples_of_proofs
 
 
 @dataclass
@@ -59,6 +69,10 @@ class FakeApi:
     fixes: tuple[FileFix, ...] = ()
     fixed: list[tuple[Path, ...]] = field(default_factory=list)
     results: tuple[ExampleResult, ...] = ()
+    moved: tuple[MovedExample, ...] = ()
+    examples_asked: list[dict[str, object]] = field(default_factory=list)
+    cover: CoverAnswer = field(default_factory=samples_of_proofs.cover)
+    mutated: MutateAnswer = field(default_factory=samples_of_proofs.mutated)
     fault: BaseException | None = None
 
     def open_tank(
@@ -100,9 +114,35 @@ class FakeApi:
         return (("keep-clear", "within 60 cm"), ("not-too-bright", "each animal"))
 
     def run_examples(
-        self, *, rules: Path | None = None, house: Sequence[Path] = ()
-    ) -> tuple[ExampleResult, ...]:
-        return self.results
+        self,
+        files: Sequence[Path] = (),
+        *,
+        only: str = "",
+        rules: Path | None = None,
+        house: Sequence[Path] = (),
+        own: Sequence[Path] = (),
+    ) -> ExamplesAnswer:
+        self.examples_asked.append({"files": list(files), "only": only, "house": list(house)})
+        return ExamplesAnswer(examples=self.results, moved=self.moved)
+
+    def cover_rules(
+        self, names: Sequence[str] = (), *, rules: Path | None = None, house: Sequence[Path] = ()
+    ) -> CoverAnswer:
+        return self.cover
+
+    def mutate_rules(
+        self,
+        names: Sequence[str] = (),
+        *,
+        most: int | None = None,
+        rules: Path | None = None,
+        house: Sequence[Path] = (),
+        told: Callable[[int, int], None] | None = None,
+    ) -> MutateAnswer:
+        if told is not None:
+            told(1, 1)
+        self.changed.append(("mutate", list(names), most))
+        return self.mutated
 
     def schema(self, name: str) -> dict[str, object]:
         return {"title": name}

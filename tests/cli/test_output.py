@@ -128,3 +128,12 @@ def test_progress_is_shown_only_to_one_who_watches(
     with Output(err=err).busy("looking"):
         pass
     assert bool(err.getvalue()) is shown
+
+
+def test_progress_is_shown_only_where_somebody_watches() -> None:
+    quiet, watched = Screen(), Screen(terminal=True)
+    for stream in (quiet, watched):
+        with Output(err=stream).progress("changes tried") as told:
+            told(3, 4)
+    assert quiet.text == ""
+    assert "changes tried" in watched.text

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from advisor import api
 from advisor.language.library import Library
 from advisor.model.results import Verdict
 from advisor.reasoning.compile import compile_rule
 from advisor.reasoning.examples import Outcomes, rule_of, run_examples, try_out
+from advisor.session.opening import shipped
 from tests.reasoning.small import VOCABULARY, library_of, rule_text
 
 PAIR = "animal a, neighbour b of a"
@@ -123,6 +123,11 @@ def test_an_example_for_nothing_is_left_to_the_checker() -> None:
     assert run_examples(library_of('example "t" for nothing\n  given x is coral\n  then x holds\n')) == ()
 
 
+def test_reasons_may_be_left_to_those_that_are_wrong() -> None:
+    made = library("x, y fails by 8 cm\n        x, y holds")
+    assert [item.reason is None for item in run_examples(made, explained=False)] == [True, False]
+
+
 def test_one_trial_judges_every_then_of_an_example_and_keeps_its_columns() -> None:
     made = library("x, y fails by 8 cm\n        y, x not covered", of_x="potency = 3, reach = 20 cm")
     rule = rule_of("tested", made)
@@ -138,9 +143,9 @@ def test_one_trial_judges_every_then_of_an_example_and_keeps_its_columns() -> No
 
 
 def test_every_shipped_example_comes_out_as_written() -> None:
-    found = api.run_examples()
+    found = run_examples(shipped())
     assert len(found) > 100
-    wrong = [(item.rule, item.title, item.expected, item.got) for item in found if not item.ok]
+    wrong = [(item.example.rule, item.example.title, item.expected, item.got) for item in found if not item.ok]
     assert wrong == []
     assert {item.reason.verdict for item in found if item.reason is not None} >= {
         Verdict.HOLDS, Verdict.FAILS, Verdict.UNDECIDED, Verdict.EXCUSED, Verdict.NOT_COVERED,

@@ -3,23 +3,41 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
+from time import perf_counter
 
 from advisor.cli.output import Output
 
 
 def options(parser: argparse.ArgumentParser) -> None:
-    """Add nothing: all examples are run."""
-    del parser
+    """Add which examples to run."""
+    parser.add_argument(
+        "files",
+        metavar="FILE",
+        nargs="*",
+        type=Path,
+        help="rule files, shipped or your own; all, if left out",
+    )
+    parser.add_argument(
+        "--only", metavar="RULE|TITLE", default="", help="only a rule's examples, or those so called"
+    )
 
 
 def run(arguments: argparse.Namespace, out: Output) -> int:
-    """Run every example and print those that do not come out as they say."""
+    """Print the examples that do not come out as they say; 1 if there are any, or none was run."""
     from advisor import api
-    from advisor.model.results import ExamplesAnswer
     from advisor.reports.as_json import model_json
     from advisor.reports.examples import examples_page
 
-    results = api.run_examples(rules=arguments.rules, house=arguments.house)
-    lines = model_json(ExamplesAnswer(examples=tuple(results)))
-    out.document(lines, examples_page(results, out.level, short=out.short))
-    return 0 if results and all(result.ok for result in results) else 1
+    began = perf_counter()
+    answer = api.run_examples(
+        arguments.files,
+        only=arguments.only,
+        rules=arguments.rules,
+        house=arguments.house,
+        own=api.house_rules(arguments.tank),
+    )
+    took = perf_counter() - began
+    page = examples_page(answer, out.level, short=out.short, seconds=took)
+    out.document(model_json(answer), page)
+    return 0 if answer.examples and all(result.ok for result in answer.examples) else 1

@@ -1,0 +1,99 @@
+"""The nearest example that would notice a change."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+import numpy as np
+
+from advisor.language.library import Library
+from advisor.language.nodes import Example
+from advisor.model.mutation import Change, Survivor
+from advisor.reasoning.columns import Bools
+from advisor.reasoning.compile import CompiledRule
+from advisor.reasoning.examples import Trial, try_out
+from advisor.reasoning.judge import FAILS, HOLDS
+from advisor.reasoning.ops import Op
+from advisor.rulework.bench import Bench, Proven
+from advisor.rulework.following import ops_of
+from advisor.rulework.mutants import Mutant
+from advisor.rulework.pasting import block_of, outcome_of, titled
+from advisor.rulework.searching import Found, Goal, search, starts_of
+
+Differs = Callable[[Trial, Trial], Bools]
+_SMALL = 1e-9
+"""Margins closer than this are the same. [steps]"""
+
+
+def survivor_of(change: Change, mutant: Mutant, bench: Bench) -> Survivor:
+    """Return a change no example notices with the nearest one that would."""
+    for name in bench.users(mutant.thing):
+        ready, changed = bench.proven(name), bench.changed(mutant, name)
+        if ready is None or changed is None or not ready.examples:
+            continue
+        found = _killer(mutant, ready, *changed, bench.library)
+        if found is not None:
+            return _told(change, name, found, (ready.compiled, bench.library), changed, bench.library)
+    return Survivor(change=change)
+
+
+def _told(
+    change: Change,
+    name: str,
+    found: Found,
+    before: tuple[CompiledRule, Library],
+    after: tuple[CompiledRule, Library],
+    library: Library,
+) -> Survivor:
+    """A survivor with the block to paste and both outcomes."""
+    said = [outcome_of(try_out(rule, (found.example,), used), 0) for rule, used in (before, after)]
+    comments = (f"comes out: {said[0]}", f"with the change: {said[1]}")
+    block = block_of(titled(found.example, found.changes, library.vocabulary), comments)
+    return Survivor(change=change, example=block, comes_out=said[0], changed=said[1], rule=name)
+
+
+def _killer(
+    mutant: Mutant, ready: Proven, changed: CompiledRule, after: Library, library: Library
+) -> Found | None:
+    """The nearest example that comes out otherwise with the change."""
+    focus = _focus(mutant, ready, library)
+    starts = starts_of(ready.compiled, ready.examples, library, focus)
+    for differs in (_verdicts_differ, _anything_differs):
+        found = search(starts, _goal(ready.compiled, changed, after, library, differs), library)
+        if found is not None:
+            return found
+    return None
+
+
+def _focus(mutant: Mutant, ready: Proven, library: Library) -> Sequence[Op]:
+    """The operation that was changed, if the rule has it."""
+    op = ops_of(ready.compiled, library).get(id(mutant.node))
+    return [] if op is None else [op]
+
+
+def _goal(
+    compiled: CompiledRule, changed: CompiledRule, after: Library, library: Library, differs: Differs
+) -> Goal:
+    """The places of the examples that come out otherwise."""
+
+    def places(examples: Sequence[Example]) -> Iterator[int]:
+        before = try_out(compiled, examples, library)
+        then = try_out(changed, examples, after)
+        return (int(at) for at in np.flatnonzero(differs(before, then)))
+
+    return places
+
+
+def _verdicts_differ(before: Trial, after: Trial) -> Bools:
+    """Where two runs give different verdicts."""
+    found: Bools = before.plane.verdict != after.plane.verdict
+    return found
+
+
+def _anything_differs(before: Trial, after: Trial) -> Bools:
+    """Where two runs differ in verdict, amount or lean."""
+    with np.errstate(invalid="ignore"):
+        apart = np.abs(before.plane.best - after.plane.best) > _SMALL
+    shown = np.isin(before.plane.verdict, (HOLDS, FAILS)) & apart
+    found: Bools = _verdicts_differ(before, after) | shown | (before.plane.lean != after.plane.lean)
+    return found

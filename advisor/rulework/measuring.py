@@ -1,0 +1,80 @@
+"""How good the examples beside the rules are: what they reach, and what they would notice."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from advisor.errors import Problem, unusable
+from advisor.language.guess import nearest
+from advisor.session.opening import library_in_force, usable
+
+if TYPE_CHECKING:
+    from advisor.language.library import Library
+    from advisor.model.coverage import CoverAnswer
+    from advisor.model.mutation import MutateAnswer
+
+
+def cover_rules(
+    names: Sequence[str] = (), *, rules: Path | None = None, house: Sequence[Path] = ()
+) -> CoverAnswer:
+    """Return what the examples of the rule files reach, with each gap explained for things asked by name.
+
+    Raises
+    ------
+    UnusableInput
+        If a rule file has an error, or nothing is called so.
+    """
+    from advisor.rulework.covering import cover
+
+    library = usable(*library_in_force(rules, house))
+    _require(names, library)
+    return cover(library, names)
+
+
+def mutate_rules(
+    names: Sequence[str] = (),
+    *,
+    most: int | None = None,
+    rules: Path | None = None,
+    house: Sequence[Path] = (),
+    told: Callable[[int, int], None] | None = None,
+) -> MutateAnswer:
+    """Return which small changes of the rules their examples notice.
+
+    Parameters
+    ----------
+    names
+        What to change; everything, if left out.
+    most
+        At most so many changes of each thing.
+    told
+        Is told how many changes have been tried, and of how many.
+
+    Raises
+    ------
+    UnusableInput
+        If a rule file has an error, or nothing is called so.
+    """
+    from advisor.rulework.mutation import mutate
+
+    library = usable(*library_in_force(rules, house))
+    _require(names, library)
+    return mutate(library, names, most=most, told=told)
+
+
+def _require(names: Sequence[str], library: Library) -> None:
+    """Raise where something asked for is no rule, preference or definition."""
+    known = {*library.rules, *library.prefers, *library.defines}
+    missing = tuple(
+        Problem(
+            "ask-404",
+            f"no rule, preference or definition is called '{name}'",
+            mend=nearest(name, known, 55.0) or "advisor rules check --level 2 lists the rules",
+        )
+        for name in names
+        if name not in known
+    )
+    if missing:
+        raise unusable(missing)

@@ -1,0 +1,80 @@
+"""Example blocks to paste: whole but for the outcome, which only the author can say."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from advisor.language.format_cases import example_clauses
+from advisor.language.format_expr import HARD_SPACE, digits
+from advisor.language.nodes import Example
+from advisor.model.results import Verdict
+from advisor.model.vocabulary import Vocabulary
+from advisor.reasoning.examples import OUTCOMES, Trial
+from advisor.reasoning.reasons import LEANS
+from advisor.reasoning.record import Row, margin_of
+from advisor.rulework.altering import Change, written_given
+
+_LONGEST_TITLE = 58
+_WIDEST = 78
+"""A block fits on a terminal, so that it can be copied from there. [columns]"""
+_INDENT = " " * 8
+
+
+def outcome_of(trial: Trial, at: int) -> str:
+    """Return all that can be said of one outcome, as an example would say it."""
+    verdict = trial.verdict(at)
+    said = OUTCOMES[verdict].value if verdict in OUTCOMES else verdict.value
+    if verdict in (Verdict.HOLDS, Verdict.FAILS):
+        return said + _by(trial, at)
+    if verdict is not Verdict.UNDECIDED:
+        return said
+    close = " too close" if trial.plane.causes()[at] == "too close" else ""
+    lean = LEANS[int(trial.plane.lean[at])]
+    needs = "" if close else ", ".join(sorted(trial.asks(at)))
+    return said + (f" needs {needs}" if needs else close + (f" leans {lean}" if lean else ""))
+
+
+def _by(trial: Trial, at: int) -> str:
+    """By how much it came out so."""
+    if trial.compiled.expect is None:
+        return ""
+    margin, _ = margin_of(trial.compiled.expect, Row(trial.frame, at))
+    if margin is None or margin.best is None:
+        return ""
+    return f" by {digits(round(abs(margin.best), 6))} {margin.unit}".rstrip()
+
+
+def titled(example: Example, changes: Sequence[Change], vocabulary: Vocabulary) -> Example:
+    """Return an example called by what was changed in it."""
+    said = " and ".join(written_given(change, vocabulary) for change in changes)
+    title = f"{example.title}, but {said}" if said else example.title
+    short = title if len(title) <= _LONGEST_TITLE else said
+    return replace(example, title=short if len(short) <= _LONGEST_TITLE else f"{short[:_LONGEST_TITLE]} …")
+
+
+def block_of(example: Example, comments: Sequence[str]) -> str:
+    """Return an example as a block to paste: what came out as comments, the outcome itself left out.
+
+    Pasted as it is, it is refused until the author has said what must come out.
+    """
+    lines = [line for clause in example_clauses(replace(example, thens=())) for line in clause.lines]
+    lines = [piece for line in lines for piece in _narrow(line.replace(HARD_SPACE, "\x01"), _INDENT)]
+    for comment in comments:
+        lines += _narrow(f"  # {comment}", "  # ")
+    for index, then in enumerate(example.thens):
+        month = f"at month {digits(then.month)}, " if then.month else ""
+        lines.append(f"  {'' if index else 'then':<6}{month}{', '.join(then.entities)}")
+    return "\n".join(lines).replace("\x01", " ")
+
+
+def _narrow(line: str, indent: str) -> list[str]:
+    """A line in pieces that are not too wide, as far as it can be broken."""
+    pieces = []
+    while len(line) > _WIDEST:
+        at = line.rfind(" ", len(indent) + 1, _WIDEST)
+        if at < 0:
+            break
+        pieces.append(line[:at])
+        line = indent + line[at + 1 :]
+    return [*pieces, line]
