@@ -9,7 +9,6 @@ from itertools import pairwise
 
 import numpy as np
 
-from advisor.language.library import Library
 from advisor.model.vocabulary import SetType, WordType
 from advisor.reasoning import ops, truths
 from advisor.reasoning.columns import MISSING, Bools, Column, Floats, Ints, Numbers, Sets, Truths, Words
@@ -17,6 +16,7 @@ from advisor.reasoning.compare_ops import Compare, Within
 from advisor.reasoning.linear import constant_of, terms_of
 from advisor.reasoning.ops import NumberCell, Op, RelationCell, SetCell, WordCell
 from advisor.reasoning.word_ops import WordIs
+from advisor.rulework.cardindex import CardIndex
 
 CellOp = NumberCell | WordCell | SetCell | RelationCell
 OTHERS = ("one-name", "another-name")
@@ -119,14 +119,14 @@ class Choice:
         return len(self.regions) if isinstance(self.cell, NumberCell) else max(2, len(self.words))
 
 
-def choices_of(formula: Op, library: Library) -> tuple[Choice, ...]:
+def choices_of(formula: Op, told: CardIndex) -> tuple[Choice, ...]:
     """Return what each cell of a formula can be, those that stand in it most often first."""
     counts = cells_in(formula)
     cuts = cuts_in(formula)
     named = _named_words(formula)
     compared = _compared_words(formula)
     cells = sorted(counts, key=lambda cell: -counts[cell])
-    return tuple(_choice(cell, cuts, named, compared, library) for cell in cells)
+    return tuple(_choice(cell, cuts, named, compared, told) for cell in cells)
 
 
 def _choice(
@@ -134,13 +134,13 @@ def _choice(
     cuts: dict[NumberCell, tuple[float, ...]],
     named: dict[str, dict[str, None]],
     compared: frozenset[str],
-    library: Library,
+    told: CardIndex,
 ) -> Choice:
     """What one cell can be."""
     match cell:
         case NumberCell():
             limits = cuts.get(cell, ())
-            return Choice(cell, points=_points(cell, limits, library), regions=_regions(cell, limits))
+            return Choice(cell, points=_points(cell, limits, told), regions=_regions(cell, limits))
         case WordCell() | SetCell():
             declared = cell.measure.type
             words = declared.words if isinstance(declared, WordType | SetType) else ()
@@ -175,7 +175,7 @@ def _compared_words(formula: Op) -> frozenset[str]:
     )
 
 
-def _points(cell: NumberCell, limits: tuple[float, ...], library: Library) -> tuple[float, ...]:
+def _points(cell: NumberCell, limits: tuple[float, ...], told: CardIndex) -> tuple[float, ...]:
     """Values worth trying: beside every limit, between them, at both ends, and as cards have it."""
     low, high = ends_of(cell)
     step = cell.measure.step or 1.0
@@ -183,22 +183,8 @@ def _points(cell: NumberCell, limits: tuple[float, ...], library: Library) -> tu
     between = [(one + other) / 2.0 for one, other in pairwise(marks)]
     beside = [limit + way * step for limit in limits for way in (-2.0, -1.0, 0.0, 1.0, 2.0)]
     spread = [low + share * (high - low) for share in (0.02, 0.05, 0.1, 0.2, 0.4, 0.7)]
-    told = _told_by_cards(cell.measure.card_line, library)
-    wanted = [*marks, *between, *beside, *spread, *told]
+    wanted = [*marks, *between, *beside, *spread, *told.samples(cell.measure.card_line)]
     return tuple(sorted({_tidy(value, step) for value in wanted if low <= value <= high}))
-
-
-def _told_by_cards(line: str, library: Library) -> list[float]:
-    """The least, the middle and the largest value of a card line."""
-    if not line:
-        return []
-    values = sorted(
-        value.number
-        for card in library.cards.values()
-        for value in card.values
-        if value.key == line and value.number is not None
-    )
-    return [values[0], values[len(values) // 2], values[-1]] if values else []
 
 
 def _tidy(value: float, step: float) -> float:

@@ -134,9 +134,7 @@ def _number(node: Expr, library: Library) -> float | None:
     return to_base(node.value, unit_named(node.unit)) if node.unit else node.value
 
 
-def _unspoken(
-    below: Band, above: Band, rules: Sequence[Rule], library: Library, solver: Solver
-) -> bool:
+def _unspoken(below: Band, above: Band, rules: Sequence[Rule], library: Library, solver: Solver) -> bool:
     """Whether no other rule that expects something of the same speaks of what lies between two bands."""
     inside = _middle(below, above, library)
     for rule in rules:

@@ -8,7 +8,6 @@ from advisor.errors import Severity
 from advisor.language.library import Library
 from advisor.language.nodes import (
     Aggregate,
-    And,
     Between,
     Compare,
     Expr,
@@ -23,7 +22,8 @@ from advisor.model.lintfindings import LintFinding
 from advisor.model.vocabulary import Measure, Relation
 from advisor.planning.bench import GROWTH_DOUBT
 from advisor.reasoning.survey_vouch import VOUCH_AFTER
-from advisor.rulework.formulas import conjuncts, denied, every, fails
+from advisor.rulework.formulas import conjuncts, denied, fails
+from advisor.rulework.formulas import every as both
 from advisor.rulework.lint_rules import Solver, finding, text_of
 
 READ_BY_PROGRAM = frozenset({GROWTH_DOUBT, VOUCH_AFTER})
@@ -71,7 +71,9 @@ def unused_findings(library: Library, house: Collection[str] = ()) -> Iterator[L
     used = names_in(library)
     for let in library.lets.values():
         if let.name not in used | READ_BY_PROGRAM:
-            yield finding("lint-201", f"'{let.name}' is never used", let.span, "no rule leads here", "take it out")
+            yield finding(
+                "lint-201", f"'{let.name}' is never used", let.span, "no rule leads here", "take it out"
+            )
     for define in library.defines.values():
         if define.name not in used:
             yield finding(
@@ -104,7 +106,8 @@ def unused_findings(library: Library, house: Collection[str] = ()) -> Iterator[L
 
 def style_findings(library: Library) -> Iterator[LintFinding]:
     """Yield how rules could be written so that they are easier to argue with."""
-    for item in (*library.rules.values(), *library.prefers.values()):
+    every: list[Speaking] = [*library.rules.values(), *library.prefers.values()]
+    for item in every:
         expect = item.expect if isinstance(item, Rule) else item.want
         if expect is None:
             continue
@@ -116,7 +119,9 @@ def style_findings(library: Library) -> Iterator[LintFinding]:
                 f"'{item.name}' expects {len(parts)} things at once",
                 parts[1].span,
                 "a rule of its own tells which of them failed",
-                "; ".join(f"rule {item.name}-{index}: {text_of(part)}" for index, part in enumerate(parts, 1)),
+                "; ".join(
+                    f"rule {item.name}-{index}: {text_of(part)}" for index, part in enumerate(parts, 1)
+                ),
                 Severity.NOTE,
             )
 
@@ -192,11 +197,11 @@ def example_findings(library: Library, rules: Sequence[Rule], solver: Solver) ->
 
 def _shows(rule: Rule, outcome: Outcome, solver: Solver) -> str:
     """An example of a rule that comes out as asked, empty where none was found."""
-    missed = every(rule.when, denied(rule.expect))
+    missed = both(rule.when, denied(rule.expect))
     bodies_of: dict[Outcome, Expr | None] = {
-        Outcome.HOLDS: every(rule.when, rule.expect),
+        Outcome.HOLDS: both(rule.when, rule.expect),
         Outcome.FAILS: fails(rule),
-        Outcome.EXCUSED: every(missed, rule.unless),
+        Outcome.EXCUSED: both(missed, rule.unless),
     }
     titles = {
         Outcome.HOLDS: "as it should be",
@@ -206,4 +211,3 @@ def _shows(rule: Rule, outcome: Outcome, solver: Solver) -> str:
     if outcome is Outcome.UNDECIDED:
         return solver.nothing_told("nothing told", rule, rule.when)
     return solver.example(titles[outcome], rule, bodies_of[outcome], outcome)
-

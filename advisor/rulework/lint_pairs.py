@@ -63,7 +63,7 @@ def _is_preference(rule: Rule, library: Library) -> bool:
 
 
 def _apart(pair: Pair, library: Library, solver: Solver) -> Iterator[LintFinding]:
-    """Two that ask of the same things what cannot both be."""
+    """Two that ask of the same things what cannot both be, in any case or for every animal on the cards."""
     one, other = pair.one, pair.other
     if (
         {one.stage, other.stage} == {Stage.TONIGHT, Stage.SETTLED}
@@ -74,19 +74,29 @@ def _apart(pair: Pair, library: Library, solver: Solver) -> Iterator[LintFinding
     name = f"{one.name}, {other.name}"
     both = every(one.when, other.when)
     met = every(both, _met(one), _met(other))
-    if solver.ask(name, one.binders, met) is not Settled.NEVER:
+    settled = solver.ask(name, one.binders, met)
+    of_cards = (
+        settled is Settled.POSSIBLE
+        and len(one.binders) == 1
+        and solver.never_on_cards(one.binders, both, met)
+    )
+    if settled is not Settled.NEVER and not of_cards:
         return
-    case = solver.case(one.binders, every(both, _met(one), denied(other.expect)))
-    case = case or solver.case(one.binders, every(both, _met(other), denied(one.expect)))
+    first, second = (
+        every(both, _met(one), denied(other.expect)),
+        every(both, _met(other), denied(one.expect)),
+    )
+    case = solver.case(one.binders, first, cards=of_cards) or solver.case(one.binders, second, cards=of_cards)
     if case is None:  # the two never speak of one and the same, or each fails by itself
         return
     shown = [
         written(example_of(f"not both: {other.name}", one, case, library)),
         written(example_of(f"not both: {one.name}", _own(other, library), case, library, pair.called)),
     ]
+    whom = " by any animal on the cards" if of_cards else ""
     problem = Problem(
         "logic-301",
-        "these two cannot both be met" if both is None else "these two cannot both be met where both speak",
+        f"these two cannot both be met{whom}" + ("" if both is None else " where both speak"),
         one.expect.span,
         f"'{one.name}' {_asks(one, library)} this",
         "narrow one of them with `when`, or move a limit",

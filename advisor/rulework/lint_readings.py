@@ -1,4 +1,4 @@
-"""Rules that can never speak for want of a reading: no supplier gives it, or nobody ever told it in a tank."""
+"""Rules that can never speak for want of a reading: no card has it, or nobody ever told it in a tank."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from advisor.reasoning.judge import NOT_COVERED, UNDECIDED, frame_of
 from advisor.rulework.cellspace import CellOp, NotAnalysedError, all_ops
 from advisor.rulework.formulas import Formula, every, fails
 from advisor.rulework.lint_rules import finding
-from advisor.rulework.possible import is_met
+from advisor.rulework.possible import Space, is_met
 
 if TYPE_CHECKING:
     from advisor.planning.bench import RulePlane, Sitting
@@ -61,7 +61,7 @@ def _never_decided(rule: Rule, library: Library, blank: set[str]) -> bool:
     try:
         ends = (every(rule.when, rule.expect), fails(rule))
         return not any(
-            is_met(Formula(rule.binders, end), library, blank) for end in ends if end is not None
+            is_met(Space(Formula(rule.binders, end), library, blank=blank)) for end in ends if end is not None
         )
     except NotAnalysedError:
         return False

@@ -24,9 +24,10 @@ from advisor.language.nodes import (
 )
 from advisor.language.walk import children, walk
 from advisor.model.lintfindings import LintFinding
+from advisor.rulework.cardindex import CardIndex, index_of
 from advisor.rulework.cellspace import NotAnalysedError
 from advisor.rulework.formulas import NOWHERE, Formula, binders_of, conjuncts, denied, every, fails
-from advisor.rulework.possible import Case, Settled, can_be, settle
+from advisor.rulework.possible import Case, Settled, Space, can_be, settle
 from advisor.rulework.samplecase import example_of, written
 
 
@@ -37,6 +38,20 @@ class Solver:
     library: Library
     not_analysed: dict[str, None] = field(default_factory=dict)
     known: dict[tuple[tuple[Binder, ...], str], Settled | None] = field(default_factory=dict)
+    _told: CardIndex = field(default_factory=CardIndex)
+
+    def __post_init__(self) -> None:
+        self._told = index_of(self.library)
+
+    def space(self, binders: tuple[Binder, ...], body: Expr, *, cards: bool = False) -> Space:
+        """Return a condition ready to be asked about.
+
+        Raises
+        ------
+        NotAnalysedError
+            If it is not made of single cells.
+        """
+        return Space(Formula(binders, body), self.library, self._told, cards=cards)
 
     def ask(self, name: str, binders: tuple[Binder, ...], body: Expr | None) -> Settled | None:
         """Return what is known of a condition of `name`; None where nothing can be said."""
@@ -45,7 +60,7 @@ class Solver:
         key = (tuple(replace(binder, span=NOWHERE) for binder in binders), text_of(body))
         if key not in self.known:
             try:
-                self.known[key] = can_be(Formula(binders, body), self.library)
+                self.known[key] = can_be(self.space(binders, body))
             except NotAnalysedError:
                 self.known[key] = None
         if self.known[key] is None:
@@ -67,14 +82,29 @@ class Solver:
         example = example_of(title, rule, case, self.library, wanted=Outcome.UNDECIDED)
         return written(example) if example.thens[0].outcome is Outcome.UNDECIDED else ""
 
-    def case(self, binders: tuple[Binder, ...], body: Expr | None) -> Case | None:
-        """Return a case in which a condition is true, None where none is known."""
+    def case(self, binders: tuple[Binder, ...], body: Expr | None, *, cards: bool = False) -> Case | None:
+        """Return a case in which a condition is true, None where none is known.
+
+        Parameters
+        ----------
+        cards
+            Only of animals that are on the cards.
+        """
         if body is None:
             return None
         try:
-            return settle(Formula(binders, body), self.library).case
+            return settle(self.space(binders, body, cards=cards)).case
         except NotAnalysedError:
             return None
+
+    def never_on_cards(self, binders: tuple[Binder, ...], where: Expr | None, body: Expr | None) -> bool:
+        """Return whether a condition is never true of an animal on the cards, although `where` is of some."""
+        if body is None:
+            return False
+        space = self.space(binders, body, cards=True)
+        if len(space.decks) != 1 or can_be(space) is not Settled.NEVER:
+            return False
+        return where is None or can_be(self.space(binders, where, cards=True)) is Settled.POSSIBLE
 
 
 def text_of(node: Expr) -> str:

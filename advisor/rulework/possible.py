@@ -24,6 +24,7 @@ from advisor.reasoning.givens import Givens
 from advisor.reasoning.linear import terms_of
 from advisor.reasoning.logic_ops import Every, Exact, Negation, Some
 from advisor.reasoning.ops import Defined, NumberCell, Op, RelationCell, WordCell, numbers, truth
+from advisor.rulework.cardindex import CardIndex, index_of
 from advisor.rulework.cellspace import (
     CellOp,
     Choice,
@@ -35,6 +36,7 @@ from advisor.rulework.cellspace import (
     take_column,
     unknown_column,
 )
+from advisor.rulework.decks import Deck, decks_of
 from advisor.rulework.formulas import Formula, as_rule
 
 FIRST = 96
@@ -43,6 +45,7 @@ TRIED = 1024
 """Cases tried at a time after that."""
 _SEED = 20260101
 _ROUNDS = 4
+_ANEW = 0.2
 _KEPT = 48
 """Best cases that the next round varies."""
 FEW_BOXES = 400
@@ -80,18 +83,36 @@ class Space:
 
     Parameters
     ----------
+    told
+        What cards give of each line, as values worth trying.
     blank
         Measures and relations of which nothing is ever known.
+    cards
+        Every animal is one of those on the cards, so that what cards tell of it
+        goes together.
     """
 
-    def __init__(self, formula: Formula, library: Library, blank: Collection[str] = ()) -> None:
+    def __init__(
+        self,
+        formula: Formula,
+        library: Library,
+        told: CardIndex | None = None,
+        *,
+        blank: Collection[str] = (),
+        cards: bool = False,
+    ) -> None:
         compiled = compile_rule(as_rule(formula), library)
         if compiled.expect is None:
             raise TypeError("a formula without a condition")
         self.op: Op = compiled.expect
-        every = choices_of(self.op, library)
-        self.choices: tuple[Choice, ...] = tuple(each for each in every if each.cell.name not in blank)
-        self._blank = tuple(each for each in every if each.cell.name in blank)
+        index = index_of(library) if told is None else told
+        every = choices_of(self.op, index)
+        self.decks: tuple[Deck, ...] = decks_of(every, index) if cards else ()
+        dealt = {cell for deck in self.decks for cell in deck.columns}
+        free = [each for each in every if each.cell not in dealt]
+        self.every: tuple[Choice, ...] = every
+        self.choices: tuple[Choice, ...] = tuple(each for each in free if each.cell.name not in blank)
+        self._blank = tuple(each for each in free if each.cell.name in blank)
         self._tables = Givens(library, (), {})
         self._population = population_of(self._tables)
 
@@ -108,48 +129,28 @@ class Space:
         return truth(self.frame(columns, size), self.op)
 
 
-def settle(formula: Formula, library: Library) -> Found:
-    """Return whether a formula can be true.
-
-    Raises
-    ------
-    NotAnalysedError
-        If it is not made of single cells.
-    """
-    space = Space(formula, library)
+def settle(space: Space) -> Found:
+    """Return whether a formula can be true, with the shortest case met."""
     found = _settled(space)
     return found if found.case is None else Found(found.settled, shortened(space, found.case))
 
 
-def can_be(formula: Formula, library: Library) -> Settled:
-    """Return what is known of a formula, without looking for the shortest case.
-
-    Raises
-    ------
-    NotAnalysedError
-        If it is not made of single cells.
-    """
-    return _settled(Space(formula, library)).settled
+def can_be(space: Space) -> Settled:
+    """Return what is known of a formula, without looking for a short case."""
+    return _settled(space).settled
 
 
-def is_met(formula: Formula, library: Library, blank: Collection[str] = ()) -> bool:
-    """Return whether a case was found in which a formula is surely true although some cells are never known.
-
-    Raises
-    ------
-    NotAnalysedError
-        If it is not made of single cells.
-    """
-    space = Space(formula, library, blank)
+def is_met(space: Space) -> bool:
+    """Return whether a case was met in which a formula is surely true."""
     chance = np.random.default_rng(_SEED)
-    columns: Columns = {choice.cell: _random(choice, FIRST, chance) for choice in space.choices}
+    columns = _dealt(space, FIRST, chance)
     return bool(space.judged(columns, FIRST).yes.any()) or _searched(space, chance) is not None
 
 
 def _settled(space: Space) -> Found:
     """What is known of a formula: the cheap ways first, a case and a proof by turns."""
     chance = np.random.default_rng(_SEED)
-    columns: Columns = {choice.cell: _random(choice, FIRST, chance) for choice in space.choices}
+    columns = _dealt(space, FIRST, chance)
     found = space.judged(columns, FIRST)
     if found.yes.any():
         return Found(Settled.POSSIBLE, _true_case(columns, found))
@@ -166,7 +167,7 @@ def _settled(space: Space) -> Found:
 
 def _searched(space: Space, chance: np.random.Generator) -> Case | None:
     """A case in which the formula is true, searched for beside its limits; None if none was met."""
-    columns: Columns = {choice.cell: _random(choice, TRIED, chance) for choice in space.choices}
+    columns = _dealt(space, TRIED, chance)
     parts = _conjuncts(space.op)
     for _ in range(_ROUNDS):
         size = TRIED
@@ -180,6 +181,15 @@ def _searched(space: Space, chance: np.random.Generator) -> Case | None:
         best = np.argsort(-met, kind="stable")[:_KEPT]
         columns = _varied(space, columns, np.resize(best, TRIED), chance)
     return None
+
+
+def _dealt(space: Space, size: int, chance: np.random.Generator) -> Columns:
+    """Cases picked blindly: every free cell by itself, what a card tells all at once."""
+    columns: Columns = {choice.cell: _random(choice, size, chance) for choice in space.choices}
+    for deck in space.decks:
+        drawn = chance.integers(0, deck.size, size)
+        columns.update({cell: take_column(column, drawn) for cell, column in deck.columns.items()})
+    return columns
 
 
 def _true_case(columns: Columns, found: Truths) -> Case:
@@ -224,13 +234,14 @@ def _random(choice: Choice, size: int, chance: np.random.Generator) -> Column:
 def _nudged(space: Space, columns: Columns, chance: np.random.Generator) -> list[Columns]:
     """The cases again, quantities moved to just beside where a comparison turns."""
     out = []
+    free = {choice.cell for choice in space.choices}
     for left, right, step in comparisons_in(space.op):
         frame = space.frame(columns, TRIED)
         margin = numbers(frame, left).best - numbers(frame, right).best
         if not np.isfinite(margin).all():
             continue
         for cell, factor in terms_of(left, right).items():
-            if not isinstance(cell, NumberCell) or not factor:
+            if not isinstance(cell, NumberCell) or not factor or cell not in free:
                 continue
             aim = chance.choice(np.array([-2.0, -1.0, 0.0, 1.0, 2.0]), TRIED) * step
             now = numbers(frame, cell).best
@@ -243,10 +254,12 @@ def _nudged(space: Space, columns: Columns, chance: np.random.Generator) -> list
 
 def _varied(space: Space, columns: Columns, rows: Ints, chance: np.random.Generator) -> Columns:
     """Some cases again, each cell picked anew in about every fifth."""
+    fresh = _dealt(space, TRIED, chance)
     out: Columns = {}
-    for choice in space.choices:
-        fresh = _random(choice, TRIED, chance)
-        out[choice.cell] = _mixed(take_column(columns[choice.cell], rows), fresh, chance.random(TRIED) < 0.2)
+    for together in (*((choice.cell,) for choice in space.choices), *(deck.columns for deck in space.decks)):
+        anew = chance.random(TRIED) < _ANEW
+        for cell in together:
+            out[cell] = _mixed(take_column(columns[cell], rows), fresh[cell], anew)
     return out
 
 
@@ -287,15 +300,13 @@ def _stacked(a: Column, b: Column) -> Column:
 def shortened(space: Space, case: Case) -> Case:
     """Return a case without the cells that do not matter: with them unknown the formula is still true."""
     kept = dict(case.columns)
-    for choice in space.choices:
-        trial = {**kept, choice.cell: unknown_column(choice)}
-        if space.judged(trial, 1).yes[0]:
-            kept = trial
-    told = {
-        choice.cell: kept[choice.cell]
-        for choice in space.choices
-        if kept[choice.cell] is case.columns[choice.cell]
-    }
+    told = dict(case.columns)
+    for choice in space.every:
+        if choice.cell in told:
+            trial = {**kept, choice.cell: unknown_column(choice)}
+            if space.judged(trial, 1).yes[0]:
+                kept = trial
+                del told[choice.cell]
     return Case(told)
 
 
@@ -304,8 +315,12 @@ def shortened(space: Space, case: Case) -> Case:
 
 def _never(space: Space, most: int) -> bool:
     """Whether the formula is false over regions that together cover every case."""
-    columns: Columns = {choice.cell: unknown_column(choice) for choice in space.choices}
-    size, seen = 1, 1
+    if len(space.decks) > 1:
+        return False
+    size = space.decks[0].size if space.decks else 1
+    columns: Columns = {choice.cell: unknown_column(choice, size) for choice in space.choices}
+    columns.update(space.decks[0].columns if space.decks else {})
+    seen = size
     for choice in space.choices:
         open_rows = np.flatnonzero(~space.judged(columns, size).no)
         if not len(open_rows):
