@@ -17,11 +17,13 @@ from advisor.reasoning.record import (
     describe,
     grounds_of,
     key_of,
+    keys_below,
     margin_of,
     members_of,
     parts_of,
     value_of,
 )
+from advisor.reasoning.step_ops import StepsAway
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +53,7 @@ def step_below(op: Op, row: Row, node: str, recording: Recording) -> Step | None
     if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
         return _cell_step(op, row, node, recording)
     if isinstance(op, TruthAggregate | NumberAggregate):
-        found = deciding_members(op, row) if recording.shown is None else members_of(op, row)
-        named = _members(op, found, node)
+        named = _members(op, _told(op, row, recording), node)
     else:
         named = [(child, row, f"{node}/{index}") for index, child in enumerate(op.inputs, 1)]
     parts = [(part, step_below(part, where, path, recording)) for part, where, path in named]
@@ -92,6 +93,16 @@ def _cell_step(op: CellOp, row: Row, node: str, recording: Recording) -> Step | 
     )
     recording.first.setdefault(key, step)
     return step
+
+
+def _told(op: TruthAggregate | NumberAggregate, row: Row, recording: Recording) -> list[Row]:
+    """The bindings of an aggregate to write down: of a chain its links, if they hold all that is asked."""
+    deciding = deciding_members(op, row)
+    if recording.shown is None or not isinstance(op, StepsAway):
+        return deciding
+    held = {key for member in deciding for part in parts_of(op) for key in keys_below(part, member)}
+    asked = recording.shown & set(keys_below(op, row))
+    return deciding if asked <= held else members_of(op, row)
 
 
 def _members(
