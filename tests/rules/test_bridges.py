@@ -20,7 +20,7 @@ def told(folder: Path, last_link: str) -> Reason:
         + "  - {between: [star-1, candy-2], gap: 8 cm, on: 2026-10-30}\n"
         + f"  - {{between: [candy-1, candy-2], gap: {last_link}, on: 2026-10-30}}\n"
     )
-    answer = opened(folder, corals=corals).audit(level=2)
+    answer = opened(folder, corals=corals).audit(level=4)
     every = [*(finding.reason for finding in answer.now), *answer.open]
     return next(
         reason for reason in every if reason.rule == RULE and reason.subjects == ("star-1", "candy-2")
