@@ -25,7 +25,7 @@ def _finding(found: LintFinding) -> Iterator[Block]:
     """One finding, its case below it."""
     yield from problems_page((found.problem,))
     if found.example:
-        yield line("for example:", Tone.QUIET, indent=2)
+        yield line("to paste:" if found.code == "lint-221" else "for example:", Tone.QUIET, indent=2)
     for text in found.example.splitlines():
         yield Verbatim((Part(text),))
 

@@ -105,6 +105,9 @@ def _renamed(node: object, called: Mapping[str, str]) -> object:
     """Any part of a tree, rebuilt where a variable stands in it."""
     if isinstance(node, Name):
         return replace(node, name=called.get(node.name, node.name))
+    if isinstance(node, Binder):
+        own, around, armed = (called.get(n, n) for n in (node.name, node.neighbour_of, node.weapon_of))
+        return replace(node, name=own, neighbour_of=around, weapon_of=armed)
     if isinstance(node, tuple):
         return tuple(_renamed(part, called) for part in node)
     if isinstance(node, Span) or not is_dataclass(node) or isinstance(node, type):

@@ -138,14 +138,23 @@ def _unspoken(below: Band, above: Band, rules: Sequence[Rule], library: Library,
     """Whether no other rule that expects something of the same speaks of what lies between two bands."""
     inside = _middle(below, above, library)
     for rule in rules:
-        called = alike(below.rule.binders, rule.binders)
-        used = names_used(() if rule.expect is None else (rule.expect,), library.defines)
-        if called is None or not used & below.asks or rule.name in (below.rule.name, above.rule.name):
+        if rule.name in (below.rule.name, above.rule.name) or not _of_the_kind(rule, below, library):
             continue
-        silent = every(inside, denied(renamed(rule, called).when))
-        if rule.when is None or solver.ask(rule.name, below.rule.binders, silent) is Settled.NEVER:
+        called = alike(below.rule.binders, rule.binders)
+        silent = None if called is None else denied(renamed(rule, called).when)
+        if rule.when is None or solver.never(below.rule, every(inside, silent)):
             return False
     return solver.ask(below.rule.name, below.rule.binders, inside) is Settled.POSSIBLE
+
+
+def _of_the_kind(rule: Rule, band: Band, library: Library) -> bool:
+    """Whether a rule asks something of the same as a band, under what the rule of the band asks for."""
+    called = alike(band.rule.binders, rule.binders)
+    if called is None or rule.expect is None:
+        return False
+    asks = names_used((rule.expect,), library.defines) & band.asks
+    own = set(map(text_of, conjuncts(renamed(rule, called).when)))
+    return bool(asks) and own.issuperset(band.rest)
 
 
 def _middle(below: Band, above: Band, library: Library) -> Expr | None:

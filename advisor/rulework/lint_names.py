@@ -210,4 +210,4 @@ def _shows(rule: Rule, outcome: Outcome, solver: Solver) -> str:
     }
     if outcome is Outcome.UNDECIDED:
         return solver.nothing_told("nothing told", rule, rule.when)
-    return solver.example(titles[outcome], rule, bodies_of[outcome], outcome)
+    return solver.example(titles[outcome], rule, bodies_of[outcome], outcome, only=True)

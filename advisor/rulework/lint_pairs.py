@@ -129,7 +129,9 @@ def _same(pair: Pair, library: Library, solver: Solver) -> Iterator[LintFinding]
     forth = _says_already(other, one, solver)
     back = _says_already(one, other, solver)
     if forth and back:
-        yield _told(pair.other, pair.one, pair, library, solver, twice=True)
+        own = pair.one.span.file in solver.house
+        narrow, wide = (pair.one, pair.other) if own else (pair.other, pair.one)
+        yield _told(narrow, wide, pair, library, solver, twice=True)
     elif forth:
         yield _told(pair.one, pair.other, pair, library, solver, twice=False)
     elif back:

@@ -36,6 +36,8 @@ class Solver:
     """Answers whether conditions can be true, and remembers what it could not look into."""
 
     library: Library
+    house: frozenset[str] = frozenset()
+    """Names of the house files."""
     not_analysed: dict[str, None] = field(default_factory=dict)
     known: dict[tuple[tuple[Binder, ...], str], Settled | None] = field(default_factory=dict)
     _told: CardIndex = field(default_factory=CardIndex)
@@ -71,10 +73,21 @@ class Solver:
         """Return whether a condition of a rule is surely never true."""
         return self.ask(rule.name, rule.binders, body) is Settled.NEVER
 
-    def example(self, title: str, rule: Rule, body: Expr | None, wanted: Outcome | None = None) -> str:
-        """Return a case of a condition as an example of a rule, empty where there is none."""
+    def example(
+        self, title: str, rule: Rule, body: Expr | None, wanted: Outcome | None = None, *, only: bool = False
+    ) -> str:
+        """Return a case of a condition as an example of a rule, empty where there is none.
+
+        Parameters
+        ----------
+        only
+            Empty, too, where the case does not come out as wanted.
+        """
         case = self.case(rule.binders, body)
-        return "" if case is None else written(example_of(title, rule, case, self.library, wanted=wanted))
+        if case is None:
+            return ""
+        example = example_of(title, rule, case, self.library, wanted=wanted)
+        return "" if only and example.thens[0].outcome is not wanted else written(example)
 
     def nothing_told(self, title: str, rule: Rule, body: Expr | None) -> str:
         """Return an example in which a rule speaks and nothing else is told, if that leaves it undecided."""

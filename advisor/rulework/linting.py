@@ -77,7 +77,7 @@ def lint(library: Library, *, house: Collection[str] = ()) -> LintAnswer:
     from advisor.reasoning.examples import rule_of
     from advisor.rulework.lint_rules import Solver
 
-    solver = Solver(library)
+    solver = Solver(library, frozenset(house))
     names = (*library.rules, *library.prefers)
     rules = [rule for rule in (rule_of(name, library) for name in names) if rule is not None]
     findings = sorted(_every(library, rules, solver, house), key=_place)

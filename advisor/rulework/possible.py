@@ -46,6 +46,8 @@ TRIED = 1024
 _SEED = 20260101
 _ROUNDS = 4
 _ANEW = 0.2
+_ROOMY_STEPS = 6.0
+"""How far off its limits a shown case should be. [steps]"""
 _KEPT = 48
 """Best cases that the next round varies."""
 FEW_BOXES = 400
@@ -193,8 +195,12 @@ def _dealt(space: Space, size: int, chance: np.random.Generator) -> Columns:
 
 
 def _true_case(columns: Columns, found: Truths) -> Case:
-    """Of the cases in which a formula is true the one that is farthest from its limits."""
-    margin = np.where(found.yes, np.minimum(found.low, 1e6), -np.inf)
+    """Of the true cases one that is off its limits, and off the ends of what is possible."""
+    margin = np.where(found.yes, np.minimum(found.low, _ROOMY_STEPS), -np.inf)
+    for cell, column in columns.items():
+        if isinstance(cell, NumberCell) and isinstance(column, Numbers):
+            low, high = ends_of(cell)
+            margin = margin - ((column.low <= low) | (column.high >= high))
     row = np.array([int(np.argmax(margin))], np.int64)
     return Case({cell: take_column(column, row) for cell, column in columns.items()})
 
