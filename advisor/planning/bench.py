@@ -228,7 +228,7 @@ def concerns(plane: RulePlane, sitting: Sitting) -> Bools:
     bindings = plane.now.bindings
     own = np.zeros(len(bindings), np.bool_)
     for binder in plane.compiled.binders:
-        if binder.kind not in (Kind.TANK, Kind.WEAPON):
+        if binder.kind is not Kind.WEAPON:
             own |= of_its_world(sitting.tables, binder.kind, bindings.rows[binder.name])
     return own | (worsened(plane, sitting.base_world) & (bindings.worlds > 0))
 

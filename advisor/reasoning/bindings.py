@@ -134,11 +134,12 @@ def bindings_of(
     ----------
     everywhere
         False: in the other worlds only bindings that involve a row of that
-        world alone, which is where a rule without aggregates can differ.
+        world alone (an animal, a changed place, thing or tank), which is where a
+        rule without aggregates can differ.
     """
     worlds = np.arange(population.worlds if everywhere else 1)
     found = _product(tables, population, worlds, binders)
-    if everywhere or population.worlds == 1 or all(binder.kind is Kind.TANK for binder in binders):
+    if everywhere or population.worlds == 1:
         return found
     parts = [found]
     for place in range(len(binders)):
@@ -167,7 +168,7 @@ def _with_own(tables: Tables, population: Population, binders: Sequence[Binder],
         around = binder.neighbour_of or (pivot.name if pivot.neighbour_of == binder.name else "")
         wide = replace(binder, neighbour_of=around if around in rows else "")
         segment, new = expand(tables, population, worlds, rows, wide)
-        if index < place and binder.kind not in (Kind.TANK, Kind.WEAPON):
+        if index < place and binder.kind is not Kind.WEAPON:
             shared = ~of_its_world(tables, binder.kind, new)
             segment, new = segment[shared], new[shared]
         rows = {**{name: old[segment] for name, old in rows.items()}, binder.name: new}
@@ -180,9 +181,13 @@ def _with_own(tables: Tables, population: Population, binders: Sequence[Binder],
 
 
 def _own(tables: Tables, population: Population, kind: Kind) -> tuple[Ints, Ints]:
-    """World and row of everything of a kind that a world has to itself, weapons and the tank left out."""
-    if kind in (Kind.TANK, Kind.WEAPON):
+    """World and row of everything of a kind that a world has to itself, weapons left out."""
+    if kind is Kind.WEAPON:
         return np.zeros(0, np.int64), np.zeros(0, np.int64)
+    if kind is Kind.TANK:
+        every = np.arange(population.worlds)
+        worlds = every[of_its_world(tables, kind, tables.tank_rows(every))]
+        return worlds, tables.tank_rows(worlds)
     if kind.lives:
         own = np.flatnonzero(tables.animal_world >= 0)
         own = own[population.coral[own]] if kind is Kind.CORAL else own
@@ -195,6 +200,9 @@ def _own(tables: Tables, population: Population, kind: Kind) -> tuple[Ints, Ints
 
 def of_its_world(tables: Tables, kind: Kind, rows: Ints) -> Bools:
     """Return which rows of a kind's table a world has to itself."""
+    if kind is Kind.TANK:
+        changed: Bools = rows != tables.tank_rows(np.zeros(1, np.int64))
+        return changed
     world = tables.animal_world if kind.lives else tables.listing(kind).world
     found: Bools = world[rows] >= 0
     return found

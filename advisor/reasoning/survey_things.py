@@ -95,6 +95,8 @@ def pump_guards(context: Context, measure: Measure, row: int, so_far: Cell | Non
 def _there(context: Context, kind: Kind, tank_row: int) -> dict[int, ThingRow]:
     """The rows of a kind in the world that a row of the tank table is for."""
     layout = context.layout
+    if tank_row not in layout.tank_row:  # a row that a later part of its change has replaced
+        return {}
     world = layout.tank_row.index(tank_row)
     gone = {row for of, where, row in layout.gone if of is kind and where == world}
     return {
