@@ -96,13 +96,19 @@ def _cell_step(op: CellOp, row: Row, node: str, recording: Recording) -> Step | 
 
 
 def _told(op: TruthAggregate | NumberAggregate, row: Row, recording: Recording) -> list[Row]:
-    """The bindings of an aggregate to write down: of a chain its links, if they hold all that is asked."""
-    deciding = deciding_members(op, row)
-    if recording.shown is None or not isinstance(op, StepsAway):
-        return deciding
-    held = {key for member in deciding for part in parts_of(op) for key in keys_below(part, member)}
-    asked = recording.shown & set(keys_below(op, row))
-    return deciding if asked <= held else members_of(op, row)
+    """The bindings of an aggregate to write down: of a chain its links, and others that are asked for."""
+    if not isinstance(op, StepsAway):
+        return members_of(op, row)
+    told = deciding_members(op, row)
+    held = {key for member in told for key in keys_below(op.condition, member)}
+    wanted = recording.kept if recording.shown is None else recording.shown
+    missing = (wanted & set(keys_below(op, row))) - held
+    for member in members_of(op, row) if missing else ():
+        own = missing.intersection(keys_below(op.condition, member))
+        if own:
+            told.append(member)
+            missing -= own
+    return told
 
 
 def _members(
