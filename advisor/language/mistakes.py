@@ -76,9 +76,8 @@ def mistake(error: UnexpectedInput, piece: str, place: Span, read: str) -> Probl
     if token.type in ("NAME", "WORD"):
         guess = keyword_meant(token, expected, start_of(piece))
         return Problem("word-101", f'"{token}" is not a word I know here', place, label, guess)
-    return Problem(
-        "word-105", f"{_shown(token)} cannot stand here", place, label, _first_mend(piece, expected)
-    )
+    mend = _first_mend(piece, expected) or "take it out"
+    return Problem("word-105", f"{_shown(token)} cannot stand here", place, label, mend)
 
 
 def start_of(piece: str) -> str:
@@ -163,6 +162,8 @@ def _special(token: Token, expected: frozenset[str], place: Span, read: str) -> 
         )
     if token.type == "JUNK" and text == "'":
         return Problem("text-405", "texts stand in double quotes", place, "a single quote", '"…"')
+    if text in ("-", "–", "−") and (found := _range(token, expected, place, read)) is not None:
+        return found
     if _follows_number(read, token) or ("UNIT" in expected and token.type in ("NAME", "WORD", "JUNK")):
         return _unit_problem(read, token, place)
     if text in ("=", "==") and "COMPARE" in expected:
@@ -194,6 +195,22 @@ def _special(token: Token, expected: frozenset[str], place: Span, read: str) -> 
             "between … and …",
         )
     return None
+
+
+def _range(token: Token, expected: frozenset[str], place: Span, read: str) -> Problem | None:
+    """A dash between two numbers where a range is written with ``to``."""
+    at = token.start_pos or 0
+    before = re.search(r"[\d.]+$", read[:at].rstrip())
+    after = re.match(r"[\d.]+(?:[ \t]*[^\W\d][\w/]*)?", read[at + 1 :].lstrip())
+    if "TO" not in expected or before is None or after is None:
+        return None
+    return Problem(
+        "word-131",
+        "a dash between two numbers is a minus",
+        place,
+        "a range is written with 'to'",
+        f"{before.group()} to {after.group()}",
+    )
 
 
 def _follows_number(text: str, token: Token) -> bool:

@@ -13,6 +13,8 @@ EDITION = 1
 """The edition of the language this package reads."""
 MAX_BYTES = 1_000_000
 MAX_DECLARATIONS = 5_000
+MOST_TOLD = 200
+"""How many problems of one file are told at once; a file with more is mostly no rule file."""
 
 
 def parse_file(name: str, text: str) -> tuple[RuleFile, tuple[Problem, ...]]:
@@ -31,15 +33,13 @@ def parse_file(name: str, text: str) -> tuple[RuleFile, tuple[Problem, ...]]:
     out; the others stay usable.
     """
     if len(text.encode("utf-8", "replace")) > MAX_BYTES:
-        return RuleFile(name, EDITION, ()), (_too("large", name, "at most 1 MB", "split the file by topic"),)
+        return RuleFile(name, EDITION, ()), (_too("this file is too large", name, "at most 1 MB"),)
     shown = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
     found = scan(name, [line.replace(LINE_MARK, " ") for line in shown])
     pieces, cut_problems = cut(name, found.lines, shown)
     problems = [*found.problems, *cut_problems]
     if len(pieces) > MAX_DECLARATIONS:
-        problems.append(
-            _too("many-sided", name, f"at most {MAX_DECLARATIONS} declarations", "split the file by topic")
-        )
+        problems.append(_too("this file declares too much", name, f"at most {MAX_DECLARATIONS} declarations"))
         pieces = pieces[:MAX_DECLARATIONS]
     declarations: list[Declaration] = []
     problems.extend(_edition(name, pieces, shown))
@@ -49,13 +49,30 @@ def parse_file(name: str, text: str) -> tuple[RuleFile, tuple[Problem, ...]]:
             declarations.extend(built)
             problems.extend(found_here)
     problems = told_of_the_end(problems, name, shown)
-    ordered = sorted(problems, key=lambda p: (p.span.line, p.span.column) if p.span else (0, 0))
-    return RuleFile(name, EDITION, tuple(declarations), tuple(found.comments)), tuple(ordered)
+    return RuleFile(name, EDITION, tuple(declarations), tuple(found.comments)), _most(problems)
 
 
-def _too(what: str, name: str, limit: str, mend: str) -> Problem:
+def _too(what: str, name: str, limit: str) -> Problem:
     """A refusal of what is too much."""
-    return Problem("size-121", f"this file is too {what}", Span(name), limit, mend)
+    return Problem("size-121", what, Span(name), limit, "split the file by topic")
+
+
+def _most(problems: list[Problem]) -> tuple[Problem, ...]:
+    """The problems in the order of the file; of a heap of them the first ones, the rest counted."""
+    ordered = sorted(problems, key=lambda p: (p.span.line, p.span.column) if p.span else (0, 0))
+    if len(ordered) <= MOST_TOLD:
+        return tuple(ordered)
+    rest = ordered[MOST_TOLD:]
+    worst = Severity.ERROR if any(p.severity is Severity.ERROR for p in rest) else Severity.WARNING
+    counted = Problem(
+        "size-124",
+        f"{len(rest)} more problems in this file are not shown",
+        rest[0].span,
+        f"the first {MOST_TOLD} come before this one",
+        "mend those, then check again",
+        worst,
+    )
+    return (*ordered[:MOST_TOLD], counted)
 
 
 def _edition(name: str, pieces: list[Piece], shown: list[str]) -> list[Problem]:

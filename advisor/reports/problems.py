@@ -49,7 +49,7 @@ def _problem(problem: Problem) -> Iterator[Block]:
         yield line(problem.label, indent=2)
     for related in problem.related:
         yield from _related(related, problem.span)
-    for index, part in enumerate(problem.mend.split("\n") if problem.mend else ()):
+    for index, part in enumerate(mend_of(problem).split("\n")):
         yield labelled("" if index else "try:", part, Tone.GOOD, indent=2, width=5)
 
 

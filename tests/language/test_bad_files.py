@@ -21,18 +21,19 @@ DAY = date(2026, 11, 2)
 PACKAGE = HERE.parent.parent / "advisor" / "language"
 # Told where no file of a keeper can hold the fault: files of a megabyte are made in test_parse.py, trees that
 # were never read in test_format.py, and a lexer that knows no character in test_mistakes.py.
-ELSEWHERE = {"size-121", "size-122", "format-901", "format-902", "word-100"}
+ELSEWHERE = {"size-121", "size-122", "size-124", "format-901", "format-902", "word-100"}
 
 
 def told(problem: Problem) -> list[str]:
     """A problem as the faulty files write it."""
     span = problem.span
     assert span is not None
+    mend = problem.mend.replace("\n", "\n#        ")
     lines = [
         f"# expected {problem.code} {problem.severity.value} {span.line}:{span.column}-{span.end_column}",
         f"#   {problem.what}",
         f"#   at: {problem.label}",
-        f"#   try: {problem.mend}",
+        f"#   try: {mend}",
     ]
     return lines + [f"#   see: {r.span.file}:{r.span.line} {r.label}" for r in problem.related]
 

@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from advisor.errors import Severity
 from advisor.language.nodes import Call, HouseEdit, Let, Not, Rule
-from advisor.language.parse import EDITION, MAX_BYTES, MAX_DECLARATIONS, parse_file
+from advisor.language.parse import EDITION, MAX_BYTES, MAX_DECLARATIONS, MOST_TOLD, parse_file
 from advisor.language.pieces import MAX_PIECE
 from tests.language.texts import base, codes, faults, read, rule, shipped_files, truth
 
@@ -137,6 +138,16 @@ def test_a_megabyte_is_refused() -> None:
 def test_too_many_declarations_are_refused() -> None:
     many = "edition 1\n" + "lot x\n" * 3 + "let x\n" * (MAX_DECLARATIONS + 1)
     assert "size-121" in codes(parse_file("many.rules", many)[1])
+
+
+def test_a_heap_of_problems_is_told_in_part_and_counted() -> None:
+    heap = "edition 1\n" + "lorem ipsum\n" * (MOST_TOLD + 50)
+    problems = parse_file("heap.rules", heap)[1]
+    assert codes(problems) == ["word-101"] * MOST_TOLD + ["size-124"]
+    last = problems[-1]
+    assert last.span is not None
+    assert (last.what, last.span.line) == ("50 more problems in this file are not shown", MOST_TOLD + 2)
+    assert last.severity is Severity.ERROR
 
 
 def test_one_endless_declaration_is_refused() -> None:

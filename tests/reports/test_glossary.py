@@ -25,6 +25,7 @@ WITHOUT_A_SAMPLE = {
     "size-121": "a file of a megabyte",
     "size-122": "a declaration of 60,000 characters",
     "size-123": "a hundred brackets",
+    "size-124": "two hundred problems",
     "format-901": "a tree that was built, not read",
     "format-902": "a tree that was built, not read",
 }

@@ -92,5 +92,16 @@ def test_source_text_cannot_command_the_screen() -> None:
     assert source[caret.index("^") :] == "bad"
 
 
+def test_a_mend_of_two_lines_keeps_them_apart() -> None:
+    shown = render(problems_page((Problem("a-1", "what", mend="change x from 3 cm\n  to 4 cm"),)))
+    assert shown.splitlines()[1:] == ["  try: change x from 3 cm", "         to 4 cm"]
+
+
+def test_what_has_no_mend_says_where_to_read_on() -> None:
+    assert render(problems_page((Problem("units-207", "what"),))).splitlines()[1:] == [
+        "  try: advisor explain units-207"
+    ]
+
+
 def test_no_problems_are_no_lines() -> None:
     assert render(problems_page(())) == ""
