@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -10,19 +9,14 @@ from advisor.errors import Span
 from advisor.language.format_expr import digits
 from advisor.language.library import Library
 from advisor.language.nodes import Call, Example, Expr, Given, Name, Number, Then
-from advisor.model.vocabulary import Kind, Measure, NumberType, SetType, Vocabulary, WordType
-from advisor.reasoning.compare_ops import Compare, Within
-from advisor.reasoning.examples import Trial
+from advisor.model.vocabulary import Kind, NumberType, SetType, Vocabulary, WordType
 from advisor.reasoning.frame import Ref
-from advisor.reasoning.linear import terms_of
 from advisor.reasoning.logic_ops import NumberAggregate, TruthAggregate
-from advisor.reasoning.ops import NumberCell, Op, RelationCell, SetCell, WordCell, numbers
+from advisor.reasoning.ops import NumberCell, Op, RelationCell, SetCell, WordCell
 from advisor.reasoning.record import CellOp, Row, members_of
 from advisor.units import from_base, to_base, unit_named
 
 NOWHERE = Span("")
-_WIDE_STEPS = 3.0
-"""How far a range given in place of a reading runs from the limit. [steps]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,13 +71,13 @@ def alone(example: Example, then: Then, *, crowd: bool) -> Example:
     givens = tuple(
         given
         for given in example.givens
-        if (given.entity in keep if given.fact is None else _things(given.fact) <= keep)
+        if (given.entity in keep if given.fact is None else things_of(given.fact) <= keep)
     )
     return replace(example, givens=givens, thens=(then,))
 
 
-def _things(call: Call) -> set[str]:
-    """The things a fact is about."""
+def things_of(call: Call) -> set[str]:
+    """Return the things a fact is about."""
     return {subject_of(arg).removesuffix(".spot") for arg in call.args}
 
 
@@ -141,7 +135,7 @@ def altered(example: Example, changes: Sequence[Change], library: Library) -> Ex
 
 def _given(slot: Slot, value: Value, library: Library) -> Given:
     """A fact as an example tells it."""
-    args = tuple(_argument(subject) for subject in slot.subjects)
+    args = tuple(argument_of(subject) for subject in slot.subjects)
     call = Call(NOWHERE, slot.name, args)
     measure = library.vocabulary.measures.get(slot.name)
     unit = measure.type.unit.name if measure is not None and isinstance(measure.type, NumberType) else ""
@@ -164,8 +158,8 @@ def written_given(change: Change, vocabulary: Vocabulary) -> str:
     return f"{call} = {value.word}" if value.word else f"{call} unknown"
 
 
-def _argument(subject: str) -> Expr:
-    """A thing as an argument of a given."""
+def argument_of(subject: str) -> Expr:
+    """Return a thing as an argument of a given."""
     name = Name(NOWHERE, subject.removesuffix(".spot"))
     return Call(NOWHERE, "spot", (name,), dotted=True) if subject.endswith(".spot") else name
 
@@ -220,72 +214,3 @@ def choices(
         case _:
             named = ()
     return tuple(dict.fromkeys((*named, *pool.get(slot.name, ()), None)))
-
-
-def beside_limits(trial: Trial, at: int, ops: Iterable[Op]) -> dict[Slot, list[Value]]:
-    """Return for each number that stands in a comparison the values just beside where it turns."""
-    found: dict[Slot, list[Value]] = {}
-    for op, row in _comparisons(ops, Row(trial.frame, at)):
-        sides = (
-            ((op.left, op.right),) if isinstance(op, Compare) else ((op.value, op.low), (op.high, op.value))
-        )
-        for left, right in sides:
-            for cell, where, factor in _linear(left, right, row):
-                values = _beside(cell, where, factor, (left, right), op.step)
-                found.setdefault(slot_of(cell, where), []).extend(values)
-    return found
-
-
-def _comparisons(ops: Iterable[Op], row: Row) -> Iterator[tuple[Compare | Within, Row]]:
-    """Every comparison of quantities below some operations."""
-    for op in ops:
-        if isinstance(op, Compare | Within):
-            yield op, row
-        yield from _comparisons(op.inputs, row)
-        if isinstance(op, TruthAggregate | NumberAggregate) and op.condition is not None:
-            for member in members_of(op, row):
-                yield from _comparisons((op.condition,), member)
-
-
-def _linear(left: Op, right: Op, row: Row) -> Iterator[tuple[NumberCell, Row, float]]:
-    """The numbers of a difference with the factor each has in it; 1 or -1 where it is no plain sum."""
-    terms = terms_of(left, right)
-    for side, sign in ((left, 1.0), (right, -1.0)):
-        for cell, where in cells_at(side, row):
-            if isinstance(cell, NumberCell):
-                factor = terms.get(cell, sign)
-                yield cell, where, factor or sign
-
-
-def _beside(cell: NumberCell, row: Row, factor: float, sides: tuple[Op, Op], step: float) -> list[Value]:
-    """Values of one number that put a difference just beside zero, its error reckoned in. [base unit]"""
-    left, right = (numbers(row.frame, side) for side in sides)
-    at = row.at if len(left.best) > row.at else 0
-    now = numbers(row.frame, cell)
-    value, gap = float(now.best[at]), float(left.best[at] - right.best[at])
-    if not (math.isfinite(value) and math.isfinite(gap)):
-        return []
-    own = cell.measure
-    zero = value - gap / factor
-    up, down = _spread(own, zero)
-    small = step / abs(factor)
-    near = [zero + up + share * small for share in (0.0, 0.5, 1.0)]
-    near += [zero - down - share * small for share in (0.0, 0.5, 1.0)]
-    near += [zero, zero + small, zero - small]
-    points = [Value(_tidy(point, own), _tidy(point, own)) for point in near if own.low <= point <= own.high]
-    wide = _WIDE_STEPS * small
-    ranges = [(zero, zero + wide), (zero - wide, zero)]
-    return points + [Value(*ends) for ends in ranges if own.low <= ends[0] and ends[1] <= own.high]
-
-
-def _spread(measure: Measure, value: float) -> tuple[float, float]:
-    """How far above and below a limit a reading must stand for its nearer end to touch it. [base unit]"""
-    if not measure.error_is_fraction:
-        return measure.error, measure.error
-    return value * measure.error, value * measure.error / (1.0 + measure.error)
-
-
-def _tidy(value: float, measure: Measure) -> float:
-    """A value a person would write: no finer than a tenth of a step."""
-    fine = measure.step / 10.0
-    return round(round(value / fine) * fine, 9)

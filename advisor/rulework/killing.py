@@ -9,10 +9,8 @@ import numpy as np
 from advisor.language.library import Library
 from advisor.language.nodes import Example
 from advisor.model.mutation import Change, Survivor
-from advisor.reasoning.columns import Bools
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.examples import Trial, try_out
-from advisor.reasoning.judge import FAILS, HOLDS
 from advisor.reasoning.ops import Op
 from advisor.rulework.bench import Bench, Proven
 from advisor.rulework.following import ops_of
@@ -20,7 +18,7 @@ from advisor.rulework.mutants import Mutant
 from advisor.rulework.pasting import block_of, outcome_of, titled
 from advisor.rulework.searching import Found, Goal, search, starts_of
 
-Differs = Callable[[Trial, Trial], Bools]
+Differs = Callable[[Trial, Trial], list[int]]
 _SMALL = 1e-9
 """Margins closer than this are the same. [steps]"""
 
@@ -58,7 +56,7 @@ def _killer(
     """The nearest example that comes out otherwise with the change."""
     focus = _focus(mutant, ready, library)
     starts = starts_of(ready.compiled, ready.examples, library, focus)
-    for differs in (_verdicts_differ, _anything_differs):
+    for differs in (_verdicts_differ, _outcomes_differ):
         found = search(starts, _goal(ready.compiled, changed, after, library, differs), library)
         if found is not None:
             return found
@@ -77,23 +75,21 @@ def _goal(
     """The places of the examples that come out otherwise."""
 
     def places(examples: Sequence[Example]) -> Iterator[int]:
-        before = try_out(compiled, examples, library)
-        then = try_out(changed, examples, after)
-        return (int(at) for at in np.flatnonzero(differs(before, then)))
+        return iter(differs(try_out(compiled, examples, library), try_out(changed, examples, after)))
 
     return places
 
 
-def _verdicts_differ(before: Trial, after: Trial) -> Bools:
+def _verdicts_differ(before: Trial, after: Trial) -> list[int]:
     """Where two runs give different verdicts."""
-    found: Bools = before.plane.verdict != after.plane.verdict
-    return found
+    return [int(at) for at in np.flatnonzero(before.plane.verdict != after.plane.verdict)]
 
 
-def _anything_differs(before: Trial, after: Trial) -> Bools:
-    """Where two runs differ in verdict, amount or lean."""
+def _outcomes_differ(before: Trial, after: Trial) -> list[int]:
+    """Where two runs differ in anything an example can say."""
     with np.errstate(invalid="ignore"):
         apart = np.abs(before.plane.best - after.plane.best) > _SMALL
-    shown = np.isin(before.plane.verdict, (HOLDS, FAILS)) & apart
-    found: Bools = _verdicts_differ(before, after) | shown | (before.plane.lean != after.plane.lean)
-    return found
+    may = apart | (before.plane.lean != after.plane.lean) | (before.plane.flags != after.plane.flags)
+    return [
+        int(at) for at in np.flatnonzero(may) if outcome_of(before, int(at)) != outcome_of(after, int(at))
+    ]

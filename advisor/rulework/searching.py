@@ -18,13 +18,14 @@ from advisor.rulework.altering import (
     Value,
     alone,
     altered,
-    beside_limits,
     cells_at,
     choices,
     pool_of,
     slot_of,
     told,
 )
+from advisor.rulework.beside import beside_limits
+from advisor.rulework.crowding import crowds_of
 
 MOST_AT_ONCE = 400
 """How many altered examples are judged in one run."""
@@ -67,6 +68,8 @@ def starts_of(
     singles = [
         alone(example, then, crowd=compiled.aggregates) for example in examples for then in example.thens
     ]
+    if compiled.aggregates:
+        singles += [crowd for single in singles for crowd in crowds_of(single)]
     trial = try_out(compiled, singles, library)
     pool = pool_of(examples)
     parts = [op for op in (compiled.when, compiled.expect, compiled.unless) if op is not None]
