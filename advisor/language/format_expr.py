@@ -250,10 +250,9 @@ def _call(node: Call, negated: bool) -> str:
     """A call, as it was written: ``gap(a, b)``, ``c.kind`` or ``b is down-flow of a``."""
     if _infix(node):
         first, second = node.args
-        return (
-            f"{_print(first, _SUM, False)} is {'not ' if negated else ''}{node.name} of "
-            f"{_print(second, _PRIMARY, False)}"
-        )
+        said = f"{node.name.removesuffix('-by')} by" if node.name.endswith("-by") else f"{node.name} of"
+        no = "not " if negated else ""
+        return f"{_print(first, _SUM, False)} is {no}{said} {_print(second, _PRIMARY, False)}"
     if node.dotted and len(node.args) == 1:
         inner = node.args[0]
         plain = isinstance(inner, Name | Call) and not _infix(inner)
@@ -297,12 +296,14 @@ def _aggregate(node: Aggregate) -> str:
     return text if node.where is None else f"{text} where {_print(node.where, _OR, True)}"
 
 
-def wrap(first: str, text: str, indent: int) -> list[str]:
-    """Return a clause as lines, broken at spaces; a quoted text is cut into adjacent ones."""
+def wrap(first: str, text: str, indent: int, most: int = WIDTH) -> list[str]:
+    """Return a clause as lines of at most so many letters; a quoted text is cut into adjacent ones."""
     lines: list[str] = []
     current, gap = first, ""
     for match in _ATOM.finditer(text):
         blank, quote, rest = match.group("blank"), match.group("quote"), match.group("rest") or ""
+        if not match.group():
+            continue
         if blank is not None:
             gap = blank
             continue
@@ -313,7 +314,7 @@ def wrap(first: str, text: str, indent: int) -> list[str]:
         for index, word in enumerate(words):
             closing = 1 if quote is not None and index < len(words) - 1 else 0
             if (
-                len(current) + len(gap) + len(word) + closing <= WIDTH
+                len(current) + len(gap) + len(word) + closing <= most
                 or not current.strip()
                 or current == first
             ):

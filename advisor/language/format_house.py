@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 
-from advisor.language.format_expr import HARD_SPACE, band, digits, literal, quoted, whole
+from advisor.language.format_expr import HARD_SPACE, band, digits, literal, quoted, whole, wrap
 from advisor.language.nodes import HouseEdit, HouseVerb, Number
 
 FILL_IN = "…"
 """What stands in a suggested line where the keeper's own words belong; it is no reason."""
+PASTE_WIDTH = 64
+"""Longest line of a suggestion: a report prints it whole beside its label. [letters]"""
 STEPS = "steps"
 """Unit of a shortfall that is told in steps, where a rule mixes units."""
 _NAME = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
@@ -26,9 +29,13 @@ def edit_text(item: HouseEdit) -> str:
 
 
 def pasteable(item: HouseEdit) -> str:
-    """Return a whole line to paste into a house block; a reason that is lacking is left to be filled in."""
+    """Return a whole line to paste into a house block; a reason that is lacking is left to be filled in.
+
+    A long one is broken into lines where the language lets it be, never within
+    a text: what is printed can be copied as it stands.
+    """
     filled = item if item.because else replace(item, because=FILL_IN)
-    return edit_text(filled).replace(HARD_SPACE, " ")
+    return "\n".join(wrap("", edit_text(filled), 2, PASTE_WIDTH))
 
 
 def card_line(key: str, of: str = "") -> str:
@@ -96,8 +103,10 @@ def _id(text: str) -> str:
 
 
 def _short(number: Number) -> str:
-    """A shortfall."""
+    """A shortfall; one that is no number is left to be filled in."""
+    if math.isnan(number.value):
+        return FILL_IN
     return f"{digits(number.value)} {STEPS}" if number.unit == STEPS else literal(number)
 
 
-__all__ = ["FILL_IN", "STEPS", "card_line", "edit_text", "pasteable"]
+__all__ = ["FILL_IN", "PASTE_WIDTH", "STEPS", "card_line", "edit_text", "pasteable"]

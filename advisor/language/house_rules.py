@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -18,7 +19,7 @@ from advisor.language.house_state import (
     no_reason,
 )
 from advisor.language.library import Aside, AsideKind
-from advisor.language.nodes import Between, Binder, Call, Compare, Expr, HouseEdit, Level, Rule
+from advisor.language.nodes import Between, Binder, Call, Compare, Expr, HouseEdit, Level, Number, Rule
 from advisor.language.walk import bodies, walk
 from advisor.model.vocabulary import Kind
 
@@ -195,11 +196,8 @@ def _joined(parts: Sequence[str], last: str) -> str:
 
 def _complete(house: House, edit: HouseEdit, rule: Rule) -> str:
     """An accept with room for everything it should say."""
-    text = pasteable(edit)
-    head, _, reason = text.partition(" because ")
-    head += f" short by {FILL_IN}" if edit.short is None and asks_amount(house, rule) else ""
-    if edit.short is None and edit.on and " on " in head:
-        head, _, short = head.partition(f" on {edit.on}")
-        head += f"{short} on {edit.on}"
-    head += f" on {FILL_IN}" if not edit.on and asked_of(rule) else ""
-    return f"{head} because {reason}" + ("" if edit.until else f" until {FILL_IN}")
+    short = edit.short
+    if short is None and asks_amount(house, rule):
+        short = Number(edit.span, math.nan, "")
+    on = edit.on or (FILL_IN if asked_of(rule) else "")
+    return pasteable(replace(edit, short=short, on=on, until=edit.until or FILL_IN))

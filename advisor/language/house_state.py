@@ -89,7 +89,7 @@ class House:
             f"the shipped value has changed since you overrode it; {told}",
             span,
             f"now {now} ({where.file}:{where.line})",
-            f"remove the line, or {pasteable(again)}",
+            f"remove the line, or\n{pasteable(again)}",
             (Related(where, "the shipped value"),),
         )
 

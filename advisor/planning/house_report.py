@@ -13,7 +13,6 @@ from advisor.language.nodes import HouseEdit, HouseVerb
 from advisor.model.results import Reason
 from advisor.model.tank import Phase, Tank
 from advisor.model.vocabulary import Kind
-from advisor.planning.accept_lines import with_line
 from advisor.planning.accepts import accepts_of, bound, lapse_text, most_steps, short_now, short_text
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.desk import Desk
@@ -56,7 +55,7 @@ def unmatched(desk: Desk, sitting: Sitting) -> tuple[Unmatched, ...]:
     ]
     for aside in library.aside:
         if aside.kind is AsideKind.BARE:
-            out.append(Unmatched(aside.edit, f"{lapse_text(aside)}{_whole(aside.edit, desk, sitting)}"))
+            out.append(Unmatched(aside.edit, f"{lapse_text(aside)}; audit --level 2 prints the whole line"))
         elif aside.edit.verb is HouseVerb.ACCEPT:
             out.append(Unmatched(aside.edit, lapse_text(aside)))
         elif aside.kind is AsideKind.RAN_OUT:
@@ -97,18 +96,6 @@ def _planes(desk: Desk, sitting: Sitting, names: Sequence[str]) -> dict[str, Rul
     """Some rules as they stand now, by name."""
     rules = [compiled for compiled in desk.bench.rules if compiled.rule.name in names]
     return {plane.compiled.rule.name: plane for plane in sitting.judge(rules, ahead=False)}
-
-
-def _whole(edit: HouseEdit, desk: Desk, sitting: Sitting) -> str:
-    """The line as it would have to be written, where what it accepts is found."""
-    for plane in _planes(desk, sitting, [edit.target]).values():
-        here = bound(plane.now, plane.compiled, sitting.tables, edit) & (plane.now.bindings.worlds == 0)
-        at = np.flatnonzero(here & np.isin(plane.now.verdict, (FAILS, UNDECIDED)))
-        if len(at):
-            worst = sitting.reasons(plane, [int(at[np.argmin(plane.now.best[at])])])[0]
-            line = with_line(worst, desk.library, desk.tank).accept
-            return f". Write: {line}" if line else ""
-    return ""
 
 
 def _nobody(edit: HouseEdit, desk: Desk) -> str:

@@ -10,7 +10,7 @@ from advisor.reports.figures import wanted_text
 from advisor.reports.footer import caution_blocks, footer_blocks, gate_blocks, need_blocks, parted
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled, line
 from advisor.reports.rows import here_texts, limits_text, reason_tone, remark, row_label
-from advisor.reports.wording import counted, day_text, listed, month_text, months_text, sentence
+from advisor.reports.wording import counted, day_text, listed, month_text, months_text, sentence, sentences
 
 _CAPS = (3, 38, 13, 14)
 _LATER_CAPS = (3, 36, 17)
@@ -174,8 +174,10 @@ def _around(answer: AuditAnswer, level: int) -> list[Block]:
         )
     if answer.open:
         blocks.append(labelled("OPEN", _open_text(answer.open), Tone.OPEN, width=12))
-    if answer.accepted:
-        blocks.append(labelled("ACCEPTED", _accepted_text(answer.accepted, level), Tone.QUIET, width=12))
+    blocks.extend(
+        labelled("" if index else "ACCEPTED", _accepted_text(reason, level), Tone.QUIET, width=12)
+        for index, reason in enumerate(answer.accepted)
+    )
     blocks.extend(
         labelled("BY EYE" if not index else "", sentence(look), width=12)
         for index, look in enumerate(answer.by_eye)
@@ -207,12 +209,17 @@ def _open_text(reasons: Sequence[Reason]) -> str:
     return sentence("; ".join(groups))
 
 
-def _accepted_text(reasons: Sequence[Reason], level: int) -> str:
-    if level >= 2:
-        return " ".join(
-            f"{reason.rule}({', '.join(reason.subjects)}): {sentence(reason.sentence)}" for reason in reasons
-        )
-    return f"by you: {listed([' and '.join(reason.subjects) for reason in reasons])}."
+def _accepted_text(reason: Reason, level: int) -> str:
+    """Who it is about, both numbers, and the keeper's own words; from level 2 on the rule."""
+    who = " and ".join(reason.subjects)
+    about = f"{reason.rule}({', '.join(reason.subjects)})" if level >= 2 else who
+    limits = limits_text(reason, _quantity(reason)) or reason.sentence
+    return sentences((f"{about}: {limits}", *reason.house[-1:]))
+
+
+def _quantity(reason: Reason) -> str:
+    """What was found, before its number; not again what the subjects say."""
+    return f"{reason.quantity.partition(' to ')[0]} " if reason.quantity else "here "
 
 
 def _fallback(answer: AuditAnswer) -> tuple[str, ...]:

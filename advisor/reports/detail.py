@@ -91,8 +91,8 @@ def _facts(reason: Reason) -> Iterator[Block]:
         yield _fact("disputed", "two sources disagree; the stricter one counts here")
     for change in reason.house:
         yield _fact("house", change)
-    if reason.accept:
-        yield _fact("accept", reason.accept)
+    for index, part in enumerate(reason.accept.split("\n") if reason.accept else ()):
+        yield _fact("" if index else "accept", part)
     yield _fact("source", support_text(reason) or "none given")
     yield _fact("node", reason.id)
 
@@ -179,7 +179,7 @@ def _step_parts(step: Step) -> tuple[Part, ...]:
         parts.append(Part(f"; {step.cause}", Tone.OPEN))
     if step.grounds:
         parts.append(Part(f"  [{_grounds(step.grounds)}]", Tone.QUIET))
-    parts.extend(Part(f"  {change}", Tone.OPEN) for change in step.house)
+    parts.extend(Part(f"; {change}", Tone.OPEN) for change in step.house)
     return tuple(parts)
 
 

@@ -115,7 +115,12 @@ def _reason_rows(number: int, reason: Reason, here: str) -> list[Cells]:
             rows.append(Cells((Part("    why it matters", Tone.QUIET), Part(sentence(reason.matters)))))
         if reason.remedy:
             rows.append(Cells((Part("    what helps", Tone.QUIET), Part(sentence(reason.remedy)))))
-    return [*rows, *(Cells((Part(""), Part(f"your change: {change}"))) for change in reason.house)]
+    return [*rows, *_house_rows(reason)]
+
+
+def _house_rows(reason: Reason) -> list[Cells]:
+    """What the keeper's own files changed here, under the row it touches."""
+    return [Cells((Part(""), Part(sentence(change)))) for change in reason.house]
 
 
 def _held_rows(held: Sequence[Reason], bands: Mapping[str, str]) -> list[Cells]:
@@ -125,6 +130,7 @@ def _held_rows(held: Sequence[Reason], bands: Mapping[str, str]) -> list[Cells]:
         last = row.cells[-1]
         told = Part(f"{spare}; {last.text}" if spare and last.text else spare or last.text, last.tone)
         rows.append(Cells((*row.cells[:-1], told)))
+        rows.extend(_house_rows(reason))
     return rows
 
 

@@ -45,7 +45,7 @@ Feature: What is wrong in my tank, and what will go wrong
     And I accept what is wrong between galaxy-1 and crust-1 because "glass plate between them"
     When I ask for an audit
     Then something is wrong between galaxy-1 and crust-1 now
-    And I read "a danger needs an until DATE"
+    And I read "an accepted danger must say"
 
   Scenario: An acceptance ends when I said it would
     Given these corals

@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 import pytest
 from pytest_bdd import given, parsers, then, when
@@ -62,29 +63,45 @@ def house_rules(keeper: Keeper, docstring: str) -> None:
     keeper.house = docstring + "\n"
 
 
+@given("a second house file of mine is")
+def second_house_file(keeper: Keeper, docstring: str) -> None:
+    keeper.more_house = docstring + "\n"
+
+
 @given(parsers.parse('I accept what is wrong between {one} and {other} because "{why}"'))
 def accept(keeper: Keeper, one: str, other: str, why: str) -> None:
-    accept_until(keeper, one, other, "", why)
+    lines = [
+        f'accept {reason["rule"]} for {", ".join(reason["subjects"])} because "{why}"'
+        for reason in found_between(keeper, one, other)
+    ]
+    write_house(keeper, lines)
 
 
 @given(parsers.parse('I accepted what is wrong between {one} and {other} until {day} because "{why}"'))
 def accept_until(keeper: Keeper, one: str, other: str, day: str, why: str) -> None:
-    keeper.ask("audit")
-    rules = sorted(
-        {
-            (each["reason"]["rule"], tuple(each["reason"]["subjects"]))
-            for each in keeper.findings()
-            if {one, other} <= set(each["reason"]["subjects"])
-        }
-    )
-    assert rules
-    until = f" until {day}" if day else ""
     lines = [
-        f'  accept {rule} for {", ".join(subjects)}\n    because "{why}"{until}' for rule, subjects in rules
+        re.sub(r" on \S+", " on 2026-09-01", re.sub(r"until \S+", f"until {day}", reason["accept"]))
+        for reason in found_between(keeper, one, other)
     ]
-    (keeper.folder / "house.rules").write_text(
-        "edition 1\n\nhouse\n" + "\n".join(lines) + "\n", encoding="utf-8"
-    )
+    write_house(keeper, [line.replace("…", why) for line in lines])
+
+
+def found_between(keeper: Keeper, one: str, other: str) -> list[dict[str, Any]]:
+    """Return what an audit finds wrong between two, each once; it is read in full."""
+    keeper.ask("audit", "--level", "2")
+    found = {
+        (each["reason"]["rule"], tuple(each["reason"]["subjects"])): each["reason"]
+        for each in keeper.findings()
+        if {one, other} <= set(each["reason"]["subjects"]) and each["reason"]["accept"]
+    }
+    assert found
+    return [found[key] for key in sorted(found)]
+
+
+def write_house(keeper: Keeper, lines: Sequence[str]) -> None:
+    """Write a house file of these lines beside the tank."""
+    text = "edition 1\n\nhouse\n" + "\n".join(f"  {line}" for line in lines) + "\n"
+    (keeper.folder / "house.rules").write_text(text, encoding="utf-8")
 
 
 # --- when --------------------------------------------------------------------
@@ -137,6 +154,11 @@ def ask_audit_nowhere(keeper: Keeper) -> None:
     keeper.run("audit", "--on", DAY)
 
 
+@when(parsers.parse("I ask for the card of {name} as my rules have it"))
+def ask_own_card(keeper: Keeper, name: str) -> None:
+    keeper.ask("card", name)
+
+
 @when(parsers.parse("I ask for the card of {name}"))
 def ask_card(keeper: Keeper, name: str) -> None:
     keeper.write()
@@ -166,6 +188,47 @@ def ask_meaning(keeper: Keeper, word: str) -> None:
 @when(parsers.parse('I ask "{words}"'))
 def ask_anything(keeper: Keeper, words: str) -> None:
     keeper.ask(*words.split())
+
+
+@when(parsers.parse("I ask on {day} why {coral} may not stand at {place}"))
+def ask_why_not_on(keeper: Keeper, day: str, coral: str, place: str) -> None:
+    keeper.run("why-not", coral, place, "--tank", keeper.folder.name, "--on", day)
+
+
+@when(
+    parsers.parse(
+        'I copy what accepts the danger between {one} and {other} out of the audit, because "{why}"'
+    )
+)
+def copy_accept(keeper: Keeper, one: str, other: str, why: str) -> None:
+    """What is copied is what stands on the screen, line by line."""
+    keeper.ask("audit", "--level", "2")
+    lines = keeper.last.out.splitlines()
+    start = next(
+        at
+        for at, line in enumerate(lines)
+        if line.split()[:3] == ["accept", "accept", "keep-clear-of-stingers"]
+        and one in "".join(lines[at : at + 3])
+        and other in "".join(lines[at : at + 3])
+    )
+    copied = [lines[start].replace("accept", "", 1)]
+    for line in lines[start + 1 :]:
+        if not line.startswith(" " * 15):
+            break
+        copied.append(line)
+    write_house(keeper, ["\n".join(copied).replace("…", why)])
+
+
+@when(parsers.parse('I change "{old}" into "{new}" in my tank file'))
+def change_tank_file(keeper: Keeper, old: str, new: str) -> None:
+    text = keeper.tank_file.read_text(encoding="utf-8")
+    assert old in text
+    keeper.tank_file.write_text(text.replace(old, new), encoding="utf-8")
+
+
+@when("I ask for a check of the rules of my tank")
+def ask_own_rules_check(keeper: Keeper) -> None:
+    keeper.ask("rules", "check")
 
 
 @when(parsers.parse("I tell that the {measure} of {place} is {value}"))

@@ -66,6 +66,7 @@ class Keeper:
     gaps: list[dict[str, str]] = field(default_factory=list)
     raw: str | None = None
     house: str = ""
+    more_house: str = ""
     printed: list[Printed] = field(default_factory=list)
     place: str = ""
     """The place the last step spoke of."""
@@ -90,6 +91,8 @@ class Keeper:
         self.tank_file.write_text(self.raw if self.raw is not None else self._tank_text(), encoding="utf-8")
         if self.house:
             (self.folder / "house.rules").write_text(self.house, encoding="utf-8")
+        if self.more_house:
+            (self.folder / "more.rules").write_text(self.more_house, encoding="utf-8")
 
     def _tank_text(self) -> str:
         lines = [*self.header, f"water: [{self.water}]"]

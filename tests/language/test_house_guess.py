@@ -39,7 +39,7 @@ def torch() -> Library:
 def test_the_nearest_right_line_is_whole_and_has_the_number_in_force(typed: str, meant: str) -> None:
     library = torch()
     found = line_meant(library, library.cards["lamp-torch"], edit(f"change lamp-torch {typed}"))
-    assert found == f'change lamp-torch {meant} because "…"'
+    assert " ".join(found.split()) == f'change lamp-torch {meant} because "…"'
     _, problems = checked(f"house\n  {found.replace('…', 'seen')}")
     assert problems == ()
 

@@ -193,10 +193,13 @@ def test_an_accepted_danger_that_would_never_lapse_does_not_count_and_is_written
     answer = audited(tmp_path, bare)
     assert stung(answer) == ["now"]
     (note,) = [note for note in answer.notes if "does not count" in note]
-    whole = note.partition("Write: ")[2]
-    assert whole.startswith(
-        f"accept {RULE} for torch-1 at here, candy-1 at there short by 15 cm on 2026-11-02"
-    )
+    assert "--level 2" in note
+    deep = opened(tmp_path, spots=spots("15 cm"), corals=CORALS, house=bare).audit(months=0, level=2)
+    found = [item.reason for item in deep.now if item.reason.rule == RULE]
+    (whole,) = [reason.accept for reason in found if reason.subjects == ("torch-1", "candy-1")]
+    start = f"accept {RULE} for torch-1 at here, candy-1 at there short by 15 cm on 2026-11-02"
+    assert " ".join(whole.split()).startswith(start)
+    assert WHY in whole
     second = tmp_path / "second"
     second.mkdir()
     assert stung(audited(second, f"house\n  {whole}\n")) == ["accepted"]

@@ -395,7 +395,7 @@ STUNG = Reason(
     source="club handout 2024",
     grade="experience",
     grounds=(TAPE, REACH),
-    house=("sweeper-allowance is 8 cm, changed from 5 cm: lost a colony in March (house.rules:2)",),
+    house=("your house file changed sweeper-allowance from 5 cm to 8 cm: lost a colony in March",),
     step=GAP_STEP,
 )
 FLOW_STALE = Reason(

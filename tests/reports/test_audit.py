@@ -67,7 +67,7 @@ def test_findings_behind_one_line_are_counted() -> None:
 
 
 def test_what_is_accepted_is_named_with_its_rule_from_level_two() -> None:
-    assert "by you: torch-2 and hammer-1." in render(audit_page(samples.audit_lagoon()))
+    assert "ACCEPTED    torch-2 and hammer-1: gap " in render(audit_page(samples.audit_lagoon()))
     assert "keep-clear-of-stingers(torch-2, hammer-1)" in render(audit_page(samples.audit_lagoon(), 2))
 
 

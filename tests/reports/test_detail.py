@@ -36,7 +36,7 @@ def test_level_two_has_rule_level_margin_date_source_and_node() -> None:
         "danger keep-clear-of-stingers fails by 8 ±1 cm (8 steps)",
         "gap to zoa-2 12 ±1 cm, wanted 20 cm or more",
         "gap between torch-2 and hammer-1 = 36 ±1 cm: tape, 12 days ago, 21 Oct",
-        "sweeper-allowance is 8 cm, changed from 5 cm",
+        "changed sweeper-allowance from 5 cm to 8 cm",
         "club handout 2024 (keepers' word)",
         "keep-clear-of-stingers(torch-1,zoa-2)",
     ):
@@ -109,3 +109,19 @@ def test_what_is_to_come_and_what_is_asked_is_told() -> None:
     assert "holds now, fails from Mar-Jul 2027" in later
     open_one = render(tuple(reason_blocks("1", samples.FLOW_STALE, 2)))
     assert "flow(A3): Hold the probe at A3, pumps as at noon" in open_one
+
+
+def test_the_line_that_would_accept_it_is_printed_as_it_can_be_pasted() -> None:
+    line = 'accept keep-clear for a at "26 cm, 13 cm",\n  b short by 8 cm because "…"'
+    shown = render(tuple(reason_blocks("1", samples.STUNG.model_copy(update={"accept": line}), 2)))
+    start = shown.index("     accept    ")
+    assert shown[start:].splitlines()[:2] == [
+        '     accept    accept keep-clear for a at "26 cm, 13 cm",',
+        '                 b short by 8 cm because "…"',
+    ]
+
+
+def test_what_the_house_changed_stands_beside_the_step_it_touches() -> None:
+    step = samples.GAP_STEP.model_copy(update={"house": ("your house file changed x from 1 cm to 2 cm",)})
+    shown = render(tuple(step_blocks("1.0", step, Seen())))
+    assert "; your house file changed x from 1 cm to 2 cm" in " ".join(shown.split())
