@@ -120,7 +120,8 @@ def _is(site: Site, tree: Branch) -> Expr:
     left, right = (part for part in branches(tree))
     if tree.data == "is_related":
         token = tokens(tree, "NAME")[0]
-        call = Call(span, str(token), (expr(site, left), expr(site, right)), False, site.span(token))
+        name = f"{token}-by" if tokens(tree, "BY") else str(token)
+        call = Call(span, name, (expr(site, left), expr(site, right)), False, site.span(token))
         return Not(span, call) if negated else call
     if tree.data == "is_one_of":
         return Is(

@@ -28,10 +28,12 @@ class Way:
 SAME: dict[str, tuple[Way, ...]] = {
     "down-flow": (Way("down-flow"), Way("up-flow", True)),
     "up-flow": (Way("up-flow"), Way("down-flow", True)),
+    "above": (Way("above"), Way("shaded-by", True)),
+    "shaded-by": (Way("shaded-by"), Way("above", True)),
 }
 """Relations that say the same thing from either end."""
 
-ONE_WAY = frozenset({"down-flow", "up-flow", "above"})
+ONE_WAY = frozenset(SAME)
 """Relations that cannot hold both ways round."""
 
 

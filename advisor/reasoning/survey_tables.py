@@ -307,7 +307,8 @@ class PairTables:
                 stream = by_stream(self.positions, flow.direction_deg if flow is not None else None)
                 return turned(stream) if relation.name == "up-flow" else stream
             case "above":
-                return by_canopy(self.positions, self.sizes.radius(False), self.spread("grows-out"))
+                canopy = by_canopy(self.positions, self.sizes.radius(False), self.spread("grows-out"))
+                return turned(canopy) if relation.name == "shaded-by" else canopy
             case "same-rock":
                 rocks = [rock_of(self.context, row.place) for row in layout.animals]
                 return by_rock(rocks, self.context.tank.rocks, self.positions.spot)

@@ -69,6 +69,7 @@ _STANDS_SOMEWHERE = (
     "down-flow",
     "below",
     "above",
+    "shaded-by",
     "pattern",
     "gaps-complete",
     "nothing-else-within",

@@ -5,12 +5,14 @@ from __future__ import annotations
 import pytest
 
 from advisor.language.format import same_tree
+from advisor.language.format_expr import expression
 from advisor.language.nodes import (
     Aggregate,
     AggregateOp,
     And,
     Arith,
     ArithOp,
+    Call,
     Compare,
     CompareOp,
     Extreme,
@@ -115,3 +117,14 @@ def test_what_is_summed_stands_before_its_binder() -> None:
 
 def test_a_chain_may_not_be_endless() -> None:
     assert codes(faults("define x(animal a) in cm as " + " + ".join(["size(a)"] * 61))) == ["size-123"]
+
+
+def test_a_relation_may_be_said_with_by() -> None:
+    found = truth("b is shaded by a")
+    assert isinstance(found, Call)
+    assert (found.name, [getattr(arg, "name", "") for arg in found.args]) == ("shaded-by", ["b", "a"])
+    denied = truth("b is not shaded by a")
+    assert isinstance(denied, Not)
+    assert isinstance(denied.of, Call)
+    assert [expression(node) for node in (found, denied)] == ["b is shaded by a", "b is not shaded by a"]
+    assert expression(truth("shaded-by(b, a)")) == "shaded-by(b, a)"

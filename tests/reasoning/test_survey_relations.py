@@ -165,3 +165,21 @@ def test_statements_of_one_day_that_disagree_leave_it_open() -> None:
     assert truth_of((yes, no)) is None
     assert truth_of((yes,)) is True
     assert truth_of((Statement(none=True),)) is False
+
+
+# --- shade
+
+
+def test_who_stands_over_another_shades_it_and_who_is_shaded_stands_below() -> None:
+    of = told(fact("above", "a-1", "b-1", truth=True))
+    assert (truth(of, "shaded-by", "b-1", "a-1"), truth(of, "shaded-by", "a-1", "b-1")) == (True, False)
+    of = told(fact("shaded-by", "b-1", "a-1", truth=True))
+    assert (truth(of, "above", "a-1", "b-1"), truth(of, "above", "b-1", "a-1")) == (True, False)
+    assert truth(told(), "shaded-by", "b-1", "a-1") is None
+
+
+def test_a_stated_none_leaves_nothing_in_the_shade() -> None:
+    of = told(fact("above", "a-1", ANYTHING, none=True))
+    assert truth(of, "shaded-by", "b-1", "a-1") is False
+    of = told(fact("shaded-by", "b-1", ANYTHING, none=True))
+    assert truth(of, "above", "a-1", "b-1") is False

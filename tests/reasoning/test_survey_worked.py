@@ -136,3 +136,15 @@ def test_pieces_of_one_colony_are_one_clone_and_all_others_are_strangers() -> No
         == "colonies of one kind are strangers unless told"
     )
     assert cell(of, "same-clone", "a-1", "b-1").supports[0].text == "clones as told"
+
+
+def test_shade_is_what_stands_over_it_and_grows_over_it() -> None:
+    now, later = stacked(), stacked(apart_cm=7.0)
+    assert truth(now, "shaded-by", "b-1", "a-1") is True
+    assert truth(now, "shaded-by", "a-1", "b-1") is False
+    for month in (0.0, 3.0, 4.0):
+        assert truth(later, "shaded-by", "b-1", "a-1", month=month) == truth(
+            later, "above", "a-1", "b-1", month=month
+        )
+    assert cell(now, "shaded-by", "b-1", "a-1").supports == cell(now, "above", "a-1", "b-1").supports
+    assert truth(told(), "shaded-by", "b-1", "a-1") is None
