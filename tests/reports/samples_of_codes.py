@@ -15,6 +15,7 @@ from advisor.language.parse import parse_file
 from advisor.model.vocabulary import Vocabulary
 from advisor.reasoning.survey import COMPUTED
 from advisor.reports.glossary import Sample
+from advisor.rulework.linting import lint
 from advisor.tankfiles.folder import read_tank
 from tests.language.texts import SHIPPED
 
@@ -49,6 +50,15 @@ def rule_problems(text: str, *, with_edition: bool) -> tuple[Problem, ...]:
     file, found = parse_file("own.rules", ("edition 1\n" if with_edition else "") + text)
     library, more = check([*_shipped(), file], COMPUTED)
     return (*found, *more, *as_of(library, _DAY)[1])
+
+
+def lint_problems(text: str) -> tuple[Problem, ...]:
+    """Everything that lint says about a rule file of that text, beside the vocabulary."""
+    file, found = parse_file("own.rules", "edition 1\n" + text)
+    library, more = check([*_shipped()[:2], file], COMPUTED)
+    assert (*found, *more) == ()
+    told = (finding.problem for finding in lint(library).findings)
+    return tuple(problem for problem in told if problem.span is not None and problem.span.file == file.name)
 
 
 def tank_problems(sample: Sample, folder: Path) -> tuple[Problem, ...]:
