@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
 from advisor.errors import Problem, Related, Span
+from advisor.language.parse import parse_file
 from advisor.reports.clean import clean
 from advisor.reports.printer import render
 from advisor.reports.problems import problems_page, short_line
@@ -47,6 +49,31 @@ def test_the_caret_stands_under_the_word(before: str, word: str, after: str) -> 
     source, caret = shown(span)[2:4]
     assert cell_len(caret[: caret.index("^")]) == cell_len(source[: len("  7 | " + clean(before))])
     assert caret.count("^") == cell_len(word)
+
+
+@pytest.mark.parametrize(
+    ("before", "columns"),
+    [
+        ('let x = 3 cm because "plain" ', 29),
+        ('let x = 3 cm because "珊瑚" ', 28),  # two columns each
+        ('let x = 3 cm because "🐠🐟" ', 28),
+        ('let x = 3 cm because "e\u0301\u0327" ', 25),  # marks above and below the letter take none
+        ("let x = 3 cm because “ｆｕｌｌ” ", 32),
+    ],
+)
+def test_the_caret_of_a_real_mistake_stands_in_the_column_counted_by_hand(before: str, columns: int) -> None:
+    problems = parse_file("a.rules", f"edition 1\n{before}becuse\n")[1]
+    (problem,) = (each for each in problems if each.code == "word-101")
+    lines = render(problems_page((problem,))).splitlines()
+    (caret,) = (each for each in lines if "^" in each)
+    assert caret.index("^") == len("  2 | ") + columns
+    assert caret.count("^") == len("becuse")
+
+
+def test_the_caret_stands_right_behind_a_tab() -> None:
+    problems = parse_file("a.rules", "edition 1\nlet x = 3 cm\tbecuse\n")[1]
+    source, caret = render(problems_page(problems)).splitlines()[2:4]
+    assert source.index("becuse") == caret.index("^")
 
 
 def test_a_long_line_is_cropped_round_the_word() -> None:
