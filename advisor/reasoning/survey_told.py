@@ -7,7 +7,7 @@ import numpy as np
 from advisor.fields.boxes import farthest_cm, nearest_cm
 from advisor.model.cells import Cause, CellKind, NumberCell, Support, TruthCell
 from advisor.model.tank import Statement
-from advisor.model.vocabulary import Grade, Measure, Relation
+from advisor.model.vocabulary import WEAPONS_CARRIED, Grade, Measure, Relation
 from advisor.reasoning.columns import ASSUMED, MISSING, STALE, Ints, Numbers, Truths
 from advisor.reasoning.survey_bodies import NO_SPOT
 from advisor.reasoning.survey_grounds import plain, said_support
@@ -16,6 +16,7 @@ from advisor.reasoning.survey_pairs import Hits
 from advisor.reasoning.survey_relations import CHANGE, NONE, OPEN, STATED, TURNED, WORKED_OUT
 from advisor.reasoning.survey_singles import Singles
 from advisor.reasoning.survey_stated import StatedNumbers
+from advisor.reasoning.survey_subjects import told_of
 from advisor.reasoning.survey_tables import PairTables
 from advisor.units import format_number
 
@@ -181,6 +182,8 @@ class Teller:
             supports = self._said(table.stated.entries[at].said)
         elif by == NONE:
             supports = self._nones(relation, rows)
+        elif relation.computed_by == WEAPONS_CARRIED:
+            supports = (self._species(rows[0], sure=value is not None),)
         elif by == WORKED_OUT:
             supports = (self._worked_out(relation, rows),)
         elif relation.given:
@@ -205,10 +208,8 @@ class Teller:
     def _nones(self, relation: Relation, rows: tuple[int, int]) -> tuple[Support, ...]:
         """Who says that there is none."""
         table = self._tables.pair(relation).nones
-        layout = self._context.layout
-        for names, row in ((table.first, rows[0]), (table.second, rows[1])):
-            animal = layout.animals[row]
-            for key in (animal.id, layout.places[animal.place].key):
+        for names, param, row in zip((table.first, table.second), relation.params, rows, strict=True):
+            for key in told_of(self._context.layout, param.kind, row)[0]:
                 if key in names:
                     base = said_support(names[key], self._context.on)
                     return (
@@ -218,6 +219,8 @@ class Teller:
 
     def _worked_out(self, relation: Relation, rows: tuple[int, int]) -> Support:
         """What told a relation that nobody stated."""
+        if not all(param.kind.lives for param in relation.params):
+            return plain("what is told of the rock")
         at = self._tables.positions
         words = "positions" if at.exact[rows[0]] and at.exact[rows[1]] else "place words"
         match relation.computed_by:
@@ -231,6 +234,14 @@ class Teller:
                 return self._clones(rows)
             case _:
                 return plain(words)
+
+    def _species(self, row: int, *, sure: bool) -> Support:
+        """Which cards an animal may have, on which it hangs what it carries."""
+        choice = self._context.layout.entities[int(self._tables.positions.entity[row])].choice
+        either = " or ".join(choice.cards)
+        if sure or not choice.cards:
+            return plain(f"card {either}" if either else "no card", choice.note)
+        return plain("species not certain", f"{choice.note}: {either}" if choice.note else either)
 
     def _clones(self, rows: tuple[int, int]) -> Support:
         """What is known of two animals' mother colony."""

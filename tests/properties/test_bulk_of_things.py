@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from advisor.model.changes import SetFact
 from advisor.model.tank import Fact
 from advisor.reasoning.bindings import population_of
 from advisor.reasoning.compile import CompiledRule
@@ -110,7 +111,9 @@ def test_a_change_says_what_the_changed_tank_would(name: str, seed: int) -> None
     made = sample.survey(library)
     plane = judge(rule, made, population_of(made), everywhere=True)
     for world, change in enumerate(sample.worlds, 1):
-        changed = changed_sample(sample, change[0].fact)
+        edit = change[0]
+        assert isinstance(edit, SetFact)
+        changed = changed_sample(sample, edit.fact)
         plain = changed.survey(library)
         there = judge(rule, plain, population_of(plain))
         assert told(plane, made, rule, world) == told(there, plain, rule, 0)

@@ -20,6 +20,7 @@ from advisor.reasoning.judge import judge
 from advisor.reasoning.logic_ops import Exact, operations_run
 from advisor.reasoning.ops import DefinedQuantity, NumberCell, Op, truth
 from advisor.reasoning.scales import CompileError, as_quantity
+from advisor.reasoning.tables import Tables
 from tests.properties import demo
 from tests.reasoning.compiled import PAIR, below, expect_op, grid_with, sides, value_of
 from tests.reasoning.grids import Grid, random_grid
@@ -195,6 +196,13 @@ def every_shipped() -> list[str]:
     return sorted(item.rule.name for item in demo.bench().rules)
 
 
+def rows_of_kind(tables: Tables, kind: Kind) -> int:
+    """Return the number of rows of a kind's table."""
+    if kind is Kind.TANK:
+        return 1
+    return len(tables.animal_world if kind.lives else tables.listing(kind).world)
+
+
 @pytest.mark.parametrize("name", every_shipped())
 def test_every_shipped_rule_takes_the_same_operations_for_two_and_two_thousand(name: str) -> None:
     whole = demo.sitting()
@@ -203,9 +211,7 @@ def test_every_shipped_rule_takes_the_same_operations_for_two_and_two_thousand(n
     for size in (2, 2000):
         rng = np.random.default_rng(7)
         rows = {
-            binder.name: np.zeros(size, np.int64)
-            if binder.kind is Kind.TANK
-            else rng.integers(0, len(whole.tables.animal_world), size)
+            binder.name: rng.integers(0, rows_of_kind(whole.tables, binder.kind), size)
             for binder in compiled.binders
         }
         frame = Frame(whole.tables, whole.population, np.zeros(size, np.int64), rows, np.zeros(size))
