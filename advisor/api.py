@@ -19,6 +19,9 @@ from advisor.rulework.measuring import cover_rules as cover_rules
 from advisor.rulework.measuring import mutate_rules as mutate_rules
 from advisor.rulework.mending import fix_files as fix_files
 from advisor.rulework.proving import run_examples as run_examples
+from advisor.rulework.scaffold import new_card as new_card
+from advisor.rulework.scaffold import new_rule as new_rule
+from advisor.rulework.scaffold import own_rules as own_rules
 from advisor.session.opening import house_rules as house_rules
 from advisor.session.opening import library_in_force, loose_words, shipped, usable, warnings_of
 from advisor.session.opening import open_tank as open_tank
