@@ -14,6 +14,7 @@ from advisor.model.results import Months, Reason
 from advisor.model.vocabulary import Kind
 from advisor.planning.accepts import told, told_lapsed, with_accepts
 from advisor.planning.dates import month_name, months_on
+from advisor.planning.species import told_by_species
 from advisor.reasoning.bindings import Population, of_its_world, population_of
 from advisor.reasoning.columns import Bools
 from advisor.reasoning.compile import (
@@ -130,14 +131,11 @@ class Sitting:
         when = [coming.get(row) for row in at]
         ahead = [0 if found is None else found[0] for found in when]
         days = [self.on if found is None else found[1].expected or self.on for found in when]
-        reasons = reasons_for(
-            plane.compiled,
-            self.tables,
-            self.population,
-            plane.now.bindings.take(np.array(at, np.int64)),
-            np.array(ahead, np.float64),
-            [Asked(about, month_name(day), level) for day in days],
-        )
+        bindings, months = plane.now.bindings.take(np.array(at, np.int64)), np.array(ahead, np.float64)
+        asked = [Asked(about, month_name(day), level) for day in days]
+        reasons = reasons_for(plane.compiled, self.tables, self.population, bindings, months, asked)
+        if level:
+            reasons = told_by_species(reasons, plane.compiled, self.tables, bindings, months)
         dated = [
             reason if found is None else _dated(reason, found[1], found[0])
             for reason, found in zip(reasons, when, strict=True)

@@ -7,7 +7,7 @@ more steps because it is asked about more rows.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -33,7 +33,7 @@ from advisor.reasoning.survey_things import OF_THINGS
 from advisor.reasoning.survey_told import Teller
 from advisor.reasoning.survey_values import Reader
 from advisor.reasoning.survey_vouch import VOUCHES
-from advisor.reasoning.survey_weapons import arm
+from advisor.reasoning.survey_weapons import arm, known_cards
 from advisor.reasoning.survey_worlds import lay_out
 
 if TYPE_CHECKING:
@@ -74,15 +74,27 @@ def make_survey(
     }
     layout = lay_out(tank, worlds, cards, of_places)
     arm(layout, library)
-    return Survey(
-        tank, library, on, tank.horizon_months if horizon_months is None else horizon_months, layout
-    )
+    horizon = tank.horizon_months if horizon_months is None else horizon_months
+
+    def again(animal_id: str, choice: CardChoice) -> Survey:
+        certain = {**cards, animal_id: choice}
+        return make_survey(tank, library, on, horizon_months=horizon, worlds=worlds, cards=certain)
+
+    return Survey(tank, library, on, horizon, layout, again)
 
 
 class Survey:
     """Cells by row, a column at a time; see `advisor.reasoning.tables.Tables`."""
 
-    def __init__(self, tank: Tank, library: Library, on: date, horizon_months: int, layout: Layout) -> None:
+    def __init__(
+        self,
+        tank: Tank,
+        library: Library,
+        on: date,
+        horizon_months: int,
+        layout: Layout,
+        again: Callable[[str, CardChoice], Survey],
+    ) -> None:
         self.tank = tank
         self.library = library
         self.on = on
@@ -95,6 +107,8 @@ class Survey:
         self.removed: Bools = layout.removed()
         self.spot_place: dict[str, int] = dict(layout.spot_place)
         self._layout = layout
+        self._again = again
+        self._as_if: dict[tuple[str, CardChoice], Survey] = {}
         self._listings: dict[tuple[Kind, bool], Listing] = {}
         self._tank_row = np.array(layout.tank_row, np.int64)
         self._facts = collect(tank, library.vocabulary, on)
@@ -131,6 +145,21 @@ class Survey:
     def tank_rows(self, worlds: Ints) -> Ints:
         """Return the row of the tank table for each world."""
         found: Ints = self._tank_row[worlds]
+        return found
+
+    def species(self, row: int) -> tuple[str, ...]:
+        """Return the cards that the animal of a row may have."""
+        return known_cards(self._layout.entities[self.animals[row].entity].choice, self.library.cards)
+
+    def as_if(self, animal_id: str, choice: CardChoice) -> Survey:
+        """Return the survey of the same tank and changes with one animal of these cards; rows stay.
+
+        Only the rows of weapons are others, since they are those of its cards.
+        """
+        key = (animal_id, choice)
+        found = self._as_if.get(key)
+        if found is None:
+            found = self._as_if[key] = self._again(animal_id, choice)
         return found
 
     def listing(self, kind: Kind, apart: bool = False) -> Listing:
