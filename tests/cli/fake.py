@@ -66,6 +66,7 @@ class FakeApi:
     opened: list[dict[str, object]] = field(default_factory=list)
     changed: list[tuple[object, ...]] = field(default_factory=list)
     rule_problems: tuple[Problem, ...] = ()
+    idle: tuple[Problem, ...] = ()
     fixes: tuple[FileFix, ...] = ()
     fixed: list[tuple[Path, ...]] = field(default_factory=list)
     results: tuple[ExampleResult, ...] = ()
@@ -97,9 +98,19 @@ class FakeApi:
         return [samples.card_torch() for _ in names]
 
     def check_rules(
-        self, files: Sequence[Path] | None, *, rules: Path | None = None, house: Sequence[Path] = ()
+        self,
+        files: Sequence[Path] | None,
+        *,
+        rules: Path | None = None,
+        house: Sequence[Path] = (),
+        on: date | None = None,
     ) -> tuple[tuple[Problem, ...], dict[str, int]]:
         return self.rule_problems, {"rule": 34, "card": 1}
+
+    def house_in_tank(
+        self, folder: Path | None, *, on: date, rules: Path | None = None, house: Sequence[Path] = ()
+    ) -> tuple[Problem, ...]:
+        return self.idle
 
     def fix_files(self, files: Sequence[Path]) -> tuple[FileFix, ...]:
         self.fixed.append(tuple(files))

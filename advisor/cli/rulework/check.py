@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -36,13 +36,7 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
 
     house = (*api.house_rules(arguments.tank), *arguments.house)
     fixes = _fixed((*arguments.files, *house)) if arguments.fix else ()
-    day = arguments.on or date.today()
-    found, counts = api.check_rules(arguments.files or None, rules=arguments.rules, house=house, on=day)
-    here = api.house_in_tank(arguments.tank, on=day, rules=arguments.rules, house=arguments.house)
-    told = {(problem.span.file, problem.span.line) for problem in found if problem.span is not None}
-    # a line with a fault of its own is told once
-    idle = [line for line in here if line.span is None or (line.span.file, line.span.line) not in told]
-    problems = (*found, *idle)
+    problems, counts = _told(arguments, house)
     out.problems(problems)
     read = ", ".join(counted(number, name) for name, number in counts.items())
     verdict = counted(len(problems), "problem") if problems else "nothing to mend"
@@ -60,6 +54,21 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
     if broken:
         return 2
     return 1 if any(problem.severity is Severity.WARNING for problem in problems) else 0
+
+
+def _told(
+    arguments: argparse.Namespace, house: Sequence[Path]
+) -> tuple[tuple[Problem, ...], Mapping[str, int]]:
+    """Every problem of the files, and of house lines that come to nothing in the tank; and what was read."""
+    from advisor import api
+
+    day = arguments.on or date.today()
+    found, counts = api.check_rules(arguments.files or None, rules=arguments.rules, house=house, on=day)
+    here = api.house_in_tank(arguments.tank, on=day, rules=arguments.rules, house=arguments.house)
+    told = {(problem.span.file, problem.span.line) for problem in found if problem.span is not None}
+    # a line with a fault of its own is told once
+    idle = [each for each in here if each.span is None or (each.span.file, each.span.line) not in told]
+    return (*found, *idle), counts
 
 
 def _fixed(files: Sequence[Path]) -> Sequence[FileFix]:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from advisor.cli import main
-from advisor.errors import Problem, Severity
+from advisor.errors import Problem, Severity, Span
 from advisor.model.fixes import FileFix, FixedPlace
 from tests.cli.fake import FakeApi
 
@@ -30,12 +30,26 @@ def test_check_ends_by_the_worst_it_found(
     shown = capsys.readouterr()
     assert shown.out.startswith(said + "\n")
     assert ("ASKED" in shown.out) == (code < 2)
-    assert shown.err.count("word-101") == len(severities)
+    assert shown.err.count("word-101  slip") == len(severities)
 
 
 def test_check_as_data(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["rules", "check", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["counts"] == {"rule": 34, "card": 1}
+
+
+def test_a_house_line_that_comes_to_nothing_is_told_unless_it_has_a_fault_of_its_own(
+    api: FakeApi, capsys: pytest.CaptureFixture[str]
+) -> None:
+    first, second = Span("house.rules", 2), Span("house.rules", 3)
+    api.rule_problems = (Problem("house-502", "no such rule", first),)
+    api.idle = (Problem("house-514", "idle", first), Problem("house-514", "idle", second))
+    assert main(["rules", "check", "--short"]) == 2
+    lines = capsys.readouterr().err.splitlines()
+    assert [line.split()[:2] for line in lines] == [
+        ["house.rules:2:1:", "house-502"],
+        ["house.rules:3:1:", "house-514"],
+    ]
 
 
 def test_fix_mends_the_named_files_first_and_says_so(
