@@ -92,8 +92,18 @@ class FakeApi:
         )
         return self.session
 
+    def house_warnings(
+        self, *, rules: Path | None = None, house: Sequence[Path] = (), on: date | None = None
+    ) -> tuple[Problem, ...]:
+        return ()
+
     def card(
-        self, names: Sequence[str], *, rules: Path | None = None, house: Sequence[Path] = ()
+        self,
+        names: Sequence[str],
+        *,
+        rules: Path | None = None,
+        house: Sequence[Path] = (),
+        on: date | None = None,
     ) -> list[CardAnswer]:
         return [samples.card_torch() for _ in names]
 
