@@ -195,6 +195,6 @@ def test_rules_are_compiled_in_the_order_of_their_names() -> None:
 def test_every_shipped_rule_says_what_it_must_see() -> None:
     found = dict(reaches(shipped().library))
     assert set(found) == {item.rule.name for item in shipped().rules}
-    kinds = ("within ", "all pairs", "each animal", "each place", "once per tank")
+    kinds = ("within ", "all pairs", "each ", "once per tank")
     assert all(text.startswith(kinds) for text in found.values())
     assert found["keep-clear-of-stingers"].startswith("within ")
