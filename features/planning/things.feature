@@ -42,6 +42,8 @@ Feature: Lamps, pumps, fish and rocks are part of the tank
       lamps: [{id: tubes-1, kind: tube, installed: 2023-01-01, replaced: 2025-01-01}]
       """
     When I ask for an audit
+    Then I read "1 piece of smaller advice (old-tubes-are-renewed)"
+    When I ask "audit --level 2"
     Then I read "what shines in tubes-1"
     And I read "670 days"
 
