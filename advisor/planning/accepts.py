@@ -22,7 +22,7 @@ from advisor.language.library import Aside, AsideKind, Library
 from advisor.language.nodes import HouseEdit, HouseVerb, Number
 from advisor.model.results import Reason, Value, Verdict
 from advisor.model.tank import Animal, EventKind, Tank
-from advisor.model.vocabulary import Kind
+from advisor.model.vocabulary import LISTED, Kind
 from advisor.planning.dates import day_name
 from advisor.reasoning.columns import Bools, Floats
 from advisor.reasoning.compile import CompiledRule
@@ -163,6 +163,9 @@ def _row(tables: Tables, kind: Kind, name: str) -> int:
         return next((row for row in own if tables.label(Kind.ANIMAL, row) == name), -1)
     if kind is Kind.PLACE:
         return next((row for row in range(tables.place_count) if tables.label(kind, row) == name), -1)
+    if kind in LISTED:
+        shared = np.flatnonzero(tables.listing(kind).world < 0).tolist()
+        return next((row for row in shared if tables.label(kind, row) == name), -1)
     return -1
 
 

@@ -12,12 +12,13 @@ from advisor.language.library import AsideKind, Library
 from advisor.language.nodes import HouseEdit, HouseVerb
 from advisor.model.results import Reason
 from advisor.model.tank import Phase, Tank
-from advisor.model.vocabulary import Kind
+from advisor.model.vocabulary import LISTED, Kind
 from advisor.planning.accepts import accepts_of, bound, lapse_text, most_steps, short_now, short_text
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.desk import Desk
 from advisor.reasoning.house_notes import days_text, edit_words
 from advisor.reasoning.judge import ACCEPTED, FAILS, UNDECIDED
+from advisor.reasoning.survey_worlds import listed_in
 
 TAKE_IT_OUT = "take it out"
 
@@ -121,7 +122,10 @@ def _not_here(edit: HouseEdit, library: Library, tank: Tank) -> str:
         if binder.kind is Kind.PLACE:
             if name not in places:
                 return f"matches nothing: this tank has no place called {name}"
-        elif binder.kind not in (Kind.ANIMAL, Kind.CORAL):
+        elif binder.kind in LISTED:
+            if name not in listed_in(tank)[binder.kind]:
+                return f"matches nothing: this tank has no {binder.kind.value} called {name}"
+        elif not binder.kind.lives:
             return f"matches nothing: what is accepted of one {binder.kind.value} cannot be told apart"
         elif name not in animals:
             return f"matches nothing: this tank has no {name}"

@@ -27,7 +27,7 @@ from advisor.planning.accepts import (
     with_accepts,
 )
 from tests.language.house_lines import edit as line
-from tests.planning.tanks import coral, opened, spot
+from tests.planning.tanks import WATER, coral, opened, spot
 from tests.planning.test_where import STANDING, at
 
 RULE = "keep-clear-of-stingers"
@@ -273,3 +273,20 @@ def test_what_is_said_of_an_accept(tmp_path: Path) -> None:
         ),
     ).aside
     assert lapse_text(aside[0]) == "has lapsed: torch-1 was moved on 9 Nov 2026"
+
+
+def test_what_is_found_of_a_pump_can_be_accepted(tmp_path: Path) -> None:
+    water = WATER + "pumps: [{id: left-pump, cleaned: 2026-01-01}, {id: right-pump, cleaned: 2026-01-01}]\n"
+    house = accepting("left-pump", rule="pumps-are-cleaned", short="185 days")
+    answer = opened(tmp_path, spots=spots("60 cm"), corals=CORALS, house=house, water=water).audit(months=0)
+    named = {reason.subjects for reason in answer.accepted if reason.rule == "pumps-are-cleaned"}
+    assert named == {("left-pump",)}
+    still = {finding.reason.subjects for finding in answer.now if finding.reason.rule == "pumps-are-cleaned"}
+    assert still == {("right-pump",)}
+
+
+def test_an_accept_of_a_pump_that_is_not_there_is_told(tmp_path: Path) -> None:
+    water = WATER + "pumps: [{id: right-pump, cleaned: 2026-01-01}]\n"
+    house = accepting("left-pump", rule="pumps-are-cleaned", short="185 days")
+    session = opened(tmp_path, spots=spots("60 cm"), corals=CORALS, house=house, water=water)
+    assert any("no pump called left-pump" in note for note in session.audit(months=0).notes)
