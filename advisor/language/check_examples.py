@@ -8,6 +8,7 @@ from advisor.errors import Problem
 from advisor.language.dimensions import PHRASE, number_type
 from advisor.language.guess import nearest, several
 from advisor.language.nodes import Call, Example, Given, Number, Prefer, Rule, Then
+from advisor.language.things import ARTICLE
 from advisor.language.valuetypes import Typer
 from advisor.model.vocabulary import Kind, NumberType, SetType, TruthType, ValueType, WordType
 from advisor.units import BASE_UNIT, DIMENSIONLESS, Dimension
@@ -44,6 +45,28 @@ def _introduced_once(example: Example, typer: Typer) -> None:
         if given.entity and given.entity in seen:
             typer.say("test-705", f"'{given.entity}' is introduced twice", given.span, "the second time", "")
         seen.add(given.entity)
+        _owned(example, given, typer)
+
+
+def _owned(example: Example, given: Given, typer: Typer) -> None:
+    """A weapon is introduced with the animal that has it, and nothing else belongs to anybody."""
+    animals = [each.entity for each in example.givens if each.kind is not None and each.kind.lives]
+    if given.kind is Kind.WEAPON and not given.of:
+        whose = f"{given.entity} is weapon of {animals[0] if animals else '…'}"
+        typer.say("test-712", f"'{given.entity}' is nobody's weapon", given.span, "whose is it?", whose)
+    elif given.of and given.kind is not Kind.WEAPON and given.kind is not None:
+        plain = f"{given.entity} is {given.kind.value}"
+        typer.say(
+            "test-712", f"{ARTICLE[given.kind]} belongs to nobody", given.span, "only a weapon does", plain
+        )
+    elif given.of and given.of not in animals:
+        typer.say(
+            "test-701",
+            f'example "{example.title}" names {given.of}, which is no animal of its given',
+            given.span,
+            f"animals given are: {several(animals)}",
+            nearest(given.of, animals, 50.0),
+        )
 
 
 def _known(example: Example, call: Call, scope: Mapping[str, Kind], typer: Typer) -> bool:

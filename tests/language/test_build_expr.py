@@ -20,6 +20,7 @@ from advisor.language.nodes import (
     IsOp,
     Not,
 )
+from advisor.model.vocabulary import Kind
 from tests.language.texts import codes, faults, quantity, truth
 
 
@@ -128,3 +129,16 @@ def test_a_relation_may_be_said_with_by() -> None:
     assert isinstance(denied.of, Call)
     assert [expression(node) for node in (found, denied)] == ["b is shaded by a", "b is not shaded by a"]
     assert expression(truth("shaded-by(b, a)")) == "shaded-by(b, a)"
+
+
+def test_a_weapon_is_bound_with_its_animal() -> None:
+    found = quantity("most of reach(w) for weapon w of a where potency(w) >= 2")
+    assert isinstance(found, Aggregate)
+    assert (found.binder.kind, found.binder.name, found.binder.weapon_of) == (Kind.WEAPON, "w", "a")
+    assert found.binder.neighbour_of == ""
+    for kind in ("rock", "lamp", "pump", "fish", "place"):
+        truth_of = truth(f"any {kind} x where ground(x) is {kind}")
+        assert isinstance(truth_of, Aggregate)
+        assert truth_of.binder.kind.value == kind
+        assert expression(truth_of) == f"any {kind} x where ground(x) is {kind}"
+    assert expression(found) == "most of reach(w) for weapon w of a where potency(w) >= 2"

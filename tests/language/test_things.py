@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from advisor.errors import Problem
+from advisor.language.check import check
 from advisor.language.nodes import Binder
+from advisor.language.parse import parse_file
 from advisor.language.things import Things, listed_params, source_text
 from advisor.model.vocabulary import Kind, Param
 from tests.language.texts import ANIMALS, base_library, truth, typer
@@ -69,3 +71,23 @@ def test_a_binder_needs_a_name_of_its_own() -> None:
 def test_things_are_listed_in_words() -> None:
     assert listed_params((Param(Kind.ANIMAL, "a"), Param(Kind.TANK, "tank"))) == "an animal and the tank"
     assert source_text(truth("size(a) > 3 cm")) == "size(a) > 3 cm"
+
+
+@pytest.mark.parametrize(
+    ("binders", "codes"),
+    [
+        ("animal a, weapon w of a", []),
+        ("animal a, weapon w", ["word-120"]),
+        ("animal a, rock r of a", ["word-121"]),
+        ("weapon w of a, animal a", ["word-123"]),
+        ("place p, weapon w of p", ["word-121"]),
+        ("rock r, lamp l, pump p, fish f", []),
+        ("rock r, rock r", ["word-124"]),
+    ],
+)
+def test_a_weapon_is_somebodys_and_nothing_else_is(binders: str, codes: list[str]) -> None:
+    text = f'rule r\n  for {binders}\n  expect-by-eye "all is well"\n  level advice\n  because "x"\n'
+    carries = "relation carries(animal a, weapon w) from computed by weapons-carried\n"
+    file, problems = parse_file("t", f"edition 1\n{carries}{text}")
+    assert problems == ()
+    assert [problem.code for problem in check([file])[1]] == codes
