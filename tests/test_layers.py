@@ -40,6 +40,7 @@ HOMES: dict[str, frozenset[str]] = {
     "pygls": frozenset({"editors"}),
     "lsprotocol": frozenset({"editors"}),
     "pygments": frozenset({"editors"}),
+    "markdown_it": frozenset({"reports"}),
     "rich": frozenset({"reports", "cli"}),
     "numpy": frozenset({"fields", "reasoning", "planning", "rulework"}),
     "rapidfuzz": frozenset({"language", "knowledge", "tankfiles"}),

@@ -34,9 +34,14 @@ def example_clauses(item: Example) -> list[Clause]:
         word = ""
     word = "then"
     for then in item.thens:
-        found.append(clause(word, _then(then), then.span, 6))
+        found.append(clause(word, then_text(then), then.span, 6))
         word = ""
     return found
+
+
+def given_lines(item: Example) -> list[str]:
+    """Return each given of a case as it is written."""
+    return [text for text, _ in _givens(item.givens)]
 
 
 def _givens(givens: tuple[Given, ...]) -> Iterable[tuple[str, Given]]:
@@ -86,7 +91,7 @@ def _fact(given: Given) -> str:
     return f"{call} unknown" if value == "unknown" else f"{call} = {value}"
 
 
-def _then(then: Then) -> str:
+def then_text(then: Then) -> str:
     """One expected outcome."""
     text = f"at month {digits(then.month)}, " if then.month else ""
     text += f"{', '.join(then.entities)} {then.outcome.value}"

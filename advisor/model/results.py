@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import date
 from enum import StrEnum
 
+from pydantic import SerializerFunctionWrapHandler, model_serializer
+
 from advisor.model.tank import Event, Model
 
 ANSWER_EDITION = 1
@@ -63,7 +65,7 @@ class Value(Model):
 
 
 class Step(Model):
-    """One node of the recorded evaluation."""
+    """One node of the recorded evaluation; as JSON, keys that would say nothing are left out."""
 
     id: str
     """Stable: rule, binding and path, such as ``keep-clear(torch-1,zoa-2)/expect/1``.
@@ -88,6 +90,25 @@ class Step(Model):
     same_as: str = ""
     """Id of an earlier step of the same document that says the same; grounds and inputs stand there."""
     inputs: tuple[Step, ...] = ()
+
+    @model_serializer(mode="wrap")
+    def _without_what_says_nothing(self, dump: SerializerFunctionWrapHandler) -> dict[str, object]:
+        """The step without empty keys, also of its values and grounds: there may be thousands."""
+        return {key: _telling(value) for key, value in dump(self).items() if not _is_nothing(value)}
+
+
+def _telling(value: object) -> object:
+    """A part of a step without keys that are empty."""
+    if isinstance(value, dict):
+        return {key: each for key, each in value.items() if not _is_nothing(each) or key == "truth"}
+    if isinstance(value, list | tuple):
+        return [_telling(each) for each in value]
+    return value
+
+
+def _is_nothing(value: object) -> bool:
+    """Whether a value is the empty one of its kind; 0 is a number like any other."""
+    return value is None or value is False or value in ("", (), [])
 
 
 class Need(Model):
@@ -376,7 +397,7 @@ class EventAnswer(Model):
     event: Event
 
 
-SMALL_ANSWERS = ("explain", "problems", "rules check", "tank check", "tank new")
+SMALL_ANSWERS = ("explain", "problems", "rules check", "rules doc", "rules new", "tank check", "tank new")
 """Questions whose answer has no model of its own: any keys beside edition and question."""
 
 

@@ -1,0 +1,76 @@
+"""All pages of a set of rule files, or those of one name."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from advisor.errors import Problem, unusable
+from advisor.rulework.card_pages import card_page
+from advisor.rulework.documents import Document, Shelf, shelf_of
+from advisor.rulework.index_pages import index_pages
+from advisor.rulework.reading_pages import reading_page, words_page
+from advisor.rulework.rule_pages import rule_page
+from advisor.session.opening import library_in_force, usable
+
+
+def all_pages(*, rules: Path | None = None, house: Sequence[Path] = ()) -> tuple[Document, ...]:
+    """Return a page for every rule, preference, card, measure and relation, and the indexes.
+
+    Raises
+    ------
+    UnusableInput
+        If a rule file has an error.
+    """
+    shelf = shelf_of(usable(*library_in_force(rules, house)))
+    library = shelf.library
+    return (
+        *index_pages(shelf),
+        words_page(shelf),
+        *(rule_page(name, shelf) for name in (*library.rules, *library.prefers)),
+        *(card_page(name, shelf) for name in library.cards),
+        *(
+            reading_page(name, shelf)
+            for name in (*library.vocabulary.measures, *library.vocabulary.relations)
+        ),
+    )
+
+
+def pages_of(
+    names: Sequence[str], *, rules: Path | None = None, house: Sequence[Path] = ()
+) -> tuple[Document, ...]:
+    """Return the pages of some names: rules, preferences, cards (by any name), measures or relations.
+
+    Raises
+    ------
+    UnusableInput
+        If nothing has one of the names, or a rule file has an error.
+    """
+    shelf = shelf_of(usable(*library_in_force(rules, house)))
+    found = [page for name in names for page in _pages(name, shelf)]
+    return tuple(found)
+
+
+def _pages(name: str, shelf: Shelf) -> list[Document]:
+    """Every page a name may mean."""
+    from advisor.knowledge.names import find_card
+    from advisor.language.guess import nearest
+
+    library = shelf.library
+    vocabulary = library.vocabulary
+    out: list[Document] = []
+    if name in library.rules or name in library.prefers:
+        out.append(rule_page(name, shelf))
+    if name in library.cards:
+        out.append(card_page(name, shelf))
+    if name in vocabulary.measures or name in vocabulary.relations:
+        out.append(reading_page(name, shelf))
+    if out:
+        return out
+    match = find_card(name, library)
+    if match.cards:
+        return [card_page(card, shelf) for card in match.cards]
+    known = (*library.rules, *library.prefers, *library.cards, *vocabulary.measures, *vocabulary.relations)
+    near = nearest(name, known)
+    mend = f"advisor rules doc {near}" if near else "advisor rules doc, alone, lists the rules"
+    raise unusable((Problem("command-113", f"nothing is called '{name}'", mend=mend),))

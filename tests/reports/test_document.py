@@ -1,0 +1,74 @@
+"""Pages in the terminal and in a browser."""
+
+from __future__ import annotations
+
+from html.parser import HTMLParser
+
+from advisor.reports.document import html_page, terminal_page
+
+TEXT = """# A <rule>
+
+Gap of a \\& b, see [light](../readings/light.md).
+
+## Facts
+
+|  |  |
+| --- | --- |
+| level | danger |
+
+| case | given |
+| --- | --- |
+| near \\<b\\> | `gap(a, b) = 5 cm`<br>`x` |
+"""
+
+
+class Seen(HTMLParser):
+    """What opens and closes."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.links: list[str] = []
+        self.tags: set[str] = set()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.add(tag)
+        self.links += [value for name, value in attrs if name in ("href", "src") and value]
+        if tag not in ("meta", "br", "hr"):
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+
+def seen(text: str) -> Seen:
+    """Return what a page holds; what is not closed fails."""
+    parser = Seen()
+    parser.feed(text)
+    assert parser.open == []
+    return parser
+
+
+def test_a_page_stands_on_its_own_and_is_well_formed() -> None:
+    page = html_page("A <rule>", TEXT, "rules/a.md")
+    found = seen(page)
+    assert found.links == ["../index.html", "../readings/light.html"]
+    assert {"main", "nav", "h1", "h2", "table", "th", "br"} <= found.tags
+    assert not {"script", "b"} & found.tags
+    assert "<title>A &lt;rule&gt;</title>" in page
+    assert 'name="viewport"' in page
+    assert "prefers-color-scheme: dark" in page
+    assert "@media print" in page
+
+
+def test_a_table_without_heads_has_none_and_every_other_has() -> None:
+    page = html_page("A", TEXT, "a.md")
+    assert page.count("<thead>") == 1
+
+
+def test_in_the_terminal_it_fits_and_links_are_their_words() -> None:
+    text = terminal_page(TEXT)
+    assert max(map(len, text.splitlines())) <= 80
+    assert "see light." in text
+    assert ".md" not in text
+    assert "\x1b" not in text
