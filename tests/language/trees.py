@@ -71,6 +71,11 @@ binders = st.builds(
     st.sampled_from(("a", "b")),
     chain=st.none() | chains,
 )
+binders |= st.builds(
+    Binder, st.just(AT), st.sampled_from((Kind.ROCK, Kind.LAMP, Kind.PUMP, Kind.FISH)), names
+) | st.builds(
+    Binder, st.just(AT), st.just(Kind.WEAPON), names, st.just(""), weapon_of=st.sampled_from(("a", "b"))
+)
 events = st.builds(Since, st.just(AT), st.sampled_from(("fixed", "level")), things | spots, st.just(AT))
 steps_away = st.builds(StepsAway, st.just(AT), things, chains)
 
