@@ -44,7 +44,8 @@ def test_a_whole_rule_in_words() -> None:
     rule = shelf().library.rules["not-too-bright"]
     assert Speaker(shelf().library).rule(rule) == (
         "For every animal a, where what a lives on is light: it is required that light at the place of a "
-        "is at most most light for a, unless a comes from light as strong as that. Not keeping it is a danger."
+        "is at most most light for a, unless a comes from light as strong as that. "
+        "Not keeping it is a danger."
     )
 
 
