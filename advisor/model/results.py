@@ -94,21 +94,22 @@ class Step(Model):
     @model_serializer(mode="wrap")
     def _without_what_says_nothing(self, dump: SerializerFunctionWrapHandler) -> dict[str, object]:
         """The step without empty keys, also of its values and grounds: there may be thousands."""
-        return {key: _telling(value) for key, value in dump(self).items() if not _is_nothing(value)}
+        told = {key: _telling(value) for key, value in dump(self).items() if not _is_nothing(value)}
+        return told if self.decides else {key: value for key, value in told.items() if key != "decides"}
 
 
 def _telling(value: object) -> object:
     """A part of a step without keys that are empty."""
     if isinstance(value, dict):
-        return {key: each for key, each in value.items() if not _is_nothing(each) or key == "truth"}
+        return {key: each for key, each in value.items() if not _is_nothing(each)}
     if isinstance(value, list | tuple):
         return [_telling(each) for each in value]
     return value
 
 
 def _is_nothing(value: object) -> bool:
-    """Whether a value is the empty one of its kind; 0 is a number like any other."""
-    return value is None or value is False or value in ("", (), [])
+    """Whether a value is the empty one of its kind; 0 and no are values like any other."""
+    return value is None or (isinstance(value, str | list | tuple) and not value)
 
 
 class Need(Model):

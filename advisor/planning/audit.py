@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Sequence
 
 import networkx as nx
@@ -14,8 +15,9 @@ from advisor.planning.accept_lines import with_line
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of
 from advisor.planning.fold import Table, speaks, table_of
+from advisor.planning.held_back import held_back, note_of
 from advisor.planning.house_report import accepted_here, house_lines_here
-from advisor.planning.pick import explained, needs_of, reason_order, without_echoes
+from advisor.planning.pick import explained, needs_of, numbered, reason_order, without_echoes
 from advisor.planning.where import free_spots, judged, sitting_for
 from advisor.reasoning.judge import BY_EYE, FAILS, NOT_COVERED
 
@@ -23,7 +25,10 @@ MOST_MOVES = 6
 """Movers an audit looks for a better place for: each is a question of its own."""
 
 SHOWN_PER_RULE = 3
-"""Bindings of one rule that an audit prints before it counts the rest."""
+"""Bindings of one rule that an audit tells before it counts the rest."""
+
+WHOLE = 4
+"""The level from which every binding is told."""
 
 
 def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnswer:
@@ -57,8 +62,10 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     ]
     movers = fewest_moves(now)
     cures = _better_places(desk, movers[:MOST_MOVES])
-    most = SHOWN_PER_RULE if level < 2 else len(every)
-    shown_now, shown_later = _grouped(now, most), _grouped(later, most)
+    most = SHOWN_PER_RULE if level < WHOLE else len(every)
+    grouped = numbered((*_grouped(now), *_grouped(later)))
+    gates = gates_of(desk, sitting, about_world=False, level=level)
+    shown, waiting = held_back(grouped[: len(now)], gates if level < 2 else ())
     placed = [animal for animal in desk.tank.animals if animal.phase is not Phase.WAITING]
     return AuditAnswer(
         question="audit",
@@ -66,15 +73,15 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
         on=desk.on,
         horizon_months=horizon,
         cautions=_cautions(desk, (*now, *later)),
-        gates=gates_of(desk, sitting, about_world=False),
+        gates=gates,
         animals=len(placed),
         harmed_now=len(harmed_now),
         harmed_later=len(harmed_later - harmed_now),
-        now=_findings(shown_now, 1, cures),
-        later=_findings(shown_later, len(shown_now) + 1, cures),
-        open=tuple(sorted(still_open, key=reason_order)),
-        accepted=tuple(sorted(accepted, key=reason_order)),
-        notes=house_lines_here(desk, sitting),
+        now=_findings(shown, most, cures),
+        later=_findings(grouped[len(now) :], most, cures),
+        open=numbered(sorted(still_open, key=reason_order), mark="o"),
+        accepted=numbered(sorted(accepted, key=reason_order), mark="a"),
+        notes=(*note_of(waiting), *house_lines_here(desk, sitting)),
         by_eye=_by_eye(planes, sitting),
         silent=_silent(placed, planes, sitting, table),
         move_first=movers,
@@ -160,27 +167,26 @@ def _better_place(desk: Desk, animal_id: str, promised: Collection[str]) -> tupl
             return spot, f"move {animal_id} to {spot}; starts nothing new"
 
 
-def _grouped(reasons: Sequence[Reason], most: int) -> list[tuple[Reason, int]]:
-    """The reasons to print: at most some per rule, the last with the count of the rest."""
+def _grouped(reasons: Sequence[Reason]) -> list[Reason]:
+    """The reasons in their order, those of one rule together."""
     by_rule: dict[str, list[Reason]] = {}
     for reason in sorted(reasons, key=reason_order):
         by_rule.setdefault(reason.rule, []).append(reason)
-    out: list[tuple[Reason, int]] = []
-    for group in by_rule.values():
-        shown = group[:most]
-        out += [(reason, 0) for reason in shown[:-1]]
-        out.append((shown[-1], len(group) - len(shown)))
-    return out
+    return [reason for group in by_rule.values() for reason in group]
 
 
-def _findings(
-    grouped: Sequence[tuple[Reason, int]], first: int, cures: dict[str, str]
-) -> tuple[Finding, ...]:
-    """Numbered findings with what to do about each."""
-    return tuple(
-        Finding(number=number, reason=reason, others=others, do=_do(reason, cures))
-        for number, (reason, others) in enumerate(grouped, first)
-    )
+def _findings(grouped: Sequence[Reason], most: int, cures: dict[str, str]) -> tuple[Finding, ...]:
+    """Findings with what to do about each: at most some of one rule, the last with the count of the rest."""
+    of_rule = Counter(reason.rule for reason in grouped)
+    met: Counter[str] = Counter()
+    out = []
+    for reason in grouped:
+        met[reason.rule] += 1
+        if met[reason.rule] <= most:
+            others = max(0, of_rule[reason.rule] - most) if met[reason.rule] == most else 0
+            number = int(reason.number)
+            out.append(Finding(number=number, reason=reason, others=others, do=_do(reason, cures)))
+    return tuple(out)
 
 
 def _do(reason: Reason, cures: dict[str, str]) -> str:

@@ -18,7 +18,7 @@ from advisor.model.results import Caution, CoralSummary, Reason, Value
 from advisor.model.tank import Animal, Phase, Spot, Tank
 from advisor.planning.bench import Bench, Sitting, sitting_of
 from advisor.planning.fold import speaks, table_of
-from advisor.planning.pick import explained, reason_order
+from advisor.planning.pick import explained, numbered, reason_order
 from advisor.reasoning.record import number_value
 from advisor.reasoning.survey import Survey, make_survey
 from advisor.units import UNITS, Unit
@@ -171,7 +171,9 @@ def _cell_value(survey: Survey, measure: str, row: int) -> Value | None:
     return number_value(cell.low, best, cell.high, unit, cell.kind.value, known=cell.cause is None)
 
 
-def gates_of(desk: Desk, sitting: Sitting, *, about_world: bool, animal: str = "") -> tuple[Reason, ...]:
+def gates_of(
+    desk: Desk, sitting: Sitting, *, about_world: bool, animal: str = "", level: int = 1
+) -> tuple[Reason, ...]:
     """Return the gates that do not hold: judged for the tank, and for the animals asked about.
 
     Parameters
@@ -181,24 +183,23 @@ def gates_of(desk: Desk, sitting: Sitting, *, about_world: bool, animal: str = "
         itself), False to ask of every animal of the tank.
     animal
         Id of the one animal that is asked about; empty for all.
+    level
+        How deep they are read.
     """
     planes = sitting.judge(desk.bench.at((Stage.GATE,)), ahead=False)
     table = table_of(planes, sitting, everything=True)
     keep = speaks(table) & (table.world == 0)
     if about_world:
-        once = [
-            not any(binder.kind.lives for binder in plane.compiled.binders)
-            for plane in planes
-        ]
+        once = [not any(binder.kind.lives for binder in plane.compiled.binders) for plane in planes]
         tank_wide = [once[int(index)] for index in table.plane]
         keep = speaks(table) & ((table.world == 1) | ((table.world == 0) & tank_wide))
     found = [
         reason
-        for _, reason in explained(table.rows(keep).tolist(), table, planes, sitting)
+        for _, reason in explained(table.rows(keep).tolist(), table, planes, sitting, level=level)
         if not animal or not (set(reason.subjects) & {each.id for each in desk.tank.animals} - {animal})
     ]
     worst: dict[tuple[str, str], Reason] = {}
     for reason in sorted(found, key=reason_order):
         # one animal's limit stands for all that ask the same of the same water
         worst.setdefault((reason.quantity or reason.rule, reason.verdict.value), reason)
-    return tuple(worst.values())
+    return numbered(worst.values(), mark="g")

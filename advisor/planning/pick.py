@@ -1,9 +1,10 @@
 """Which bindings an answer shows, and in which order.
 
-Dangers that fail, then dangers that are open, then warnings that fail now or
-later; then the quantities that decide a place though all is well (light,
-flow, the nearest gap); then what is open or advised. Within each, never told
-before out of date before too close, and the smallest margin first.
+What fails, then what is open (never told before out of date before too
+close), then what holds, most narrowly first. Within each dangers before
+warnings before advice, what fails now before what is to come, the smallest
+margin in steps (what falls short most, what holds most narrowly), and what a
+keeper can change before what only cards say.
 """
 
 from __future__ import annotations
@@ -25,27 +26,43 @@ from advisor.reasoning.record import every_cell
 ALWAYS_SHOWN = ("light", "flow", "gap")
 """Measures a keeper weighs a place by: shown also where they hold."""
 
+LEVEL_ORDER = {"danger": 0, "warning": 1, "advice": 2}
 _CAUSE_ORDER = {"": 0, "missing": 1, "stale": 2, "too close": 3}
 _ADVICE = 2
 
 
-def reason_order(reason: Reason) -> tuple[int, int, float, str]:
+def reason_order(reason: Reason) -> tuple[int, int, bool, int, float, bool, str]:
     """Return the place of a reason in an explanation."""
-    margin = abs(reason.margin_steps) if reason.margin_steps is not None else 0.0
-    return _standing(reason), _CAUSE_ORDER[reason.cause], margin, reason.id
+    margin = reason.margin_steps if reason.margin_steps is not None else 0.0
+    return (
+        _standing(reason),
+        LEVEL_ORDER[reason.level],
+        reason.until is not None,
+        _CAUSE_ORDER[reason.cause],
+        margin,
+        not reason.controllable,
+        reason.id,
+    )
 
 
 def _standing(reason: Reason) -> int:
-    """The first part of a reason's place: what it is and how it stands."""
-    fails = reason.verdict is Verdict.FAILS or reason.until is not None
-    still_open = reason.verdict is Verdict.UNDECIDED and not fails
-    match reason.level:
-        case "danger":
-            return 0 if fails else 1 if still_open else 3
-        case "warning":
-            return 2 if fails else 4 if still_open else 3
-        case _:
-            return 5 if fails else 6 if still_open else 3
+    """The first part of a reason's place: 0 if it fails, now or later, 1 if it is open, else 2."""
+    if reason.verdict is Verdict.FAILS or reason.until is not None:
+        return 0
+    return 1 if reason.verdict is Verdict.UNDECIDED else 2
+
+
+def numbered(reasons: Iterable[Reason], mark: str = "") -> tuple[Reason, ...]:
+    """Return reasons with the numbers they are printed under, in the order they come.
+
+    Parameters
+    ----------
+    mark
+        What stands before each number, to tell several lists of one answer apart.
+    """
+    return tuple(
+        reason.model_copy(update={"number": f"{mark}{number}"}) for number, reason in enumerate(reasons, 1)
+    )
 
 
 def main_measure(compiled: CompiledRule) -> str:
@@ -81,9 +98,17 @@ def reasons_by_world(
     keep &= np.isin(table.world, np.array(worlds, np.int64))
     rows = np.flatnonzero(keep).tolist()
     found: dict[int, list[Reason]] = {world: [] for world in worlds}
+    rest: dict[int, list[Reason]] = {world: [] for world in worlds}
+    always = speaks(table) | np.isin(np.arange(len(table.at)), narrow)
     for row, reason in explained(rows, table, planes, sitting, about, level=level):
-        found[int(table.world[row])].append(reason)
-    return {world: tuple(sorted(_joined(reasons), key=reason_order)) for world, reasons in found.items()}
+        (found if always[row] else rest)[int(table.world[row])].append(reason)
+    # what only the deepest level tells comes last, so that numbers mean the same at every level
+    return {world: numbered((*_in_order(found[world]), *_in_order(rest[world]))) for world in worlds}
+
+
+def _in_order(reasons: Sequence[Reason]) -> list[Reason]:
+    """Reasons in the order of explanation, the two ends of one quantity as one."""
+    return sorted(_joined(reasons), key=reason_order)
 
 
 def explained(
@@ -219,7 +244,7 @@ def needs_of(reasons: Iterable[Reason]) -> tuple[Need, ...]:
             # a gap is one question whichever way round it is put
             key = frozenset(need.subjects) if need.measure == "gap" and need.subjects else need.ask
             counts[key] = counts.get(key, 0) + 1
-            worst[key] = min(worst.get(key, 9), _standing(reason))
+            worst[key] = min(worst.get(key, 9), LEVEL_ORDER[reason.level])
             if need.ask < first.setdefault(key, need).ask:
                 first[key] = need
     order = sorted(first, key=lambda key: (worst[key], -counts[key], first[key].ask))

@@ -143,7 +143,7 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     lasting = tuple(spot for spot in free if not spot.temporary and spot.id != now_on)
     survey, sitting = sitting_for(desk, subject, free, sees_far=level < 4)
     for_good = judged(desk, free, sitting)
-    gates = gates_of(desk, sitting, about_world=True)
+    gates = gates_of(desk, sitting, about_world=True, level=level)
     order = [(rank, item) for rank, item in for_good.order if for_good.spot(item) in lasting]
     told = [item.world for _, item in order[: EXPLAINED[min(level, len(EXPLAINED) - 1)]]]
     reasons = reasons_by_world(told, for_good.table, for_good.planes, sitting, subject.animal.id, level)

@@ -65,7 +65,7 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
         on=desk.on,
         horizon_months=desk.horizon_months,
         cautions=cautions_for(desk, subject.choice),
-        gates=gates_of(desk, found.sitting, about_world=not standing, animal=subject.animal.id),
+        gates=gates_of(desk, found.sitting, about_world=not standing, animal=subject.animal.id, level=level),
         weakest=weakest_point(place.reasons),
         coral=summary_of(desk, subject, survey, row),
         place=place,

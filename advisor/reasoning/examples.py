@@ -175,7 +175,7 @@ def _reasons(trial: Trial, rows: list[int]) -> list[Reason]:
         return []
     frame, chosen = trial.frame, trial.plane.bindings.take(np.array(rows))
     return reasons_for(
-        trial.compiled, frame.tables, frame.population, chosen, frame.months[rows], [Asked()] * len(rows)
+        trial.compiled, frame.tables, frame.population, chosen, frame.months[rows], [Asked(level=CELLS)] * len(rows)
     )
 
 

@@ -34,6 +34,9 @@ from advisor.reasoning.ops import Op
 MOST_ROWS = 2_000_000
 """Rows of columns that are run for one rule before the search ends."""
 
+MANY = 48
+"""Cells of one binding from which on it is tried first whether they can be spared all together."""
+
 MOST_TRIES = 24
 """Numbers of cells tried at once for one binding."""
 
@@ -70,6 +73,7 @@ class _Search:
 
     def kept(self) -> list[tuple[Seen, ...]]:
         """Return what each binding rests on."""
+        self._all_at_once()
         needed = self._alone()
         self._all_others(needed)
         self._again()
@@ -78,12 +82,19 @@ class _Search:
             for row, seen in enumerate(self.seen)
         ]
 
+    def _all_at_once(self) -> None:
+        """Forget everything where a binding reads very much and its verdict rests on none of it."""
+        rows = np.array([row for row, seen in enumerate(self.seen) if len(seen) > MANY], np.int64)
+        if len(rows):
+            tried = np.zeros((len(rows), self.width + 1), np.bool_)
+            tried[:, : self.width] = True
+            self.gone[rows] = tried & self._stands(rows, tried)[:, None]
+
     def _alone(self) -> Bools:
-        """Which cells cannot be spared even alone; those of bindings too many to try are not told."""
-        pairs = [(row, at) for row, seen in enumerate(self.seen) for at in range(len(seen))]
+        """Which cells cannot be spared even alone; where there are too many to try, none is told."""
+        pairs = [(row, at) for row, order in enumerate(self.orders) for at in order if not self.gone[row, at]]
         needed = np.zeros_like(self.gone)
-        members = self.sober.rows // max(len(self.orders), 1) + 1
-        if not pairs or self.spent + len(pairs) * members > MOST_ROWS:
+        if not pairs or self.spent + len(pairs) * self._rows_each > MOST_ROWS:
             return needed
         rows, cells = (np.array(part, np.int64) for part in zip(*pairs, strict=True))
         forgotten = np.zeros((len(pairs), self.width + 1), np.bool_)
@@ -93,7 +104,10 @@ class _Search:
 
     def _all_others(self, needed: Bools) -> None:
         """Forget in order whatever else can be: the longest run that stands, and past the next cell."""
-        queues = [[at for at in order if not needed[row, at]] for row, order in enumerate(self.orders)]
+        queues = [
+            [at for at in order if not (needed[row, at] or self.gone[row, at])]
+            for row, order in enumerate(self.orders)
+        ]
         while any(queues) and self.spent < MOST_ROWS:
             tries = [(row, size) for row, queue in enumerate(queues) for size in _sizes(len(queue))]
             rows = np.array([row for row, _ in tries], np.int64)
@@ -131,6 +145,11 @@ class _Search:
                 self.gone[row, at] = True
             rows = list(first)
 
+    @property
+    def _rows_each(self) -> int:
+        """Rows that are run for one binding, those of aggregates included."""
+        return self.sober.rows // max(len(self.orders), 1) + 1
+
     def _may_return(self, row: int) -> bool:
         """Whether knowing less can leave a verdict and knowing still less come back to it."""
         return int(self.plane.verdict[row]) == NOT_COVERED
@@ -138,7 +157,7 @@ class _Search:
     def _stands(self, rows: Ints, forgotten: Bools) -> Bools:
         """Whether the verdict of each row stands once it has forgotten some cells."""
         frame = trial(self.sober, rows, np.arange(len(rows)), forgotten)
-        self.spent += len(rows) * (self.sober.rows // max(len(self.orders), 1) + 1)
+        self.spent += len(rows) * self._rows_each
         bindings = self.plane.bindings.take(rows)
         found = plane_of(self.compiled, frame, bindings)
         same: Bools = found.verdict == self.plane.verdict[rows]

@@ -10,10 +10,11 @@ from advisor.language.format_house import card_line
 from advisor.language.library import Aside, AsideKind, Library
 from advisor.language.nodes import HouseEdit, HouseVerb, Number
 from advisor.model.results import Step
+from advisor.model.vocabulary import Supplier
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.logic_ops import NumberAggregate, TruthAggregate
-from advisor.reasoning.ops import Constant, NumberCell, Op, RelationCell, SetCell, WordCell
-from advisor.reasoning.record import Row, members_of
+from advisor.reasoning.ops import Constant, NumberCell, Op, SetCell, WordCell
+from advisor.reasoning.record import Row, members_of, ops_below, parts_of
 from advisor.units import format_number
 
 _Touched = tuple[str, Span | None]
@@ -58,6 +59,8 @@ def noted(step: Step, library: Library) -> Step:
         if aside.edit.verb in _CHANGES and (_names(aside.edit, name) or _place(aside.where) in places)
     ]
     inputs = tuple(noted(each, library) for each in step.inputs)
+    if not lines and all(now is before for now, before in zip(inputs, step.inputs, strict=True)):
+        return step
     return step.model_copy(update={"house": tuple(dict.fromkeys(lines)), "inputs": inputs})
 
 
@@ -152,17 +155,14 @@ def _place(span: Span) -> tuple[str, int]:
 
 
 def _reads(op: Op, row: Row) -> Iterator[_Touched]:
-    """Every named number below an operation, and the place of every value it reads."""
-    if isinstance(op, Constant) and op.name:
-        yield op.name, None
-    elif isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
-        for support in row.cell(op).supports:
-            yield "", support.span
-    for child in op.inputs:
-        yield from _reads(child, row)
-    if isinstance(op, TruthAggregate | NumberAggregate):
-        parts = [op.condition, op.of if isinstance(op, NumberAggregate) else None]
-        for member in members_of(op, row):
-            for part in parts:
-                if part is not None:
+    """Every named number below an operation, and the place of every value of a card that it reads."""
+    for each in ops_below(op):
+        if isinstance(each, Constant) and each.name:
+            yield each.name, None
+        elif isinstance(each, NumberCell | WordCell | SetCell) and Supplier.CARD in each.measure.suppliers:
+            for support in row.cell(each).supports:
+                yield "", support.span
+        elif isinstance(each, TruthAggregate | NumberAggregate):
+            for member in members_of(each, row):
+                for part in parts_of(each):
                     yield from _reads(part, member)

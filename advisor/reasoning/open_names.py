@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.errors import Span
 from advisor.language.library import Library
 from advisor.language.nodes import Call, Is, Name
 from advisor.model.vocabulary import WordType
@@ -27,7 +28,7 @@ def _walk(node: object) -> list[object]:
         item = todo.pop()
         if isinstance(item, tuple):
             todo.extend(item)
-        elif hasattr(item, "__dataclass_fields__"):
+        elif hasattr(item, "__dataclass_fields__") and not isinstance(item, Span):
             out.append(item)
             todo.extend(getattr(item, name) for name in item.__dataclass_fields__)
     return out

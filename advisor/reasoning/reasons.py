@@ -104,7 +104,8 @@ def _reason(compiled: CompiledRule, judged: _Judged, asked: Asked) -> Reason:
     margin, steps = (None, None) if compiled.expect is None else margin_of(compiled.expect, row)
     here, low, high = both_numbers(core, spot)
     said = compiled.by_eye if compiled.expect is None else compiled.because
-    decides, tree = _recorded(node, parts, judged, asked.level)
+    still_open = _open(ops, row) if verdict == UNDECIDED else ()
+    decides, tree = _recorded(node, parts, judged, asked.level, still_open)
     return Reason(
         id=node,
         rule=rule.name,
@@ -129,7 +130,7 @@ def _reason(compiled: CompiledRule, judged: _Judged, asked: Asked) -> Reason:
         weakest=weakest_of((*grounds, *_rule_ground(rule.source))),
         grounds=grounds,
         how=how,
-        needs=_needs(row.frame.tables, ops, row) if verdict == UNDECIDED else (),
+        needs=_needs(row.frame.tables, still_open),
         house=house_notes(compiled, ops, row),
         disputed=any("disputed" in ground.text or "disputed" in ground.source for ground in grounds),
         controllable=core is None or is_asked(core),
@@ -152,15 +153,18 @@ def _rests_on(core: Op | None, spot: Row, judged: _Judged) -> tuple[tuple[Ground
 
 
 def _recorded(
-    node: str, parts: Sequence[tuple[str, Op]], judged: _Judged, level: int
+    node: str,
+    parts: Sequence[tuple[str, Op]],
+    judged: _Judged,
+    level: int,
+    still_open: Sequence[tuple[CellOp, Row]],
 ) -> tuple[tuple[Step, ...], Step | None]:
     """The cells a verdict rests on, most telling first, and the tree of steps as deep as it is read."""
     if level < CELLS:
         return (), None
     row, kept = judged.row, judged.keys
-    still_open = {key_of(cell, where) for _, op in parts for cell, where in open_cells(op, row)}
-    shown = kept | still_open if judged.verdict == UNDECIDED else kept
-    recording = Recording(kept, None if level >= EVERYTHING else frozenset(shown))
+    also = frozenset(key_of(cell, where) for cell, where in still_open) if level >= PATHS else frozenset()
+    recording = Recording(kept, None if level >= EVERYTHING else kept | also)
     steps = [step_below(op, row, f"{node}/{name}", recording) for name, op in parts]
     library = row.frame.tables.library
     decides = tuple(noted(_told(seen, recording), library) for seen in judged.kept)
@@ -220,15 +224,23 @@ def _command(cell: CellOp, subjects: tuple[str, ...]) -> str:
     return f'advisor tank add reading {",".join(subjects)} {cell.name} "…"'
 
 
-def _needs(tables: Tables, parts: list[Op], row: Row) -> tuple[Need, ...]:
-    """The readings and looks that would settle an open reason."""
-    found: dict[tuple[str, tuple[str, ...]], Need] = {}
+def _open(parts: Sequence[Op], row: Row) -> tuple[tuple[CellOp, Row], ...]:
+    """The cells that keep a rule's clauses open, each as it is first read."""
+    found: dict[Key, tuple[CellOp, Row]] = {}
     for part in parts:
         for cell, where in open_cells(part, row):
-            rows = where.rows(cell.refs)
-            subjects = tables.asked_of(cell.name, rows)
-            ask = tables.ask(cell.name, rows)
-            if ask:
-                need = Need(measure=cell.name, subjects=subjects, ask=ask, command=_command(cell, subjects))
-                found.setdefault((cell.name, tuple(sorted(subjects))), need)
+            found.setdefault(key_of(cell, where), (cell, where))
+    return tuple(found.values())
+
+
+def _needs(tables: Tables, still_open: Iterable[tuple[CellOp, Row]]) -> tuple[Need, ...]:
+    """The readings and looks that would settle an open reason."""
+    found: dict[tuple[str, tuple[str, ...]], Need] = {}
+    for cell, where in still_open:
+        rows = where.rows(cell.refs)
+        subjects = tables.asked_of(cell.name, rows)
+        ask = tables.ask(cell.name, rows)
+        if ask:
+            need = Need(measure=cell.name, subjects=subjects, ask=ask, command=_command(cell, subjects))
+            found.setdefault((cell.name, tuple(sorted(subjects))), need)
     return tuple(found.values())

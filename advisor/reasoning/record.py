@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -329,11 +330,31 @@ def parts_of(op: TruthAggregate | NumberAggregate) -> list[Op]:
 
 
 def every_cell(op: Op) -> Iterator[CellOp]:
-    """Yield every cell below an operation, aggregates' own left out."""
-    if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
-        yield op
+    """Yield every cell below an operation once, aggregates' own left out."""
+    for each in ops_below(op):
+        if isinstance(each, NumberCell | WordCell | SetCell | RelationCell):
+            yield each
+
+
+@lru_cache(maxsize=20_000)
+def ops_below(op: Op) -> tuple[Op, ...]:
+    """Return an operation and all below it, each once, aggregates' own left out."""
+    found: dict[Op, None] = {op: None}
     for child in op.inputs:
-        yield from every_cell(child)
+        found.update(dict.fromkeys(ops_below(child)))
+    return tuple(found)
+
+
+@lru_cache(maxsize=20_000)
+def names_below(op: Op) -> frozenset[str]:
+    """Return what an operation reads in the tables, aggregates' own included."""
+    found: set[str] = set()
+    for each in ops_below(op):
+        if isinstance(each, NumberCell | WordCell | SetCell | RelationCell):
+            found.add(each.name)
+        elif isinstance(each, TruthAggregate | NumberAggregate):
+            found.update(*(names_below(part) for part in parts_of(each)))
+    return frozenset(found)
 
 
 def keys_below(op: Op, row: Row) -> Iterator[Key]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from advisor.model.results import Step
 from advisor.reasoning.frame import Ref
@@ -20,13 +21,14 @@ from advisor.reasoning.record import (
     keys_below,
     margin_of,
     members_of,
+    names_below,
     parts_of,
     value_of,
 )
 from advisor.reasoning.step_ops import StepsAway
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Recording:
     """What of an evaluation is written down: everything, or only what leads to some cells."""
 
@@ -36,6 +38,18 @@ class Recording:
     """Cells to lead to, None for all there are."""
     first: dict[Key, Step] = field(default_factory=dict)
     """The step of each cell, as it is first met."""
+    written: dict[tuple[Op, int, int], Step | None] = field(default_factory=dict)
+    """The step of each operation at each row of a frame; written once, then only referred to."""
+
+    def leads_nowhere(self, op: Op) -> bool:
+        """Return whether an operation reads nothing of what is asked for, whatever it is about."""
+        parts = bool(op.inputs) or isinstance(op, TruthAggregate | NumberAggregate)
+        return parts and self.names.isdisjoint(names_below(op))
+
+    @cached_property
+    def names(self) -> frozenset[str]:
+        """Measures and relations of the cells to lead to."""
+        return frozenset(name for name, _ in self.shown or ())
 
 
 def step_of(op: Op, row: Row, node: str, recording: Recording | None = None) -> Step:
@@ -50,8 +64,30 @@ def step_below(op: Op, row: Row, node: str, recording: Recording) -> Step | None
     """Return the recorded tree below an operation, None where it leads to nothing that is asked for."""
     if isinstance(op, Exact):
         return step_below(op.formula, row, node, recording)
+    if recording.shown is not None and recording.leads_nowhere(op):
+        return None
+    key = (op, id(row.frame), row.at)
+    if key in recording.written:
+        before = recording.written[key]
+        return None if before is None else _again(before, node)
     if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
-        return _cell_step(op, row, node, recording)
+        made = _cell_step(op, row, node, recording)
+    else:
+        made = _step(op, row, node, recording)
+    recording.written[key] = made
+    return made
+
+
+def _again(before: Step, node: str) -> Step:
+    """A step that stands once more in the same tree: a reference, unless there is nothing to refer to."""
+    if not before.grounds and not before.inputs:
+        return before.model_copy(update={"id": node})
+    again = {"id": node, "grounds": (), "inputs": (), "same_as": before.id}
+    return before.model_copy(update=again)
+
+
+def _step(op: Op, row: Row, node: str, recording: Recording) -> Step | None:
+    """The step of an operation with what is below it, None where that leads to nothing asked for."""
     if isinstance(op, TruthAggregate | NumberAggregate):
         named = _members(op, _told(op, row, recording), node)
     else:
@@ -96,30 +132,31 @@ def _cell_step(op: CellOp, row: Row, node: str, recording: Recording) -> Step | 
 
 
 def _told(op: TruthAggregate | NumberAggregate, row: Row, recording: Recording) -> list[Row]:
-    """The bindings of an aggregate to write down: of a chain its links, and others that are asked for."""
+    """The bindings of an aggregate to write down: of a chain what it rests on, else what it turns on."""
     if not isinstance(op, StepsAway):
         return members_of(op, row)
-    told = deciding_members(op, row)
-    held = {key for member in told for key in keys_below(op.condition, member)}
     wanted = recording.kept if recording.shown is None else recording.shown
-    missing = (wanted & set(keys_below(op, row))) - held
-    for member in members_of(op, row) if missing else ():
+    told: list[Row] = []
+    missing = wanted.intersection(keys_below(op, row))
+    for member in (*deciding_members(op, row), *members_of(op, row)) if missing else ():
         own = missing.intersection(keys_below(op.condition, member))
         if own:
             told.append(member)
             missing -= own
-    return told
+    return told or deciding_members(op, row)
 
 
 def _members(
     op: TruthAggregate | NumberAggregate, members: list[Row], node: str
 ) -> list[tuple[Op, Row, str]]:
     """What an aggregate ran over some of its bindings, each under the names of what is bound."""
-    ref = Ref(op.binder.name, op.binder.kind)
+    bound = [Ref(op.binder.name, op.binder.kind)]
+    if isinstance(op, StepsAway):  # a link leads from one to another
+        bound.insert(0, Ref(op.before, op.binder.kind))
     labels: dict[str, int] = {}
     out = []
     for member in members:
-        label = member.label(ref)
+        label = "-".join(member.label(ref) for ref in bound)
         labels[label] = labels.get(label, 0) + 1  # things nobody told of have no names of their own
         name = label if labels[label] == 1 else f"{label}.{labels[label]}"
         out += [

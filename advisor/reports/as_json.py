@@ -8,14 +8,15 @@ from collections.abc import Mapping, Sequence
 from advisor.errors import Problem, Span
 from advisor.model.results import ANSWER_EDITION
 from advisor.model.tank import Model
+from advisor.reports.once import told_once
 from advisor.reports.problems import mend_of
 
 Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
 
 
 def model_json(model: Model) -> str:
-    """Return any published model as one line of JSON."""
-    return model.model_dump_json()
+    """Return any published model as one line of JSON; a step that is told again is only referred to."""
+    return told_once(model).model_dump_json()
 
 
 def document_json(question: str, content: Mapping[str, Json]) -> str:

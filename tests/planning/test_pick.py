@@ -9,6 +9,7 @@ from advisor.planning.pick import (
     duties_of,
     main_measure,
     needs_of,
+    numbered,
     reason_order,
     upper_end,
     weakest_point,
@@ -22,26 +23,34 @@ F, U, H = Verdict.FAILS, Verdict.UNDECIDED, Verdict.HOLDS
 
 
 def test_the_order_of_an_explanation() -> None:
-    """Dangers that fail, dangers open by cause, warnings that fail, what holds, open warnings, advice."""
+    """What fails, worst first, then what is open by its cause, then what holds; in each dangers first."""
     wanted = [
-        reason("1", verdict=F, margin=-1),
-        reason("2", verdict=F, margin=-9),
-        reason("3", verdict=U, cause="missing"),
-        reason("4", verdict=U, cause="stale"),
-        reason("5", verdict=U, cause="too close", margin=-1),
-        reason("6", verdict=U, cause="too close", margin=4),
-        reason("7", level="warning", verdict=F, margin=-2),
-        reason("8", level="warning", verdict=F, margin=-3, until=LATER),
-        reason("9", verdict=H, margin=1),
-        reason("a", level="warning", verdict=H, margin=2),
+        reason("1", verdict=F, margin=-9),
+        reason("2", verdict=F, margin=-1),
+        reason("3", verdict=H, margin=4, until=LATER),
+        reason("4", level="warning", verdict=F, margin=-2),
+        reason("5", level="warning", verdict=F, margin=-3, until=LATER),
+        reason("6", level="advice", verdict=F),
+        reason("7", verdict=U, cause="missing"),
+        reason("8", verdict=U, cause="stale"),
+        reason("9", verdict=U, cause="too close", margin=-1),
+        reason("a", verdict=U, cause="too close", margin=4),
         reason("b", level="warning", verdict=U, cause="missing"),
-        reason("c", level="advice", verdict=F),
-        reason("d", level="advice", verdict=U, cause="missing"),
+        reason("c", level="advice", verdict=U, cause="missing"),
+        reason("d", verdict=H, margin=1),
+        reason("e", verdict=H, margin=1).model_copy(update={"controllable": False}),
+        reason("f", verdict=H, margin=3),
+        reason("g", level="warning", verdict=H, margin=2),
     ]
     for mixed in (wanted[::-1], wanted[5:] + wanted[:5]):
         assert [item.subjects for item in sorted(mixed, key=reason_order)] == [
             item.subjects for item in wanted
         ]
+
+
+def test_numbers_follow_the_order_and_carry_their_mark() -> None:
+    assert [each.number for each in numbered([reason("a"), reason("b")])] == ["1", "2"]
+    assert [each.number for each in numbered([reason("a")], mark="o")] == ["o1"]
 
 
 def test_the_order_is_total() -> None:
@@ -56,7 +65,7 @@ def test_a_rule_between_two_is_told_once_the_worse_way_round() -> None:
         reason("b", "a", margin=-8, quantity="gap to a"),
     )
     kept = without_echoes([near, nearer])
-    assert len(kept) == 1
+    assert kept == [nearer]
     assert without_echoes([near, nearer], both_ways=True) == sorted([near, nearer], key=reason_order)
 
 

@@ -88,10 +88,16 @@ def test_a_spot_that_is_taken_can_be_asked_about_and_is_said_to_be(tmp_path: Pat
     assert any("taken" in note for note in answer.notes)
 
 
-def test_level_two_carries_the_steps_and_level_one_does_not(tmp_path: Path) -> None:
+def test_each_level_carries_more_than_the_one_before(tmp_path: Path) -> None:
     session = opened(tmp_path, spots=two_spots("gaps: {candy-1: 8 cm}"), corals=CANDY + TORCH)
-    assert all(reason.step is None for reason in session.why("torch-1", "here").place.reasons)
-    assert all(reason.step is not None for reason in session.why("torch-1", "here", level=2).place.reasons)
+    told = [session.why("torch-1", "here", level=level).place.reasons for level in range(1, 5)]
+    assert not any(reason.decides or reason.step for reason in told[0])
+    assert any(reason.decides for reason in told[1])
+    assert not any(reason.step for reason in told[1])
+    assert all(reason.step is not None for reason in (*told[2], *told[3]))
+    numbers = [{reason.number: reason.id for reason in reasons} for reasons in told]
+    assert numbers[1] == numbers[2]
+    assert numbers[1].items() <= numbers[3].items()
 
 
 def test_why_and_where_agree_on_the_same_place(tmp_path: Path) -> None:
