@@ -23,7 +23,7 @@ def card_page(name: str, shelf: Shelf) -> Document:
     parts = [
         *(f"**Caution.** {plain(caution.text)}" for caution in answer.cautions),
         f"Also called {plain(', '.join(answer.also))}." if answer.also else "",
-        table(("", "", "source", "grade"), rows),
+        table(("what", "value", "source", "grade"), rows),
         *(f"Changed by the house: {change}" for change in house),
     ]
     return Document(shelf.where(name), answer.title, page(answer.title, *parts))
