@@ -93,7 +93,8 @@ def read_rest(
             continue
         found = read_facts(name, node, subject, reading, told)
         if found is None:
-            note_unknown_key(key, what, (*own_keys, *_spellings(subject, reading)), reading.ledger)
+            others = [each for each in _spellings(subject, reading) if each.replace("-", " ") not in own_keys]
+            note_unknown_key(key, what, (*own_keys, *others), reading.ledger)
         else:
             facts += found
     return tuple(facts)

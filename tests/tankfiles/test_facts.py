@@ -104,8 +104,8 @@ def test_every_measure_a_keeper_may_state_is_a_key_somewhere(
 
 def test_other_spellings_lead_to_words_of_the_vocabulary(vocabulary: Vocabulary) -> None:
     assert set(OTHER_SPELLINGS.values()) <= {*vocabulary.measures, *vocabulary.relations}
-    words = (*vocabulary.measures.values(), *vocabulary.relations.values())
-    stated = {word.name for word in words if Supplier.KEEPER in word.suppliers}
+    stated = {m.name for m in vocabulary.measures.values() if Supplier.KEEPER in m.suppliers}
+    stated |= {r.name for r in vocabulary.relations.values() if Supplier.KEEPER in r.suppliers}
     assert not set(OTHER_SPELLINGS) & stated
     assert {*SEEN_FROM_OTHER, *BOTH_WAYS} <= set(vocabulary.relations)
 
