@@ -72,7 +72,8 @@ def make_survey(
     of_places = {
         name for name, word in words.items() if len(word.params) == 1 and word.params[0].kind is Kind.PLACE
     }
-    layout = lay_out(tank, worlds, cards, of_places)
+    kinds = {name: tuple(param.kind for param in word.params) for name, word in words.items()}
+    layout = lay_out(tank, worlds, cards, of_places, kinds)
     arm(layout, library)
     horizon = tank.horizon_months if horizon_months is None else horizon_months
 

@@ -13,7 +13,11 @@ from advisor.reasoning.survey_rows import TANK, AnimalRow, Entity, Layout, Place
 
 
 def lay_out(
-    tank: Tank, worlds: Sequence[Change], cards: Mapping[str, CardChoice], of_places: Collection[str] = ()
+    tank: Tank,
+    worlds: Sequence[Change],
+    cards: Mapping[str, CardChoice],
+    of_places: Collection[str] = (),
+    kinds: Mapping[str, tuple[Kind, ...]] | None = None,
 ) -> Layout:
     """Return the rows of a tank and of the changes laid over it; world 0 is the tank as it is.
 
@@ -21,13 +25,15 @@ def lay_out(
     ----------
     of_places
         Names of the measures of a place; said of an animal they are about where it stands.
+    kinds
+        What each measure and relation is about, so that a rock is told from a spot of its name.
 
     Raises
     ------
     AdvisorError
         If a change names an animal or a spot that is not there.
     """
-    builder = _Builder(tank, cards, of_places)
+    builder = _Builder(tank, cards, of_places, kinds or {})
     for change in worlds:
         builder.lay_over(change)
     return builder.layout
@@ -47,15 +53,22 @@ def listed_in(tank: Tank) -> dict[Kind, tuple[str, ...]]:
 class _Builder:
     """Adds rows to a layout, one world at a time."""
 
-    def __init__(self, tank: Tank, cards: Mapping[str, CardChoice], of_places: Collection[str]) -> None:
+    def __init__(
+        self,
+        tank: Tank,
+        cards: Mapping[str, CardChoice],
+        of_places: Collection[str],
+        kinds: Mapping[str, tuple[Kind, ...]],
+    ) -> None:
         self.layout = Layout()
         self._cards = cards
         self._of_places = of_places
+        self._kinds = kinds
         self._waiting = {animal.id for animal in tank.animals if animal.phase is Phase.WAITING}
         self._known: dict[tuple[int, bool, tuple[Fact, ...]], int] = {}
         self._base: dict[str, int] = {}
         self._standing: dict[int, list[str]] = {}
-        self._things: dict[str, tuple[Kind, int]] = {}
+        self._things: dict[tuple[Kind, str], int] = {}
         for spot in sorted(tank.spots, key=lambda spot: spot.id):
             self.layout.spot_place[spot.id] = len(self.layout.places)
             self.layout.places.append(PlaceRow(spot.id, spot))
@@ -66,7 +79,7 @@ class _Builder:
             rows = [ThingRow(name) for name in ids]
             rows += [] if kind.value in tank.told else [ThingRow("", stranger=True)]
             self.layout.things[kind] = rows
-            self._things |= {name: (kind, at) for at, name in enumerate(ids)}
+            self._things |= {(kind, name): at for at, name in enumerate(ids)}
         self.layout.shared_animals = len(self.layout.animals)
         self.layout.shared_places = len(self.layout.places)
 
@@ -168,15 +181,17 @@ class _Builder:
         single = len(fact.subjects) == 1
         if not single:
             self.layout.world_facts.append((world.index, fact))
-        for subject in fact.subjects:
+        about = self._kinds.get(fact.measure, ())
+        for at, subject in enumerate(fact.subjects):
+            kind = about[at] if at < len(about) else None
             if subject == TANK:
                 self._set_of_tank(world, fact)
+            elif kind is not None and (kind, subject) in self._things:
+                self._set_of_thing(world, kind, subject, (fact,) if single else ())
             elif subject in self.layout.spot_place:
                 self._set_of_place(world, self._place_in(world, subject), (fact,) if single else ())
             elif subject in self._base or subject in world.rows or subject in self._waiting:
                 self._set_of_animal(world, subject, (fact,) if single else ())
-            elif subject in self._things:
-                self._set_of_thing(world, subject, (fact,) if single else ())
             elif subject != ANYTHING:
                 raise AdvisorError(f"a change speaks of '{subject}', which is not in this tank")
 
@@ -200,13 +215,12 @@ class _Builder:
             if row.place == place:
                 world.rows[animal_id] = replace(row, place=new)
 
-    def _set_of_thing(self, world: _World, name: str, facts: tuple[Fact, ...]) -> None:
+    def _set_of_thing(self, world: _World, kind: Kind, name: str, facts: tuple[Fact, ...]) -> None:
         """State something of a rock, lamp, pump or fish in a world."""
-        kind, shared = self._things[name]
         rows = self.layout.things[kind]
-        now = world.things.get(name, shared)
+        now = world.things.get((kind, name), self._things[kind, name])
         self.layout.gone.append((kind, world.index, now))
-        world.things[name] = len(rows)
+        world.things[kind, name] = len(rows)
         rows.append(replace(rows[now], world=world.index, facts=(*rows[now].facts, *facts)))
         # what is reckoned of the whole tank may rest on it
         self.layout.tank_facts.append(self.layout.tank_facts[self.layout.tank_row[world.index]])
@@ -241,4 +255,4 @@ class _World:
     gone: set[int] = field(default_factory=set)
     places: dict[int, int] = field(default_factory=dict)
     facts: dict[str, list[Fact]] = field(default_factory=dict)
-    things: dict[str, int] = field(default_factory=dict)
+    things: dict[tuple[Kind, str], int] = field(default_factory=dict)

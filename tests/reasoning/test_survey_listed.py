@@ -7,7 +7,7 @@ import pytest
 
 from advisor.errors import AdvisorError
 from advisor.model.changes import Add, Change, Move, Remove, SetFact
-from advisor.model.tank import Fish, Pump
+from advisor.model.tank import Fish, Pump, Rock
 from advisor.model.vocabulary import Kind
 from advisor.reasoning.survey import Survey
 from tests.reasoning.survey_samples import animal, fact, point, said, spot, survey, tank, waiting
@@ -78,6 +78,21 @@ def test_a_question_about_a_thing_names_it() -> None:
     assert made.ask("pump-guard", (pump,)) == "Is the intake of p-1 guarded?"
     assert made.asked_of("pump-guard", (pump,)) == ("p-1",)
     assert said(3.0).best == 3
+
+
+def test_a_rock_is_told_from_a_spot_of_its_name() -> None:
+    twins = HOME.model_copy(update={"rocks": (Rock(id="ledge"), Rock(id="foot"))})
+    worlds: list[Change] = [
+        (SetFact(fact("rock-lifts-out", "ledge", words=("yes",))),),
+        (SetFact(fact("light", "ledge", best=90.0)),),
+        (SetFact(fact("touches", "ledge", "foot", truth=True)),),
+    ]
+    made = survey(twins, worlds)
+    assert made.listing(Kind.ROCK).world.tolist().count(1) == 1
+    assert made.listing(Kind.PLACE).world.tolist().count(1) == 0
+    assert made.listing(Kind.PLACE).world.tolist().count(2) == 1
+    assert made.listing(Kind.ROCK).world.tolist().count(3) == 2
+    assert made.place_world.tolist().count(3) == 0
 
 
 def test_a_change_of_what_is_not_there_is_refused() -> None:
