@@ -398,7 +398,10 @@ class EventAnswer(Model):
     event: Event
 
 
-SMALL_ANSWERS = ("explain", "problems", "rules check", "rules doc", "rules new", "tank check", "tank new")
+SMALL_ANSWERS = (
+    *("explain", "problems", "tank check", "tank new"),
+    *("rules check", "rules doc", "rules fmt", "rules new"),
+)
 """Questions whose answer has no model of its own: any keys beside edition and question."""
 
 

@@ -12,6 +12,7 @@ from advisor.cli.output import Output
 VERBS: dict[str, str] = {
     "check": "read rule files and show every problem",
     "test": "run the examples in the rule files",
+    "fmt": "put rule files into their one form, every comment kept",
     "cover": "what the examples reach, and what they never show",
     "mutate": "which small changes of the rules no example notices",
     "lint": "find rules that can never speak, contradict each other or are never used",
