@@ -64,6 +64,8 @@ def other_tank(tank: Tank, dice: random.Random) -> Tank:
             "spots": tuple(mixed(tank.spots, dice)),
             "rocks": tuple(mixed(tank.rocks, dice)),
             "fish": tuple(mixed(tank.fish, dice)),
+            "lamps": tuple(mixed(tank.lamps, dice)),
+            "pumps": tuple(mixed(tank.pumps, dice)),
         }
     )
 
