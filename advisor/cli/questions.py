@@ -3,22 +3,19 @@
 from __future__ import annotations
 
 import argparse
-import difflib
 from collections.abc import Callable
 from datetime import date
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from advisor.cli.opening import open_node
 from advisor.cli.output import Output
 from advisor.errors import Problem, UnusableInput, unusable
 
 if TYPE_CHECKING:
     from advisor.api import Session
     from advisor.model.results import Answer, AuditAnswer, WhereAnswer, WhyAnswer
-    from advisor.reports.page import Page
 
-_OPENED_LEVEL = 4
 _FULL_LEVEL = 2
 _NO_SPOT = "ask-402"
 """Code of the problem that a coral stands nowhere and no spot was named."""
@@ -46,17 +43,21 @@ def places_for(
         raise unusable(
             (Problem("command-105", "no coral is waiting for a place", mend="name one: where CORAL"),)
         )
-    depth = _level(out, node)
-    with out.busy(f"looking for places for {counted(len(corals), 'coral')}"):
-        if batch:
-            answers = session.where_each(corals, level=depth)
-        else:
-            answers = [session.where(coral, level=depth) for coral in corals]
-    if batch and len(answers) > 1 and out.level < _FULL_LEVEL and node is None and not out.json:
+
+    def ask(level: int) -> list[WhereAnswer]:
+        with out.busy(f"looking for places for {counted(len(corals), 'coral')}"):
+            if batch:
+                return session.where_each(corals, level=level)
+            return [session.where(coral, level=level) for coral in corals]
+
+    if node is not None:
+        return 0 if all(map(has_sure_place, open_node(out, ask, node))) else 1
+    answers = ask(out.level)
+    if batch and len(answers) > 1 and out.level < _FULL_LEVEL and not out.json:
         out.page(batch_page(answers))
     else:
         for answer in answers:
-            _print(out, answer, partial(where_page, answer, out.level), node)
+            out.answer(answer, where_page(answer, out.level))
     return 0 if all(map(has_sure_place, answers)) else 1
 
 
@@ -65,8 +66,14 @@ def why(arguments: argparse.Namespace, out: Output) -> int:
     from advisor.reports.why import why_page
 
     session = open_session(arguments, out)
-    answer = _why(session, arguments.coral, arguments.spot, _level(out, arguments.open))
-    _print(out, answer, partial(why_page, answer, out.level), arguments.open)
+
+    def ask(level: int) -> list[WhyAnswer]:
+        return [_why(session, arguments.coral, arguments.spot, level)]
+
+    if arguments.open is not None:
+        return 0 if all(map(is_sure_yes, open_node(out, ask, arguments.open))) else 1
+    answer = ask(out.level)[0]
+    out.answer(answer, why_page(answer, out.level))
     return 0 if is_sure_yes(answer) else 1
 
 
@@ -88,12 +95,19 @@ def audit(arguments: argparse.Namespace, out: Output) -> int:
     """Print what is wrong in each tank; 0 only if nothing is."""
     from advisor.reports.audit import audit_page
 
+    folders = arguments.folders or [arguments.tank]
+    if arguments.open is not None:
+        sessions = [open_session(arguments, out, folder) for folder in folders]
+
+        def ask(level: int) -> list[AuditAnswer]:
+            return [session.audit(arguments.months, level=level) for session in sessions]
+
+        return 0 if all(map(is_clean, open_node(out, ask, arguments.open))) else 1
     clean = True
-    for folder in arguments.folders or [arguments.tank]:
-        session = open_session(arguments, out, folder)
-        answer = session.audit(arguments.months, level=_level(out, arguments.open))
+    for folder in folders:
+        answer = open_session(arguments, out, folder).audit(arguments.months, level=out.level)
         clean = is_clean(answer) and clean
-        _print(out, answer, partial(audit_page, answer, out.level), arguments.open)
+        out.answer(answer, audit_page(answer, out.level))
     return 0 if clean else 1
 
 
@@ -179,26 +193,3 @@ def _gate_open(answer: Answer) -> bool:
 
     shut = (Verdict.FAILS, Verdict.UNDECIDED)
     return any(gate.verdict in shut for gate in answer.gates)
-
-
-def _level(out: Output, node: str | None) -> int:
-    return _OPENED_LEVEL if node else out.level
-
-
-def _print(out: Output, answer: Answer, page: Callable[[], Page], node: str | None) -> None:
-    if node is None:
-        out.answer(answer, page())
-        return
-    from advisor.model.results import NodeAnswer
-    from advisor.reports.detail import node_page
-    from advisor.reports.footer import caution_blocks
-    from advisor.reports.outline import find_node, node_ids
-
-    found = find_node(answer, node)
-    if found is None:
-        close = difflib.get_close_matches(node, node_ids(answer), n=1, cutoff=0.4)
-        mend = f"--open '{close[0]}'" if close else "--level 2 shows every number and node"
-        raise unusable((Problem("command-104", f"this answer has no node '{node}'", mend=mend),))
-    # what touches a person's safety comes first, also before a single node
-    opened = NodeAnswer(cautions=answer.cautions, node=found.content)
-    out.answer(opened, (*caution_blocks(answer.cautions, 1), *node_page(found)))

@@ -17,7 +17,7 @@ from advisor.reasoning.compile import CompiledRule, compile_rule
 from advisor.reasoning.frame import Frame
 from advisor.reasoning.givens import Givens, names_of
 from advisor.reasoning.judge import VERDICTS, Plane, frame_of, judge_frame
-from advisor.reasoning.reasons import CELLS, LEANS, Asked, reasons_for
+from advisor.reasoning.reasons import LEANS, Asked, reasons_for
 from advisor.reasoning.record import Row, margin_of, open_cells
 from advisor.reasoning.side_by_side import side_by_side
 from advisor.units import unit_named
@@ -175,7 +175,7 @@ def _reasons(trial: Trial, rows: list[int]) -> list[Reason]:
         return []
     frame, chosen = trial.frame, trial.plane.bindings.take(np.array(rows))
     return reasons_for(
-        trial.compiled, frame.tables, frame.population, chosen, frame.months[rows], [Asked(level=CELLS)] * len(rows)
+        trial.compiled, frame.tables, frame.population, chosen, frame.months[rows], [Asked()] * len(rows)
     )
 
 

@@ -5,10 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from advisor.model.results import Step
+from advisor.language.nodes import AggregateOp
+from advisor.model.results import Step, Value
 from advisor.reasoning.frame import Ref
 from advisor.reasoning.logic_ops import Exact, NumberAggregate, TruthAggregate
-from advisor.reasoning.ops import Constant, NumberCell, Op, RelationCell, SetCell, TruthConstant, WordCell
+from advisor.reasoning.ops import (
+    Constant,
+    NumberCell,
+    Op,
+    RelationCell,
+    SetCell,
+    TruthConstant,
+    WordCell,
+    truth,
+)
 from advisor.reasoning.record import (
     CellOp,
     Key,
@@ -88,8 +98,12 @@ def _again(before: Step, node: str) -> Step:
 
 def _step(op: Op, row: Row, node: str, recording: Recording) -> Step | None:
     """The step of an operation with what is below it, None where that leads to nothing asked for."""
+    others: tuple[Step, ...] = ()
     if isinstance(op, TruthAggregate | NumberAggregate):
-        named = _members(op, _told(op, row, recording), node)
+        told = _told(op, row, recording)
+        named = _members(op, told, node)
+        if recording.shown is None and not isinstance(op, StepsAway):
+            others = _others(len(members_of(op, row)) - len(told), node)
     else:
         named = [(child, row, f"{node}/{index}") for index, child in enumerate(op.inputs, 1)]
     parts = [(part, step_below(part, where, path, recording)) for part, where, path in named]
@@ -105,8 +119,25 @@ def _step(op: Op, row: Row, node: str, recording: Recording) -> Step | None:
         margin=margin,
         margin_steps=steps,
         cause=cause_of(op, row),
-        inputs=tuple(step for _, step in parts if step is not None),
+        inputs=(*(step for _, step in parts if step is not None), *others),
     )
+
+
+def _others(count: int, node: str) -> tuple[Step, ...]:
+    """One step for all members of an aggregate that make no difference."""
+    if not count:
+        return ()
+    return (Step(id=f"{node}/others", op="others", text="others that make no difference", value=Value(
+        low=count, best=count, high=count)),)  # fmt: skip
+
+
+def _makes_no_difference(op: TruthAggregate | NumberAggregate, member: Row, recording: Recording) -> bool:
+    """Whether a member of an aggregate neither counts nor holds anything the verdict rests on."""
+    if op.condition is None:
+        return False
+    held = truth(member.frame, op.condition)
+    neutral = held.yes if op.op is AggregateOp.EVERY else held.no
+    return bool(neutral[member.at]) and recording.kept.isdisjoint(keys_below(op.condition, member))
 
 
 def _cell_step(op: CellOp, row: Row, node: str, recording: Recording) -> Step | None:
@@ -132,9 +163,12 @@ def _cell_step(op: CellOp, row: Row, node: str, recording: Recording) -> Step | 
 
 
 def _told(op: TruthAggregate | NumberAggregate, row: Row, recording: Recording) -> list[Row]:
-    """The bindings of an aggregate to write down: of a chain what it rests on, else what it turns on."""
+    """The bindings of an aggregate to write down: those that count; of a chain what it rests or turns on."""
     if not isinstance(op, StepsAway):
-        return members_of(op, row)
+        members = members_of(op, row)
+        if recording.shown is not None:
+            return members
+        return [member for member in members if not _makes_no_difference(op, member, recording)]
     wanted = recording.kept if recording.shown is None else recording.shown
     told: list[Row] = []
     missing = wanted.intersection(keys_below(op, row))

@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.model.results import AuditAnswer, Finding, Reason
-from advisor.reports.detail import Seen, reason_blocks
+from advisor.reports.detail import reason_blocks, reasons_in_detail
 from advisor.reports.figures import wanted_text
 from advisor.reports.footer import caution_blocks, footer_blocks, gate_blocks, need_blocks, parted
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled, line
 from advisor.reports.rows import here_texts, limits_text, reason_tone, remark, row_label
+from advisor.reports.steps import Seen
 from advisor.reports.wording import counted, day_text, listed, month_text, months_text, sentence, sentences
 
 _CAPS = (3, 38, 13, 14)
 _LATER_CAPS = (3, 36, 17)
 _ALIKE = 3
-_NOW, _POOR, _LATER = "NOW", "NOT GOOD EITHER", "LATER"
+_NOW, _POOR, _LATER, _OPEN = "NOW", "NOT GOOD EITHER", "LATER", "OPEN"
 _YES_NO = {"yes", "no"}
 _NO_NUMBERS = {"here": None, "wanted_low": None, "wanted_high": None}
 _LISTED = 3
@@ -33,7 +34,6 @@ def audit_page(answer: AuditAnswer, level: int = 1) -> Page:
             [*head, *cautions],
             gate_blocks(answer.gates, level),
             *_sections(answer, level),
-            _details(answer, level),
             _around(answer, level),
             [*need_blocks(answer.needs, level), *footer_blocks(answer, level, _fallback(answer))],
         )
@@ -43,8 +43,8 @@ def audit_page(answer: AuditAnswer, level: int = 1) -> Page:
 def _sections(answer: AuditAnswer, level: int) -> list[list[Block]]:
     """Harm first, then what is not good, then what is to come; advice is only counted at a glance."""
     if level >= 2:
-        every = len(answer.now) + len(answer.later)
-        return [_section(_NOW, answer.now, every), _section(_LATER, answer.later, every)]
+        seen = Seen()
+        return _all_in_detail(answer, level)
     harm = [finding for finding in answer.now if finding.reason.level == "danger"]
     poor = [finding for finding in answer.now if finding.reason.level == "warning"]
     later = [finding for finding in answer.later if finding.reason.level != "advice"]
@@ -57,6 +57,15 @@ def _sections(answer: AuditAnswer, level: int) -> list[list[Block]]:
         else []
     )
     return [_section(_NOW, harm, _ALIKE), _section(_POOR, poor, 1), _section(_LATER, later, _ALIKE - 1), rest]
+
+
+def _all_in_detail(answer: AuditAnswer, level: int) -> list[list[Block]]:
+    """Every finding and every open question, in the order they are numbered."""
+    seen = Seen()
+    now = _in_detail(_NOW, answer.now, level, seen)
+    later = _in_detail(_LATER, answer.later, level, seen)
+    still_open = reasons_in_detail([(reason.number, reason) for reason in answer.open], level, seen)
+    return [now, later, [line(_OPEN, Tone.HEAD), *still_open] if still_open else []]
 
 
 def _title(answer: AuditAnswer) -> str:
@@ -103,7 +112,7 @@ def _section(title: str, findings: Sequence[Finding], alike: int) -> list[Block]
         number, said = Part(str(finding.number)), Part(sentence(finding.reason.sentence))
         cells = _later_cells(finding.reason) if later else _now_cells(finding, here)
         rows.append(Cells((number, said, *cells)))
-        rows.extend(_under(finding, hidden.get(finding.number, 0)))
+        rows.extend(_under(finding, hidden.get(finding.number, 0), alike))
     return [Grid(tuple(rows), _LATER_CAPS if later else _CAPS, numbers=(0,))]
 
 
@@ -139,26 +148,28 @@ def _later_cells(reason: Reason) -> tuple[Part, ...]:
     return Part(when, Tone.OPEN), Part(limits_text(reason, lead=""))
 
 
-def _under(finding: Finding, hidden: int) -> list[Cells]:
+def _under(finding: Finding, hidden: int, alike: int) -> list[Cells]:
     rows: list[Cells] = []
     do = finding.do or finding.reason.remedy
     if do:
         rows.append(Cells((Part(""), Part(f"do: {do}"))))
     behind = hidden + finding.others
     if behind:
-        rows.append(Cells((Part(""), Part(f"and {behind} more like it: --level 2", Tone.QUIET))))
+        level = 2 if alike + behind <= _ALIKE else 4
+        rows.append(Cells((Part(""), Part(f"and {behind} more like it: --level {level}", Tone.QUIET))))
     return rows
 
 
-def _details(answer: AuditAnswer, level: int) -> list[Block]:
-    if level < 2:
-        return []
-    blocks: list[Block] = []
-    seen = Seen()
-    numbered = [(str(finding.number), finding.reason) for finding in (*answer.now, *answer.later)]
-    numbered += [(f"o{index}", reason) for index, reason in enumerate(answer.open, 1)]
-    for number, reason in numbered:
-        blocks.extend(reason_blocks(number, reason, level, seen))
+def _in_detail(title: str, findings: Sequence[Finding], level: int, seen: Seen) -> list[Block]:
+    """Return some findings as an editor of rules reads them, each with what to do."""
+    blocks: list[Block] = [line(title, Tone.HEAD)] if findings else []
+    for finding in findings:
+        blocks.extend(reason_blocks(str(finding.number), finding.reason, level, seen))
+        if finding.do and finding.do != finding.reason.remedy:
+            blocks.append(labelled("do", finding.do, Tone.GOOD, indent=5))
+        if finding.others:
+            more = f"and {finding.others} more of {finding.reason.rule}: --level 4"
+            blocks.append(line(more, Tone.QUIET, indent=5))
     return blocks
 
 

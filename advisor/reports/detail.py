@@ -1,61 +1,88 @@
-"""Levels 2 to 4: conditions, readings and definitions behind a verdict, down to the last number."""
+"""Levels 2 to 4: what decides a verdict, with date and instrument; then sources and definitions; then all."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Sequence
 
-from advisor.model.results import Ground, Reason, Step, Value, Verdict
-from advisor.reports.figures import value_text, wanted_text
-from advisor.reports.outline import Node
-from advisor.reports.page import Block, Labelled, Line, Page, Part, Tone, labelled, line
-from advisor.reports.rows import grounds_of, reason_tone, support_text
-from advisor.reports.wording import ahead_text, ground_text, months_text, sentence
-from advisor.units import format_number
+from advisor.model.results import Ground, Need, Reason, Step, Verdict
+from advisor.reports.figures import margin_figure, value_text, wanted_text
+from advisor.reports.page import Block, Labelled, Part, Tone, line
+from advisor.reports.rows import grounds_of, reason_tone, row_label, support_text
+from advisor.reports.steps import Seen, said, step_blocks
+from advisor.reports.wording import ahead_text, counted, day_text, ground_text, listed, months_text, sentence
 
-_MOST_INPUTS = 12
-_DEEPEST = 15
-_LONG_NUMBER = 9
+ALIKE = 3
+"""Bindings of one rule that are told before the rest is counted; what fails is always told."""
+
 _LABEL = 10
+_MOST_CELLS = 8
+_MOST_NEEDS = 3
+_MOST_NAMED = 6
+_SOURCES, _ALL = 3, 4
+
+
+def reasons_in_detail(
+    numbered: Iterable[tuple[str, Reason]], level: int, seen: Seen | None = None
+) -> list[Block]:
+    """Return some reasons as an editor of rules reads them; of one rule the first few, the rest counted.
+
+    Parameters
+    ----------
+    numbered
+        Reasons in their order, each with the number it is printed under.
+    level
+        2 tells what decides, 3 also sources, definitions and the way there, 4 everything of every reason.
+    """
+    seen = seen or Seen()
+    met: dict[str, int] = {}
+    hidden: dict[str, list[Reason]] = {}
+    blocks: list[Block] = []
+    for number, reason in numbered:
+        met[reason.rule] = met.get(reason.rule, 0) + 1
+        if level < _ALL and met[reason.rule] > ALIKE and not _must_be_told(reason):
+            hidden.setdefault(reason.rule, []).append(reason)
+        else:
+            blocks.extend(reason_blocks(number, reason, level, seen))
+    for rule, reasons in hidden.items():
+        blocks.append(line(_counted_text(rule, reasons), Tone.QUIET, indent=5))
+    return blocks
+
+
+def _must_be_told(reason: Reason) -> bool:
+    """Whether a reason must not be only counted: a no names every rule that decides it."""
+    return reason.verdict is Verdict.FAILS or reason.until is not None
+
+
+def _counted_text(rule: str, reasons: Sequence[Reason]) -> str:
+    """What is left of one rule, in one line."""
+    verdicts = list(dict.fromkeys(reason.verdict.value for reason in reasons))
+    labels = listed(dict.fromkeys(f"{reason.number} {row_label(reason)}" for reason in reasons), _MOST_NAMED)
+    return f"and {len(reasons)} more of {rule}, {' or '.join(verdicts)}: {labels}"
+
+
+def reason_blocks(number: str, reason: Reason, level: int, seen: Seen | None = None) -> list[Block]:
+    """Return one reason as an editor of rules reads it; level 3 adds sources and the way to what decides."""
+    seen = seen or Seen()
+    blocks: list[Block] = [_headline(number, reason), *_facts(number, reason, level, seen)]
+    if level >= _SOURCES and reason.step is not None:
+        blocks.append(line("how it was reckoned:", Tone.QUIET, indent=5))
+        for step in reason.step.inputs:
+            blocks.extend(step_blocks(_below(number, reason, step), step, seen))
+    return blocks
 
 
 def verdict_text(reason: Reason) -> str:
     """Return the verdict in the language's words, with margin and steps: ``fails by 8 ±1 cm (8 steps)``."""
     if reason.verdict is Verdict.UNDECIDED:
         lean = f", leans {reason.lean}" if reason.lean else ""
-        return f"undecided: {reason.cause or 'not known'}{lean}{_margin(reason.margin, ', margin ')}"
-    words = {Verdict.FAILS: " by ", Verdict.HOLDS: " by "}
-    return reason.verdict.value + _margin(
-        reason.margin, words.get(reason.verdict, ", margin "), reason.margin_steps
-    )
+        return f"undecided: {reason.cause or 'not known'}{lean}{margin_figure(reason.margin, ', margin ')}"
+    before = " by " if reason.verdict in (Verdict.FAILS, Verdict.HOLDS) else ", margin "
+    return reason.verdict.value + margin_figure(reason.margin, before, reason.margin_steps)
 
 
-def _margin(margin: Value | None, before: str, steps: float | None = None) -> str:
-    if margin is None or (margin.best is None and margin.low is None):
-        return ""
-    signed = before.strip() != "by"
-    shown = margin if signed else _unsigned(margin)
-    number = format_number(abs(steps), 2) if steps is not None else ""
-    counted = f" ({number} {'step' if number == '1' else 'steps'})" if number else ""
-    return f"{before}{value_text(shown)}{counted}"
-
-
-def _unsigned(margin: Value) -> Value:
-    ends = sorted(abs(end) for end in (margin.low, margin.high) if end is not None)
-    same_side = margin.low is not None and margin.high is not None and margin.low * margin.high >= 0
-    if not same_side:
-        return margin
-    best = abs(margin.best) if margin.best is not None else None
-    return margin.model_copy(update={"low": ends[0], "best": best, "high": ends[-1]})
-
-
-def reason_blocks(number: str, reason: Reason, level: int, seen: Seen | None = None) -> list[Block]:
-    """Return one reason as an editor of rules reads it; level 3 adds the whole evaluation."""
-    blocks: list[Block] = [_headline(number, reason)]
-    blocks.extend(_facts(reason))
-    if level >= 3:
-        blocks.extend(_depths(number, reason, seen or Seen()))
-    return blocks
+def _below(number: str, reason: Reason, step: Step) -> str:
+    """The number of a step: that of its reason and the path from there."""
+    return f"{number}{step.id.removeprefix(reason.id)}"
 
 
 def _headline(number: str, reason: Reason) -> Block:
@@ -67,139 +94,91 @@ def _headline(number: str, reason: Reason) -> Block:
     return Labelled(number, parts, width=5)
 
 
-def _fact(label: str, text: str) -> Block:
-    return Labelled(label, (Part(text),), Tone.QUIET, indent=5, width=_LABEL)
+def _fact(label: str, *parts: str) -> Block:
+    """One labelled line; every second part is quiet."""
+    tones = (Tone.PLAIN, Tone.QUIET)
+    shown = tuple(Part(text, tones[index % 2]) for index, text in enumerate(parts))
+    return Labelled(label, shown, Tone.QUIET, indent=5, width=_LABEL)
 
 
-def _facts(reason: Reason) -> Iterator[Block]:
+def _facts(number: str, reason: Reason, level: int, seen: Seen) -> Iterator[Block]:
     yield line(sentence(reason.sentence), indent=5)
-    here, wanted = value_text(reason.here), wanted_text(reason.wanted_low, reason.wanted_high)
-    if here or wanted:
-        numbers = ", ".join(
-            filter(None, (f"{reason.quantity} {here}".strip(), f"wanted {wanted}" if wanted else ""))
-        )
-        yield _fact("here", numbers + (f" {ahead_text(reason.months_ahead)}" if reason.months_ahead else ""))
-    for label, text in (("matters", reason.matters), ("remedy", reason.remedy)):
-        if text:
-            yield _fact(label, text)
-    yield from _rests_on(reason)
+    yield from _numbers(reason)
+    if reason.matters and level >= _SOURCES:
+        yield _fact("matters", reason.matters)
+    if reason.remedy and (reason.verdict is Verdict.FAILS or level >= _SOURCES):
+        yield _fact("remedy", reason.remedy)
+    yield from _rests_on(number, reason, level, seen)
+    yield from _needs(reason.needs, level)
     if reason.until is not None:
         yield _fact("until", f"holds now, fails from {months_text(reason.until)}")
-    for index, need in enumerate(reason.needs):
-        yield _fact("" if index else "needs", f"{need.measure}({', '.join(need.subjects)}): {need.ask}")
     if reason.disputed:
         yield _fact("disputed", "two sources disagree; the stricter one counts here")
     for change in reason.house:
         yield _fact("house", change)
     for index, part in enumerate(reason.accept.split("\n") if reason.accept else ()):
         yield _fact("" if index else "accept", part)
-    yield _fact("source", support_text(reason) or "none given")
+    if level >= _SOURCES:
+        yield _fact("source", support_text(reason) or "none given")
+        yield from (_fact("weakest", reason.weakest) for _ in range(bool(reason.weakest)))
+        yield from (_fact("then do", duty) for duty in reason.duties)
     yield _fact("node", reason.id)
 
 
-def _rests_on(reason: Reason) -> Iterator[Block]:
-    """Each reading and card number once, with its grounds; without steps, the grounds alone."""
-    told = [ground_text(ground, full=True) for ground in grounds_of(reason)]
-    if reason.step is not None:
-        told = [f"{_said(step)}: {_grounds(step.grounds)}" for step in _leaves(reason.step)]
-    for index, text in enumerate(dict.fromkeys(told)):
-        yield _fact("" if index else "rests on", text)
-
-
-def _leaves(step: Step) -> Iterator[Step]:
-    if step.grounds:
-        yield step
-    for each in step.inputs:
-        yield from _leaves(each)
-
-
-def _grounds(grounds: tuple[Ground, ...]) -> str:
-    return " | ".join(dict.fromkeys(ground_text(ground, full=True) for ground in grounds))
-
-
-def _said(step: Step) -> str:
-    """A step with what came of it: ``gap between torch-1 and zoa-2 = 12 ±1 cm``."""
-    found = value_text(step.value)
-    return step.text if not found or found == step.text else f"{step.text} = {found}"
-
-
-@dataclass(slots=True)
-class Seen:
-    """Steps already printed, with the number they stand under; a repeated one is only pointed to."""
-
-    numbers: dict[str, str] = field(default_factory=dict)
-
-    def earlier(self, step: Step, number: str) -> str:
-        """Return where the same step was printed before, or remember that it is printed now."""
-        said = _said(step)
-        if said in self.numbers:
-            return self.numbers[said]
-        self.numbers[said] = number
-        return ""
-
-
-def _depths(number: str, reason: Reason, seen: Seen) -> Iterator[Block]:
-    if reason.weakest:
-        yield _fact("weakest", reason.weakest)
-    for duty in reason.duties:
-        yield _fact("then do", duty)
-    if reason.step is not None:
-        yield line("how it was reckoned:", Tone.QUIET, indent=5)
-        yield from step_blocks(f"{number}.0", reason.step, seen, number)
-
-
-def step_blocks(number: str, step: Step, seen: Seen, below: str = "", depth: int = 0) -> Iterator[Block]:
-    """Yield one step and everything under it; inputs are numbered after `below`."""
-    indent = min(5 + 2 * depth, _DEEPEST)
-    earlier = seen.earlier(step, number)
-    if earlier and (step.inputs or step.grounds):
-        yield _numbered(number, (Part(f"{_said(step)}, as at {earlier}"),), indent)
+def _numbers(reason: Reason) -> Iterator[Block]:
+    """What was found and what is wanted; nothing where neither is a number or a word."""
+    here, wanted = value_text(reason.here), wanted_text(reason.wanted_low, reason.wanted_high)
+    if not wanted and (reason.here is None or reason.here.truth is not None):
         return
-    yield _numbered(number, _step_parts(step), indent)
-    for index, each in enumerate(step.inputs[:_MOST_INPUTS], 1):
-        inner = f"{below or number}.{index}"
-        yield from step_blocks(inner, each, seen, inner, depth + 1)
-    rest = len(step.inputs) - _MOST_INPUTS
-    if rest > 0:
-        yield line(f"and {rest} more of this kind: --open {step.id}", Tone.QUIET, indent=indent + 2)
+    told = filter(None, (f"{reason.quantity} {here}".strip(), f"wanted {wanted}" if wanted else ""))
+    ahead = f" {ahead_text(reason.months_ahead)}" if reason.months_ahead else ""
+    yield _fact("here", ", ".join(told) + ahead)
 
 
-def _numbered(number: str, parts: tuple[Part, ...], indent: int) -> Block:
-    """A numbered step; a long number shares its line with the text, so that room is left for both."""
-    if len(number) > _LONG_NUMBER:
-        return Line((Part(f"{number}  ", Tone.QUIET), *parts), indent)
-    return Labelled(number, parts, Tone.QUIET, indent, len(number) + 2)
+def _rests_on(number: str, reason: Reason, level: int, seen: Seen) -> Iterator[Block]:
+    """The cells that decide, those of one ground together; without any, the grounds of the numbers."""
+    if not reason.decides:
+        told = dict.fromkeys(_ground(ground, level) for ground in grounds_of(reason))
+        for index, text in enumerate(told):
+            yield _fact("" if index else "numbers", text)
+        return
+    by_ground: dict[str, list[Step]] = {}
+    for step in reason.decides:
+        earlier = seen.earlier(step, _below(number, reason, step))
+        text = f"as in {earlier.partition('/')[0]}" if earlier else _grounds(step.grounds, level)
+        by_ground.setdefault(text, []).append(step)
+    shown = list(by_ground.items())[: _MOST_CELLS if level < _ALL else None]
+    for index, (text, steps) in enumerate(shown):
+        parts = [
+            part
+            for step in steps
+            for part in (said(step), f" [{step.id.removeprefix(reason.id).removeprefix('/')}]; ")
+        ]
+        parts[-1] = parts[-1].removesuffix("; ")
+        yield _fact("" if index else "rests on", *parts, f": {text}" if text else "")
+    rest = sum(len(steps) for _, steps in by_ground.items()) - sum(len(steps) for _, steps in shown)
+    if rest:
+        yield _fact("", f"and {counted(rest, 'more value')} like these: --open {number}")
 
 
-def _step_parts(step: Step) -> tuple[Part, ...]:
-    parts = [Part(step.text), Part(_said(step).removeprefix(step.text), Tone.HEAD)]
-    if step.margin is not None:
-        parts.append(Part(_margin(step.margin, "; margin ", step.margin_steps)))
-    if step.cause:
-        parts.append(Part(f"; {step.cause}", Tone.OPEN))
-    if step.grounds:
-        parts.append(Part(f"  [{_grounds(step.grounds)}]", Tone.QUIET))
-    parts.extend(Part(f"; {change}", Tone.OPEN) for change in step.house)
-    return tuple(parts)
+def _needs(needs: Sequence[Need], level: int) -> Iterator[Block]:
+    shown = needs[: _MOST_NEEDS if level < _ALL else None]
+    for index, need in enumerate(shown):
+        yield _fact("" if index else "needs", f"{need.measure}({', '.join(need.subjects)}): {need.ask}")
+    if len(needs) > len(shown):
+        yield _fact("", f"and {counted(len(needs) - len(shown), 'more reading')}")
 
 
-def node_page(node: Node) -> Page:
-    """Return the page of one opened node: the node, its id, and all that is under it."""
-    if isinstance(node.content, Reason):
-        return tuple(reason_blocks(node.number, node.content, level=3))
-    step = node.content
-    number = node.number
-    below = number.removesuffix(".0")
-    return (
-        labelled("node", step.id, Tone.QUIET),
-        labelled("kind", step.op, Tone.QUIET),
-        *_opened(number, step, below),
-    )
+def _grounds(grounds: tuple[Ground, ...], level: int) -> str:
+    return " | ".join(dict.fromkeys(_ground(ground, level) for ground in grounds))
 
 
-def _opened(number: str, step: Step, below: str) -> Iterator[Block]:
-    seen = Seen()
-    yield _numbered(number, _step_parts(step), 0)
-    for index, each in enumerate(step.inputs, 1):
-        inner = f"{below}.{index}"
-        yield from step_blocks(inner, each, seen, inner, depth=-1)
+def _ground(ground: Ground, level: int) -> str:
+    """Where a value comes from: at level 2 who says it, the day, the instrument and the error, no more."""
+    if level >= _SOURCES:
+        return ground_text(ground, full=True)
+    if ground.on is None:
+        return ground_text(ground)
+    dated = f", {day_text(ground.on)}" if ground.age_days is not None else ""
+    how = (part for part in ground.source.split("; ") if part and not part.startswith("written as"))
+    return "; ".join((ground_text(ground) + dated, *how))

@@ -143,6 +143,28 @@ def value_text(value: Value | None, missing: str = "not known") -> str:
     return str(figure(value, missing))
 
 
+def margin_figure(margin: Value | None, before: str, steps: float | None = None) -> str:
+    """Return a margin after some words, with its steps: `` by 8 ±1 cm (8 steps)``; empty where there is none.
+
+    After *by* it has no sign: the verdict tells which way it goes.
+    """
+    if margin is None or (margin.best is None and margin.low is None):
+        return ""
+    shown = _unsigned(margin) if before.strip() == "by" else margin
+    number = format_number(abs(steps), 2) if steps is not None else ""
+    counted = f" ({number} {'step' if number == '1' else 'steps'})" if number else ""
+    return f"{before}{value_text(shown)}{counted}"
+
+
+def _unsigned(margin: Value) -> Value:
+    ends = sorted(abs(end) for end in (margin.low, margin.high) if end is not None)
+    same_side = margin.low is not None and margin.high is not None and margin.low * margin.high >= 0
+    if not same_side:
+        return margin
+    best = abs(margin.best) if margin.best is not None else None
+    return margin.model_copy(update={"low": ends[0], "best": best, "high": ends[-1]})
+
+
 def wanted_text(low: Value | None, high: Value | None) -> str:
     """Return what is wanted: ``80-150 PAR``, ``25 cm or more``, ``at most 250 PAR``."""
     if low is not None and low.low is None and low.high is None and low.best is None:

@@ -12,6 +12,8 @@ from advisor.reports.wording import counted, grade_text, grades_in_words, senten
 
 _ONE_LINE = 78
 _MANY = 3
+_ONE_MORE = 2
+_DEEPEST = 4
 _NOT_TOLD = ("assumed", "unknown")
 
 
@@ -55,7 +57,7 @@ def _gate_group(label: str, tone: Tone, told: Sequence[tuple[Reason, str]], leve
     for gate, text in told:
         blocks.append(Labelled("" if blocks else label, (Part(text),), tone, width=11))
         if level >= 2:
-            blocks.append(labelled("", f"[{gate.rule}: {support_text(gate)}]", width=11))
+            blocks.append(labelled("", f"[{gate.number} {gate.id}: {support_text(gate)}]", width=11))
     return blocks
 
 
@@ -137,10 +139,18 @@ def footer_blocks(answer: Answer, level: int, fallback: Sequence[str] = ()) -> l
         blocks.append(
             labelled("Weakest point:", sentence(grades_in_words(answer.weakest)), Tone.OPEN, width=15)
         )
-    more = answer.more or tuple(fallback)
+    more = _deeper(answer.more or tuple(fallback), level)
     if more:
         blocks.append(labelled("More:", " | ".join(more), Tone.QUIET, width=6))
     return blocks
+
+
+def _deeper(more: Sequence[str], level: int) -> tuple[str, ...]:
+    """How to dig deeper from the level that is printed."""
+    if level < _ONE_MORE:
+        return tuple(more)
+    deeper = (each.replace("--level 2", f"--level {level + 1}") for each in more)
+    return tuple(each for each in deeper if level < _DEEPEST or not each.startswith("--level"))
 
 
 def parted(*groups: Sequence[Block]) -> list[Block]:

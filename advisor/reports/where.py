@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.model.results import PlaceAnswer, Verdict, WhereAnswer, Word
-from advisor.reports.detail import Seen, reason_blocks
+from advisor.reports.detail import reasons_in_detail
 from advisor.reports.footer import (
     about_blocks,
     caution_blocks,
@@ -27,6 +27,7 @@ from advisor.reports.rows import (
     word_text,
     word_tone,
 )
+from advisor.reports.steps import Seen
 from advisor.reports.wording import counted, listed, sentence, sentences
 
 _SHOWN = (0, 3, 3, 6)
@@ -155,12 +156,14 @@ def _place_rows(rank: int, place: PlaceAnswer, level: int) -> list[Cells]:
 
 
 def _place_details(rank: int, place: PlaceAnswer, level: int, seen: Seen) -> list[Block]:
+    hold = "holds" if place.holds == 1 else "hold"
     blocks: list[Block] = [
-        line(f"{rank} {place.place}: {word_text(place)}, {place.holds} rules hold", Tone.HEAD)
+        line(f"{rank} {place.place}: {word_text(place)}, {counted(place.holds, 'rule')} {hold}", Tone.HEAD)
     ]
-    for index, reason in enumerate(place.reasons, 1):
-        if level >= 4 or reason.verdict is not Verdict.HOLDS or index <= _ROWS:
-            blocks.extend(reason_blocks(f"{rank}.{index}", reason, level, seen))
+    holding = [reason for reason in place.reasons if reason.verdict is Verdict.HOLDS and reason.until is None]
+    told = holding if level >= 4 else holding[:_ROWS]
+    shown = [reason for reason in place.reasons if reason not in holding or reason in told]
+    blocks.extend(reasons_in_detail([(f"{rank}.{each.number}", each) for each in shown], level, seen))
     for comfort in place.comforts:
         points = f"{comfort.low:.2g} to {comfort.high:.2g} of {comfort.weight:g}"
         blocks.append(

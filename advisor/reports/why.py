@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from advisor.model.results import Cure, Reason, Verdict, WhyAnswer
-from advisor.reports.detail import Seen, reason_blocks
+from advisor.reports.detail import reasons_in_detail
 from advisor.reports.figures import wanted_text
 from advisor.reports.footer import (
     about_blocks,
@@ -89,10 +89,9 @@ def _rows(answer: WhyAnswer) -> list[Block]:
     spoken = [*fails[:_MOST], *still_open.shown]
     holding = [reason for reason in reasons if reason.verdict is Verdict.HOLDS and reason not in fails]
     held = deciding(holding, _HELD if not fails else 2).shown
-    numbers = {id(reason): number for number, reason in enumerate(reasons, 1)}
     rows: list[Cells] = [HEADING]
     for reason, here in zip(spoken, here_texts(spoken), strict=True):
-        rows.extend(_reason_rows(numbers[id(reason)], reason, here))
+        rows.extend(_reason_rows(reason, here))
     if held:
         rows.append(Cells((Part("fine, narrowest first" if spoken else "what decides", Tone.QUIET),)))
         rows.extend(_held_rows(held, best_bands(answer.place.comforts)))
@@ -105,9 +104,9 @@ def _rows(answer: WhyAnswer) -> list[Block]:
     return blocks
 
 
-def _reason_rows(number: int, reason: Reason, here: str) -> list[Cells]:
+def _reason_rows(reason: Reason, here: str) -> list[Cells]:
     wanted = wanted_text(reason.wanted_low, reason.wanted_high)
-    label = Part(f"{number} {row_label(reason)}", Tone.HEAD)
+    label = Part(f"{reason.number} {row_label(reason)}", Tone.HEAD)
     rows = [Cells((label, Part(here, reason_tone(reason)), Part(wanted), Part(how_text(reason))))]
     rows.append(Cells((Part(""), Part(sentences((remark(reason), reason.sentence))))))
     if reason.verdict is Verdict.FAILS:
@@ -146,16 +145,12 @@ def _left_out(spoken: int, held: int) -> list[Block]:
 
 
 def _details(answer: WhyAnswer, level: int) -> list[Block]:
-    blocks: list[Block] = []
-    seen = Seen()
-    held = 0
-    for number, reason in enumerate(answer.place.reasons, 1):
-        held += reason.verdict is Verdict.HOLDS
-        if level >= 4 or reason.verdict is not Verdict.HOLDS or held <= _HELD:
-            blocks.extend(reason_blocks(str(number), reason, level, seen))
-    blocks.extend(
-        _left_out(0, answer.place.holds - held if level >= 4 else answer.place.holds - min(held, _HELD))
-    )
+    reasons = answer.place.reasons
+    holding = [reason for reason in reasons if reason.verdict is Verdict.HOLDS and reason.until is None]
+    told = holding if level >= 4 else holding[:_HELD]
+    shown = [reason for reason in reasons if reason not in holding or reason in told]
+    blocks = reasons_in_detail([(reason.number, reason) for reason in shown], level)
+    blocks.extend(_left_out(0, answer.place.holds - len(told)))
     blocks.extend(labelled("THEN", sentence(change)) for change in answer.place.changes)
     return blocks
 

@@ -165,13 +165,14 @@ WORDS = ("left", "middle", "right")
 
 @pytest.mark.parametrize("seed", range(4))
 def test_every_rule_of_a_tank_made_up_rests_on_what_is_kept(tmp_path: Path, seed: int) -> None:
-    session = opened(tmp_path, **made_up(np.random.default_rng(seed)))
+    spots, corals = made_up(np.random.default_rng(seed))
+    session = opened(tmp_path, spots=spots, corals=corals)
     own = session._desk
     here = own.sit(own.survey())
     assert sum(assert_in_tank(compiled, here.tables, here.population) for compiled in here.bench.rules) > 0
 
 
-def made_up(rng: np.random.Generator) -> dict[str, str]:
+def made_up(rng: np.random.Generator) -> tuple[str, str]:
     """Return the spots and corals of a tank; some of what could be told is not."""
     spots, corals = "", ""
     for number, card in enumerate(rng.choice(CARDS, 3)):
@@ -181,7 +182,7 @@ def made_up(rng: np.random.Generator) -> dict[str, str]:
         corals += coral(
             f"c{number}", card, f"spot: s{number}" + (", size: 7 cm" if rng.random() < 0.7 else "")
         )
-    return {"spots": spots, "corals": corals}
+    return spots, corals
 
 
 # --- rules made up -------------------------------------------------------------------

@@ -7,7 +7,7 @@ import pytest
 
 from advisor.model.results import Value
 from advisor.reasoning.sentences import fill, in_words
-from tests.reasoning.test_record import NO_GAP, row_of
+from tests.reasoning.test_record import NO_GAP, Known, row_of
 
 
 @pytest.mark.parametrize(("value", "words"), [
@@ -43,6 +43,6 @@ def test_an_unknown_amount_is_called_one() -> None:
 
 
 def test_a_range_of_which_something_is_missing_is_told_as_one() -> None:
-    known = {"gap": (11.53, np.nan, 66.61, 1.0)}
+    known: dict[str, Known] = {"gap": (11.53, np.nan, 66.61, 1.0)}
     compiled, row = row_of("gap(a, b) >= 5 cm", known, because="{b} is {gap(a, b)} away")
     assert fill(compiled.because, row) == "a1 is 11 to 67 cm away"

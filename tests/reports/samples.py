@@ -55,6 +55,19 @@ def unmeasured(unit: str, high: float = 150.0) -> Value:
     return Value(low=0.0, high=high, unit=unit, known=False, kind="unknown")
 
 
+def numbered(*reasons: Reason, mark: str = "") -> tuple[Reason, ...]:
+    """Return reasons with the numbers they are printed under."""
+    return tuple(
+        each.model_copy(update={"number": f"{mark}{number}"}) for number, each in enumerate(reasons, 1)
+    )
+
+
+def renamed(step: Step, before: str, after: str) -> Step:
+    """Return a step of one reason as if it were of another."""
+    inputs = tuple(renamed(each, before, after) for each in step.inputs)
+    return step.model_copy(update={"id": after + step.id.removeprefix(before), "inputs": inputs})
+
+
 LIGHT_OK = Reason(
     id="light-within-its-range(torch-2,right-terrace)",
     rule="light-within-its-range",
@@ -106,6 +119,7 @@ GAP_STEP = Step(
             text="gap between torch-2 and hammer-1",
             value=about(36, 1, "cm"),
             grounds=(TAPE,),
+            decides=True,
         ),
         Step(
             id="keep-clear-of-stingers(torch-2,hammer-1)/expect/2",
@@ -119,6 +133,7 @@ GAP_STEP = Step(
                     text="longest reach of torch-2",
                     value=exact(25, "cm"),
                     grounds=(REACH,),
+                    decides=True,
                 ),
                 Step(
                     id="keep-clear-of-stingers(torch-2,hammer-1)/expect/2/2",
@@ -130,6 +145,13 @@ GAP_STEP = Step(
             ),
         ),
     ),
+)
+GAP_RULE = Step(
+    id="keep-clear-of-stingers(torch-2,hammer-1)",
+    op="rule",
+    text="keep-clear-of-stingers",
+    value=Value(words=("holds",)),
+    inputs=(GAP_STEP,),
 )
 GAP_OK = Reason(
     id="keep-clear-of-stingers(torch-2,hammer-1)",
@@ -149,7 +171,8 @@ GAP_OK = Reason(
     grade="experience",
     weakest="the 25 cm: keepers' word",
     grounds=(TAPE, REACH),
-    step=GAP_STEP,
+    decides=(GAP_STEP.inputs[0], GAP_STEP.inputs[1].inputs[0]),
+    step=GAP_RULE,
 )
 GAP_LATER = GAP_OK.model_copy(
     update={
@@ -162,6 +185,7 @@ GAP_LATER = GAP_OK.model_copy(
         "months_ahead": 12,
         "grounds": (Ground(text="both grow 1 mm a month", grade="experience"),),
         "step": None,
+        "decides": (),
     }
 )
 LIGHT_HIGH = LIGHT_OK.model_copy(
@@ -204,7 +228,7 @@ RIGHT_TERRACE = PlaceAnswer(
     name="",
     word=Word.YES,
     rank=1,
-    reasons=(LIGHT_OK, FLOW_OK, GAP_OK, GAP_LATER),
+    reasons=numbered(LIGHT_OK, FLOW_OK, GAP_OK, GAP_LATER),
     comforts=(
         Comfort(
             preference="gentle-light",
@@ -224,12 +248,12 @@ LEFT_LEDGE = PlaceAnswer(
     name="",
     word=Word.YES_SLOWLY,
     rank=2,
-    reasons=(LIGHT_HIGH,),
+    reasons=numbered(LIGHT_HIGH),
     holds=14,
     light_steps="1.7 times what it knows: 2-3 weeks in 2-3 steps",
 )
 ARCH_FOOT = PlaceAnswer(
-    place="arch-foot", name="", word=Word.NOT_KNOWN, rank=3, reasons=(FLOW_MISSING,), holds=9
+    place="arch-foot", name="", word=Word.NOT_KNOWN, rank=3, reasons=numbered(FLOW_MISSING), holds=9
 )
 CAUTION = Caution(
     text="Mild sting to thin skin: gloves. At night it reaches up to 25 cm",
@@ -322,7 +346,7 @@ MID_LEFT = PlaceAnswer(
     name="",
     word=Word.LIKELY,
     rank=1,
-    reasons=(CANDY_GAP, CANDY_LIGHT, CANDY_FLOW),
+    reasons=numbered(CANDY_GAP, CANDY_LIGHT, CANDY_FLOW),
     holds=11,
 )
 SHELF_LOW = PlaceAnswer(
@@ -330,7 +354,7 @@ SHELF_LOW = PlaceAnswer(
     name="",
     word=Word.NOT_KNOWN,
     rank=2,
-    reasons=(CANDY_DIM,),
+    reasons=numbered(CANDY_DIM),
     duties=("wedge it, no glue", "lights off"),
     holds=10,
 )
@@ -369,7 +393,7 @@ def where_many(count: int = 100) -> WhereAnswer:
             name="",
             word=words[index * len(words) // count],
             rank=index + 1,
-            reasons=(LIGHT_OK, FLOW_OK, GAP_OK),
+            reasons=numbered(LIGHT_OK, FLOW_OK, GAP_OK),
             holds=20,
         )
         for index in range(count)
@@ -377,8 +401,9 @@ def where_many(count: int = 100) -> WhereAnswer:
     return where_torch().model_copy(update={"places": places, "tonight": places[0]})
 
 
+STUNG_ID = "keep-clear-of-stingers(torch-1,zoa-2)"
 STUNG = Reason(
-    id="keep-clear-of-stingers(torch-1,zoa-2)",
+    id=STUNG_ID,
     rule="keep-clear-of-stingers",
     level="danger",
     stage="tonight",
@@ -396,7 +421,8 @@ STUNG = Reason(
     grade="experience",
     grounds=(TAPE, REACH),
     house=("your house file changed sweeper-allowance from 5 cm to 8 cm: lost a colony in March",),
-    step=GAP_STEP,
+    decides=tuple(renamed(each, GAP_OK.id, STUNG_ID) for each in GAP_OK.decides),
+    step=renamed(GAP_RULE, GAP_OK.id, STUNG_ID),
 )
 FLOW_STALE = Reason(
     id="flow-for-big-polyps(torch-1,A3)",
@@ -425,7 +451,7 @@ def why_not_torch() -> WhyAnswer:
         name="",
         word=Word.NO,
         rank=0,
-        reasons=(STUNG, FLOW_STALE, LIGHT_OK, GAP_OK),
+        reasons=numbered(STUNG, FLOW_STALE, LIGHT_OK, GAP_OK),
         holds=14,
         changes=("zoa-5 would be crowded",),
     )
@@ -497,6 +523,10 @@ def audit_lagoon() -> AuditAnswer:
     galaxy = STUNG.model_copy(
         update={
             "id": "keep-clear-of-stingers(galaxy-1,crust-2)",
+            "decides": tuple(
+                renamed(each, STUNG_ID, "keep-clear-of-stingers(galaxy-1,crust-2)") for each in STUNG.decides
+            ),
+            "step": None,
             "subjects": ("galaxy-1", "crust-2"),
             "quantity": "gap to crust-2",
             "here": about(11, 1, "cm"),
@@ -525,7 +555,7 @@ def audit_lagoon() -> AuditAnswer:
         animals=22,
         harmed_now=2,
         harmed_later=2,
-        gates=(ALKALINITY,),
+        gates=numbered(ALKALINITY, mark="g"),
         now=(
             Finding(
                 number=1, reason=galaxy, do="move galaxy-1 to right-islet, 41 cm clear; starts nothing new"
@@ -533,13 +563,14 @@ def audit_lagoon() -> AuditAnswer:
             Finding(number=2, reason=UP_FLOW),
         ),
         later=(Finding(number=3, reason=SHADED), Finding(number=4, reason=bridge)),
-        open=(
+        open=numbered(
             FLOW_STALE,
             FLOW_STALE.model_copy(update={"subjects": ("zoa-1",)}),
             FLOW_STALE.model_copy(update={"subjects": ("zoa-4",), "quantity": "light"}),
             CANDY_GAP,
+            mark="o",
         ),
-        accepted=(GAP_OK.model_copy(update={"verdict": Verdict.ACCEPTED}),),
+        accepted=numbered(GAP_OK.model_copy(update={"verdict": Verdict.ACCEPTED}), mark="a"),
         by_eye=("polyps are open by noon",),
         silent=("flower-1",),
         move_first=("galaxy-1", "leather-1"),

@@ -37,8 +37,18 @@ def test_level_zero_is_the_headline() -> None:
     assert "NOW" not in shown
 
 
-def test_all_findings_come_from_level_two() -> None:
+def test_every_finding_it_was_given_is_told_from_level_two() -> None:
     assert render(audit_page(samples.audit_many(), 2)).count("fails by 8 ±1 cm") == 100
+
+
+def test_from_level_two_findings_carry_what_decides_and_what_stands_behind_them() -> None:
+    lagoon = samples.audit_lagoon()
+    more = lagoon.now[0].model_copy(update={"others": 4})
+    shown = render(audit_page(lagoon.model_copy(update={"now": (more,)}), 2))
+    assert shown.index("\nNOW\n") < shown.index("\nLATER\n") < shown.index("\nOPEN\n")
+    assert "rests on  gap between torch-2 and hammer-1 = 36 ±1 cm [expect/1]: tape" in shown
+    assert "do        move galaxy-1 to right-islet" in shown
+    assert "and 4 more of keep-clear-of-stingers: --level 4" in shown
 
 
 def headline(**update: object) -> str:
@@ -63,7 +73,7 @@ def test_the_end_of_the_time_looked_at_is_a_month() -> None:
 def test_findings_behind_one_line_are_counted() -> None:
     finding = samples.audit_lagoon().now[0].model_copy(update={"others": 4})
     answer = samples.audit_lagoon().model_copy(update={"now": (finding,)})
-    assert "and 4 more like it: --level 2" in render(audit_page(answer))
+    assert "and 4 more like it: --level 4" in render(audit_page(answer))
 
 
 def test_what_is_accepted_is_named_with_its_rule_from_level_two() -> None:
@@ -90,7 +100,7 @@ def test_of_one_warning_the_first_is_shown_and_the_rest_counted() -> None:
     now = (*(finding(number, "warning") for number in (1, 2)), finding(3, "warning", others=5))
     shown = render(audit_page(samples.audit_lagoon().model_copy(update={"now": now, "later": ()})))
     assert shown.count("8 cm short") == 1
-    assert "and 7 more like it: --level 2" in shown
+    assert "and 7 more like it: --level 4" in shown
 
 
 def test_a_yes_or_no_is_left_to_the_sentence() -> None:

@@ -1,15 +1,23 @@
-"""Levels 2 to 4: conditions, readings and definitions behind a verdict."""
+"""Levels 2 to 4: what decides a verdict, then sources and the way there."""
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
-from advisor.model.results import Reason, Step, Value, Verdict
-from advisor.reports.detail import Seen, node_page, reason_blocks, step_blocks, verdict_text
-from advisor.reports.outline import Node, find_node
+from advisor.model.results import Ground, Need, Reason, Step, Value, Verdict
+from advisor.reports.detail import ALIKE, reason_blocks, reasons_in_detail, verdict_text
+from advisor.reports.page import Block
 from advisor.reports.printer import render
+from advisor.reports.steps import Seen
 from tests.reports import samples
 from tests.reports.samples import about
+
+
+def flat(blocks: list[Block]) -> str:
+    """Return blocks as one line of text."""
+    return " ".join(render(tuple(blocks)).split())
 
 
 @pytest.mark.parametrize(
@@ -30,85 +38,108 @@ def test_a_verdict_in_the_words_of_the_language(reason: Reason, text: str) -> No
     assert verdict_text(reason) == text
 
 
-def test_level_two_has_rule_level_margin_date_source_and_node() -> None:
-    shown = " ".join(render(tuple(reason_blocks("1", samples.STUNG, 2))).split())
+def test_level_two_has_what_decides_with_its_date_and_the_node() -> None:
+    shown = flat(reason_blocks("1", samples.STUNG, 2))
     for part in (
         "danger keep-clear-of-stingers fails by 8 ±1 cm (8 steps)",
         "gap to zoa-2 12 ±1 cm, wanted 20 cm or more",
-        "gap between torch-2 and hammer-1 = 36 ±1 cm: tape, 12 days ago, 21 Oct",
+        "rests on gap between torch-2 and hammer-1 = 36 ±1 cm [expect/1]: tape, 12 days ago, 21 Oct 2026",
+        "longest reach of torch-2 = 25 cm [expect/2/1]: reach: card torch (keepers' word)",
+        "remedy move torch-1 or zoa-2 apart",
         "changed sweeper-allowance from 5 cm to 8 cm",
-        "club handout 2024 (keepers' word)",
-        "keep-clear-of-stingers(torch-1,zoa-2)",
+        "node keep-clear-of-stingers(torch-1,zoa-2)",
     ):
         assert part in shown
-    assert "how it was reckoned" not in shown
+    for part in ("how it was reckoned", "down-flow", "keepers' reports, no study", "club handout", "matters"):
+        assert part not in shown
 
 
-def test_level_three_walks_down_to_the_readings() -> None:
-    shown = render(tuple(reason_blocks("1.3", samples.GAP_OK, 3)))
-    assert "1.3.2  reach toward hammer-1 = 25 cm" in shown
-    assert "1.3.2.1  longest reach of torch-2 = 25 cm  [reach: card torch" in shown
-    assert "1.3.2.2  hammer-1 lies down-flow of torch-2 = not known; missing" in shown
+def test_a_reading_tells_its_instrument_and_error_and_not_how_it_was_typed() -> None:
+    told = Ground(text="your meter", on=date(2026, 10, 24), age_days=9,
+                  source="written as 15 cm/s; meter, corrected; error ±30 %, the usual one")  # fmt: skip
+    step = samples.GAP_OK.decides[0].model_copy(update={"grounds": (told,)})
+    shown = flat(reason_blocks("1", samples.GAP_OK.model_copy(update={"decides": (step,)}), 2))
+    assert ": your meter, 9 days ago, 24 Oct 2026; meter, corrected; error ±30 %, the usual one node" in shown
 
 
-def test_a_repeated_step_is_printed_once() -> None:
-    seen = Seen()
-    blocks = reason_blocks("1", samples.GAP_OK, 3, seen) + reason_blocks("2", samples.GAP_OK, 3, seen)
-    shown = " ".join(render(tuple(blocks)).split())
-    assert shown.count("2.1 longest reach of torch-2") == 1
-    assert "is at least reach toward hammer-1 = yes, as at 1.0" in shown
+def test_level_three_adds_sources_and_the_way_to_what_decides() -> None:
+    shown = flat(reason_blocks("1.3", samples.GAP_OK, 3))
+    assert "1.3/expect/2 reach toward hammer-1 = 25 cm" in shown
+    assert "source common practice, no source (keepers' word)" in shown
+    assert "weakest the 25 cm: keepers' word" in shown
+    assert "1.3/expect/2/2 hammer-1 lies down-flow of torch-2 = not known; missing" in shown
 
 
-def test_the_same_step_under_two_ids_is_printed_once() -> None:
-    twin = samples.GAP_STEP.model_copy(update={"id": "elsewhere"})
-    shown = " ".join(
-        render(
-            tuple(
-                step_blocks(
-                    "1", twin.model_copy(update={"text": "both", "inputs": (samples.GAP_STEP, twin)}), Seen()
-                )
-            )
-        ).split()
-    )
-    assert shown.count("[tape, 12 days ago") == 1
-    assert "1.2 gap between torch-2 and hammer-1 is at least reach toward hammer-1 = yes, as at 1.1" in shown
+def test_a_cell_is_told_once_and_then_referred_to() -> None:
+    other = samples.STUNG
+    shown = flat(reasons_in_detail([("1", samples.GAP_OK), ("2", other)], 2))
+    assert shown.count("tape, 12 days ago") == 1
+    assert "hammer-1 = 36 ±1 cm [expect/1]; longest reach of torch-2 = 25 cm [expect/2/1]: as in 1" in shown
+    whole = flat(reasons_in_detail([("1", samples.GAP_OK), ("2", other)], 4))
+    assert whole.count("[tape") == 0  # the tree refers to the cells above it
+    assert "1/expect/1 gap between torch-2 and hammer-1 = 36 ±1 cm; decides" in whole
+    assert "is at least reach toward hammer-1 = yes, as at 1/expect" in whole
 
 
-def test_a_number_is_not_said_to_be_itself() -> None:
-    zero = Step(id="z", op="number", text="25 cm", value=samples.exact(25, "cm"))
-    assert render(tuple(step_blocks("1", zero, Seen()))).strip() == "1  25 cm"
+def leaf(number: int, ground: str) -> Step:
+    """Return a cell of some ground."""
+    return Step(id=f"r/{number}", op="wordcell", text=f"cell {number}", value=Value(words=("yes",)),
+                grounds=(Ground(text=ground),), decides=True)  # fmt: skip
 
 
-def test_a_crowd_of_inputs_is_counted() -> None:
-    leaf = Step(id="x", op="measure", text="leaf", value=Value(low=1, best=1, high=1, unit="cm"))
-    many = tuple(leaf.model_copy(update={"id": f"x/{index}", "text": f"leaf {index}"}) for index in range(40))
-    crowd = Step(id="sum", op="aggregate", text="sum of many", value=Value(), inputs=many)
-    shown = render(tuple(step_blocks("1", crowd, Seen())))
-    assert shown.count("leaf") == 12
-    assert "and 28 more of this kind: --open sum" in shown
+def test_cells_of_one_ground_stand_together_and_many_are_counted() -> None:
+    alike = [leaf(number, "nobody says so") for number in range(3)]
+    cells = (*alike, *(leaf(number, f"ground {number}") for number in range(3, 14)))
+    reason = samples.GAP_OK.model_copy(update={"id": "r", "decides": cells, "step": None})
+    shown = flat(reason_blocks("7", reason, 2))
+    assert "cell 0 = yes [0]; cell 1 = yes [1]; cell 2 = yes [2]: nobody says so" in shown
+    assert "and 4 more values like these: --open 7" in shown
+    assert "cell 13" not in shown
+    assert "cell 13" in flat(reason_blocks("7", reason, 4))
 
 
-def test_an_opened_step_shows_all_of_it() -> None:
-    node = find_node(samples.where_torch(), "1.3.2")
-    assert node is not None
-    shown = render(node_page(node))
-    assert shown.splitlines()[:2] == [
-        "node      keep-clear-of-stingers(torch-2,hammer-1)/expect/2",
-        "kind      define",
+def of_one_rule(count: int, **update: object) -> list[tuple[str, Reason]]:
+    """Return many reasons of one rule."""
+    return [
+        (str(number), samples.FLOW_STALE.model_copy(update={"number": str(number), **update}))
+        for number in range(1, count + 1)
     ]
-    assert "1.3.2.1  longest reach of torch-2 = 25 cm" in shown
 
 
-def test_an_opened_reason_is_printed_in_full() -> None:
-    shown = render(node_page(Node("1", samples.GAP_OK.id, samples.GAP_OK)))
-    assert "how it was reckoned" in shown
+def test_of_one_rule_the_first_are_told_and_the_rest_counted_until_all_is_asked_for() -> None:
+    shown = flat(reasons_in_detail(of_one_rule(9), 2))
+    assert shown.count("needs flow(A3)") == ALIKE
+    assert "and 6 more of flow-for-big-polyps, undecided: 4 flow, 5 flow" in shown
+    assert flat(reasons_in_detail(of_one_rule(9), 4)).count("needs flow(A3)") == 9
+
+
+def test_nothing_that_fails_is_only_counted() -> None:
+    shown = flat(reasons_in_detail(of_one_rule(9, verdict=Verdict.FAILS), 2))
+    assert shown.count("flow-for-big-polyps fails") == 9
+
+
+def test_the_same_cell_may_have_been_told_by_another_page() -> None:
+    seen = Seen()
+    reason_blocks("1", samples.GAP_OK, 2, seen)
+    assert "as in 1" in flat(reason_blocks("2", samples.GAP_OK, 2, seen))
 
 
 def test_what_is_to_come_and_what_is_asked_is_told() -> None:
-    later = render(tuple(reason_blocks("1", samples.SHADED, 2)))
+    later = flat(reason_blocks("1", samples.SHADED, 2))
     assert "holds now, fails from Mar-Jul 2027" in later
-    open_one = render(tuple(reason_blocks("1", samples.FLOW_STALE, 2)))
+    open_one = flat(reason_blocks("1", samples.FLOW_STALE, 2))
     assert "flow(A3): Hold the probe at A3, pumps as at noon" in open_one
+    assert "numbers your flow meter, 5 months ago, 12 Jun 2026" in open_one
+
+
+def test_many_questions_are_counted() -> None:
+    needs = tuple(Need(measure="gap", subjects=(f"a{number}",), ask="tape") for number in range(8))
+    shown = flat(reason_blocks("1", samples.FLOW_STALE.model_copy(update={"needs": needs}), 2))
+    assert "gap(a2): tape and 5 more readings" in shown
+
+
+def test_a_bare_truth_is_left_to_the_sentence() -> None:
+    assert " here " not in flat(reason_blocks("1", samples.UP_FLOW, 2))
 
 
 def test_the_line_that_would_accept_it_is_printed_as_it_can_be_pasted() -> None:
@@ -119,9 +150,3 @@ def test_the_line_that_would_accept_it_is_printed_as_it_can_be_pasted() -> None:
         '     accept    accept keep-clear for a at "26 cm, 13 cm",',
         '                 b short by 8 cm because "…"',
     ]
-
-
-def test_what_the_house_changed_stands_beside_the_step_it_touches() -> None:
-    step = samples.GAP_STEP.model_copy(update={"house": ("your house file changed x from 1 cm to 2 cm",)})
-    shown = render(tuple(step_blocks("1.0", step, Seen())))
-    assert "; your house file changed x from 1 cm to 2 cm" in " ".join(shown.split())

@@ -60,7 +60,10 @@ def test_a_hundred_reasons_are_cut_with_their_number() -> None:
 
 
 def test_what_held_comes_only_at_level_four() -> None:
-    held = tuple(samples.GAP_OK.model_copy(update={"id": f"k{index}", "step": None}) for index in range(9))
+    held = tuple(
+        samples.GAP_OK.model_copy(update={"id": f"k{index}", "rule": f"keep-clear-{index}", "step": None})
+        for index in range(9)
+    )
     place = samples.RIGHT_TERRACE.model_copy(update={"reasons": held, "holds": 9})
     answer = why_yes().model_copy(update={"place": place})
     assert render(why_page(answer, 2)).count("danger keep-clear") == 4
@@ -70,12 +73,14 @@ def test_what_held_comes_only_at_level_four() -> None:
 
 
 def test_reasons_keep_the_number_they_can_be_opened_by() -> None:
-    place = samples.why_not_torch().place.model_copy(update={"reasons": (samples.LIGHT_OK, samples.STUNG)})
+    place = samples.why_not_torch().place.model_copy(
+        update={"reasons": samples.numbered(samples.LIGHT_OK, samples.STUNG)}
+    )
     answer = samples.why_not_torch().model_copy(update={"place": place})
     assert "\n2 gap to zoa-2 " in render(why_page(answer))
     node = find_node(answer, "2")
     assert node is not None
-    assert node.content == samples.STUNG
+    assert node.id == samples.STUNG.id
 
 
 def test_smaller_questions_are_only_named() -> None:
