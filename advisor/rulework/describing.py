@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -12,6 +13,9 @@ from advisor.rulework.index_pages import index_pages
 from advisor.rulework.reading_pages import reading_page, words_page
 from advisor.rulework.rule_pages import rule_page
 from advisor.session.opening import library_in_force, usable
+
+LANGUAGE = "language"
+"""The name of the reference of the rule language."""
 
 
 def all_pages(*, rules: Path | None = None, house: Sequence[Path] = ()) -> tuple[Document, ...]:
@@ -27,6 +31,7 @@ def all_pages(*, rules: Path | None = None, house: Sequence[Path] = ()) -> tuple
     return (
         *index_pages(shelf),
         words_page(shelf),
+        _reference(),
         *(rule_page(name, shelf) for name in (*library.rules, *library.prefers)),
         *(card_page(name, shelf) for name in library.cards),
         *(
@@ -51,6 +56,15 @@ def pages_of(
     return tuple(found)
 
 
+def _reference() -> Document:
+    """The reference of the rule language, which lies beside the rules."""
+    from advisor.knowledge.load import shipped_rules
+
+    text = (shipped_rules() / "README.md").read_text(encoding="utf-8")
+    without_marks = re.sub(r"^<!--.*?-->\n", "", text, flags=re.MULTILINE)
+    return Document(f"{LANGUAGE}.md", "The rule language", without_marks)
+
+
 def _pages(name: str, shelf: Shelf) -> list[Document]:
     """Every page a name may mean."""
     from advisor.knowledge.names import find_card
@@ -59,6 +73,8 @@ def _pages(name: str, shelf: Shelf) -> list[Document]:
     library = shelf.library
     vocabulary = library.vocabulary
     out: list[Document] = []
+    if name == LANGUAGE:
+        return [_reference()]
     if name in library.rules or name in library.prefers:
         out.append(rule_page(name, shelf))
     if name in library.cards:

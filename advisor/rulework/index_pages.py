@@ -31,6 +31,7 @@ def _first(shelf: Shelf) -> Document:
                 ("sources", "by-source.md"),
                 ("named numbers", "numbers.md"),
                 ("loose words", "words.md"),
+                ("the rule language", "language.md"),
             )
         )
     ]

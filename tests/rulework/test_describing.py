@@ -36,6 +36,12 @@ def test_a_name_may_be_a_rule_a_reading_or_any_name_of_a_card() -> None:
     ]
 
 
+def test_the_language_itself_has_a_page() -> None:
+    (page,) = pages_of(["language"])
+    assert page.markdown.startswith("# The rule language")
+    assert "<!--" not in page.markdown
+
+
 def test_what_nobody_knows_is_answered_with_the_nearest() -> None:
     with pytest.raises(UnusableInput) as refused:
         pages_of(["not-too-brigth"])

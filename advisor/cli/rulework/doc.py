@@ -10,7 +10,7 @@ from advisor.cli.output import Output, look_of, write
 
 def options(parser: argparse.ArgumentParser) -> None:
     """Add whose pages, and where to write them."""
-    parser.add_argument("names", metavar="NAME", nargs="*", help="rules, cards or readings; all, if left out")
+    parser.add_argument("names", metavar="NAME", nargs="*", help="rules, cards, readings, or language")
     parser.add_argument("--to", metavar="FOLDER", type=Path, help="write the pages there, print none")
     parser.add_argument("--html", action="store_true", help="as HTML for a browser, not Markdown")
 
