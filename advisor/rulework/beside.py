@@ -17,6 +17,8 @@ from advisor.units import Dimension
 
 _WIDE_STEPS = 3.0
 """How far a range given in place of a reading runs from the limit. [steps]"""
+_PLACES = 3
+"""Decimals a person would write."""
 
 
 def beside_limits(trial: Trial, at: int, ops: Iterable[Op]) -> dict[Slot, list[Value]]:
@@ -70,7 +72,7 @@ def _beside(cell: NumberCell, row: Row, factor: float, sides: tuple[Op, Op], ste
         near = [zero + up + share * small for share in (0.0, 0.5, 1.0)]
         near += [zero - down - share * small for share in (0.0, 0.5, 1.0)]
         near += [zero + small, zero - small]
-        points = [round(zero, 9), *(_tidy(point, own) for point in near)]
+        points = [round(zero, _PLACES), *(_tidy(point, own) for point in near)]
         values = [*(Value(point, point) for point in points), *values]
     return [value for value in values if _possible(value, own)]
 
@@ -84,7 +86,7 @@ def _ranges(now: tuple[float, float], shift: tuple[float, float], wide: float) -
     for off in shift:
         for end, reach in ((now[0] - off, wide), (now[1] - off, -wide)):
             if math.isfinite(end):
-                ends = sorted((round(end, 9), round(end + reach, 9)))
+                ends = sorted((round(end, _PLACES), round(end + reach, _PLACES)))
                 found.append(Value(ends[0], ends[1]))
     return found
 
