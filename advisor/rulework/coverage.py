@@ -17,7 +17,7 @@ from advisor.reasoning.compile import compile_rule
 from advisor.reasoning.examples import Trial, rule_of, try_out
 from advisor.reasoning.ops import numbers, truth
 from advisor.reasoning.record import Row
-from advisor.rulework.following import Condition, Sight, conditions_of, sights_of
+from advisor.rulework.following import Condition, Sight, conditions_of, conditions_within, sights_of
 
 MET, MISSED = "met within a step", "missed within a step"
 LOW_MET, LOW_MISSED = "low end met within a step", "low end missed within a step"
@@ -157,9 +157,13 @@ def cover_define(define: Define, tracks: Tracks, *, decides: bool = True) -> Thi
     for case in define.cases:
         if define.unit is not None:
             lines.append(_case_line(case, tracks, needed=decides))
-        for node, clause in ((case.when, "when"), (case.value, "as")):
-            if node is not None:
-                lines.extend(_lines(clause, node, tracks, needed=decides))
+        if case.when is not None:
+            lines.extend(_lines("when", case.when, tracks, needed=decides))
+        if define.unit is None:
+            lines.extend(_lines("as", case.value, tracks, needed=decides))
+        else:
+            within = [("", 1, condition) for condition in conditions_within(case.value)]
+            lines.extend(_told("as", within, tracks, needed=decides))
     return ThingCover(
         name=define.name,
         kind="definition",
@@ -183,7 +187,14 @@ def _case_line(case: Case, tracks: Tracks, *, needed: bool) -> ConditionCover:
 
 def _lines(clause: str, node: Expr, tracks: Tracks, *, needed: bool) -> Iterator[ConditionCover]:
     """Each condition of a formula as a line."""
-    for joined, depth, condition in _laid_out(node, "", 0):
+    return _told(clause, _laid_out(node, "", 0), tracks, needed=needed)
+
+
+def _told(
+    clause: str, conditions: Iterable[tuple[str, int, Condition]], tracks: Tracks, *, needed: bool
+) -> Iterator[ConditionCover]:
+    """Some conditions, each with how it is joined and how deep it stands, as lines."""
+    for joined, depth, condition in conditions:
         yield ConditionCover(
             clause=clause,
             joined=joined,
@@ -234,8 +245,9 @@ def nodes_of(item: Rule | Prefer | Define) -> Iterator[tuple[str, Condition | Ca
         for case in item.cases:
             if item.unit is not None:
                 yield "case", case
-            for node, clause in ((case.when, "when"), (case.value, "as")):
-                yield from ((clause, found) for found in _found(node))
+            yield from (("when", found) for found in _found(case.when))
+            inside = conditions_of if item.unit is None else conditions_within
+            yield from (("as", found) for found in inside(case.value))
         return
     expect = item.expect if isinstance(item, Rule) else item.want
     unless = item.unless if isinstance(item, Rule) else None

@@ -83,6 +83,11 @@ def conditions_of(node: Expr) -> Iterator[Condition]:
         yield from conditions_of(part)
 
 
+def conditions_within(node: Expr) -> Iterator[Condition]:
+    """Yield every condition that a quantity rests on, in the order written."""
+    return _below(node, formula=False)
+
+
 def _below(node: Expr, formula: bool) -> Iterator[Condition]:
     """The conditions inside a quantity, or of a formula."""
     if formula or isinstance(node, Aggregate):
@@ -104,10 +109,10 @@ def clauses_of(compiled: CompiledRule) -> tuple[tuple[str, Expr, Op], ...]:
 
 
 def _own_part(when: Op, compiled: CompiledRule) -> Op:
-    """The written part of a `when` that also asks whether the weapons a rule binds are there."""
+    """The written part of a `when` that also asks whether the things a rule binds are meant at all."""
     plain = _plain(when)
-    armed = any(binder.weapon_of for binder in compiled.binders)
-    return plain.items[-1] if armed and isinstance(plain, Every) else when
+    more = any(binder.weapon_of or binder.chain is not None for binder in compiled.binders)
+    return plain.items[-1] if more and isinstance(plain, Every) else when
 
 
 def sights_of(compiled: CompiledRule, row: Row, library: Library) -> Iterator[tuple[str, Sight]]:
@@ -148,6 +153,10 @@ def _pairs(node: Expr, op: Op, library: Library) -> list[tuple[Expr, Op]]:
             return list(zip(nodes, ops, strict=True))
         case Not(of=inner), Negation(of=below):
             return [(inner, below)]
+        case StepsAway(chain=chain), TruthAggregate(condition=link):
+            made = _plain(link)
+            found = library.defines.get(chain.over)
+            return [(found.cases[0].value, made.body)] if found and isinstance(made, Defined) else []
         case Compare(left=left, right=right), CompareOp(left=a, right=b):
             return [(left, a), (right, b)]
         case Between(), Within():
@@ -181,12 +190,24 @@ def _follow(node: Expr, op: Op, row: Row, library: Library) -> Iterator[Sight]:
         case Aggregate(), TruthAggregate() | NumberAggregate():
             yield from _follow_members(node, made, row, library)
             return
-        case ((Compare() | Between() | Is()), _):
+        case StepsAway(chain=chain), TruthAggregate(condition=link):
+            yield _seen(node, made, row)
+            for member in members_of(made, row):
+                yield from _follow_link(chain.over, link, member, library)
+            return
+        case Compare() | Between() | Is(), _:
             yield _seen(node, made, row)
         case Call(), _ if isinstance(row.frame.value(made), Truths):
             yield _seen(node, made, row)
     for part, below in _pairs(node, made, library):
         yield from _follow(part, below, row, library)
+
+
+def _follow_link(over: str, link: Op, row: Row, library: Library) -> Iterator[Sight]:
+    """What one link of a chain reached, where a definition tells what makes a step."""
+    made = _plain(link)
+    if isinstance(made, Defined):
+        yield from _follow(library.defines[over].cases[0].value, made.body, row, library)
 
 
 def _plain(op: Op) -> Op:
