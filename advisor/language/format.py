@@ -103,8 +103,9 @@ def _blocks(file: RuleFile, lines: Lines) -> list[Block]:
             printed = [Clause(["house"], start, start), *printed]
         blocks.append(Block(item, printed, start))
     begun = {block.start for block in blocks}
-    blocks += [Block(None, [Clause(["house"], line, line)], line) for line in houses if line not in begun]
-    blocks.sort(key=lambda block: block.start)
+    empty = [Block(None, [Clause(["house"], line, line)], line) for line in houses if line not in begun]
+    if empty:
+        blocks = sorted([*blocks, *empty], key=lambda block: block.start)
     ends = [block.start for block in blocks[1:]] + [len(lines.texts) + 1]
     for block, end in zip(blocks, ends, strict=True):
         lines.locate(block.clauses, end)

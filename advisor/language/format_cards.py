@@ -30,9 +30,7 @@ _HEADS = (
     "feeding",
     "note",
 )
-_WORD_FIRST = frozenset(
-    {*_NAMED, "edge", "moves", "weapon", "footing", "hazard", "feeding"}
-)
+_WORD_FIRST = frozenset({*_NAMED, "edge", "moves", "weapon", "footing", "hazard", "feeding"})
 _TEXT_ENDING = "-text"
 
 

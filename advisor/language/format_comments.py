@@ -118,9 +118,7 @@ def _ranks(block: Block, aside: Sequence[int]) -> list[float]:
     return out
 
 
-def _above(
-    block: Block, comment: Comment, ranks: list[float], aside: Sequence[int], lines: Lines
-) -> None:
+def _above(block: Block, comment: Comment, ranks: list[float], aside: Sequence[int], lines: Lines) -> None:
     """Put a comment above the first clause that begins below it."""
     mine = _rank(comment.span.line, aside) - 0.5
     index = next((at for at in range(1, len(ranks)) if ranks[at] > mine), len(ranks))

@@ -44,14 +44,23 @@ class Lines:
         ]
 
     def locate(self, clauses: Sequence[Clause], end: int) -> None:
-        """Give each clause of unknown line the first fitting one between its neighbours' and `end`."""
+        """Give each clause of unknown line the fitting one between its neighbours' and `end`.
+
+        The least indented counts: deeper ones go on with the clause above.
+        """
         low = clauses[0].start
         for index, clause in enumerate(clauses):
             if not clause.start and clause.lines:
                 word = _first(clause.lines[0])
                 later = next((other.start for other in clauses[index + 1 :] if other.start), end)
-                clause.start = next((at for at in range(low + 1, later) if self._word(at) == word), 0)
+                fitting = [at for at in range(low + 1, later) if self._word(at) == word]
+                clause.start = min(fitting, key=self._indent, default=0)
             low = max(low, clause.start, clause.end)
+
+    def _indent(self, number: int) -> int:
+        """How deep a line stands."""
+        line = self.texts[number - 1]
+        return len(line) - len(line.lstrip(_BLANKS))
 
     def _word(self, number: int) -> str:
         """The word a line begins with."""

@@ -25,6 +25,12 @@ def test_a_clause_is_found_by_its_first_word_between_its_neighbours() -> None:
     assert clauses[1].start == 3
 
 
+def test_what_goes_on_with_the_clause_above_is_not_meant() -> None:
+    clauses = [Clause(["card x"], 1, 1), Clause(["  note        a"], 2, 2), Clause(["  source b"])]
+    Lines.of("card x\n  note a\n    source a\n  source b").locate(clauses, 5)
+    assert clauses[2].start == 4
+
+
 def test_a_clause_that_begins_no_line_stays_unknown() -> None:
     clauses = [Clause(["rule x"], 1, 1), Clause(["  level    danger"])]
     Lines.of("rule x level danger\nlet y = 1").locate(clauses, 2)
