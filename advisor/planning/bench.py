@@ -117,7 +117,13 @@ class Sitting:
         return found if found.within_cm is not None else None
 
     def reasons(
-        self, plane: RulePlane, at: Sequence[int], about: str = "", *, level: int = NUMBERS
+        self,
+        plane: RulePlane,
+        at: Sequence[int],
+        about: str = "",
+        *,
+        level: int = NUMBERS,
+        placed: bool = True,
     ) -> list[Reason]:
         """Return some bindings of a rule as reasons, dated where it holds now and fails later.
 
@@ -125,6 +131,8 @@ class Sitting:
         ----------
         level
             How deep they are read; at 0 only their words are wanted.
+        placed
+            Whether it matters where an animal is thought to stand: its place is then part of their ids.
         """
         later = comes_later(plane)
         coming = self._first_months(plane, [row for row in at if later[row]])
@@ -132,7 +140,7 @@ class Sitting:
         ahead = [0 if found is None else found[0] for found in when]
         days = [self.on if found is None else found[1].expected or self.on for found in when]
         bindings, months = plane.now.bindings.take(np.array(at, np.int64)), np.array(ahead, np.float64)
-        asked = [Asked(about, month_name(day), level) for day in days]
+        asked = [Asked(about, month_name(day), level, placed) for day in days]
         reasons = reasons_for(plane.compiled, self.tables, self.population, bindings, months, asked)
         if level:
             reasons = told_by_species(reasons, plane.compiled, self.tables, bindings, months)

@@ -195,7 +195,9 @@ def gates_of(
         keep = speaks(table) & ((table.world == 1) | ((table.world == 0) & tank_wide))
     found = [
         reason
-        for _, reason in explained(table.rows(keep).tolist(), table, planes, sitting, level=level)
+        for _, reason in explained(
+            table.rows(keep).tolist(), table, planes, sitting, level=level, placed=False
+        )
         if not animal or not (set(reason.subjects) & {each.id for each in desk.tank.animals} - {animal})
     ]
     worst: dict[tuple[str, str], Reason] = {}

@@ -119,6 +119,7 @@ def explained(
     about: str = "",
     *,
     level: int = 1,
+    placed: bool = True,
 ) -> list[tuple[int, Reason]]:
     """Return some rows of a table as reasons, each rule run once over all of its own."""
     by_plane: dict[int, list[int]] = {}
@@ -129,7 +130,9 @@ def explained(
         for index, own in by_plane.items()
         for pair in zip(
             own,
-            sitting.reasons(planes[index], [int(table.at[row]) for row in own], about, level=level),
+            sitting.reasons(
+                planes[index], [int(table.at[row]) for row in own], about, level=level, placed=placed
+            ),
             strict=True,
         )
     ]

@@ -12,6 +12,7 @@ from advisor.reasoning.bindings import Bindings, Population
 from advisor.reasoning.columns import Floats
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.deciding import both_numbers, decided_by, is_asked, quantity_of
+from advisor.reasoning.disputes import disputed
 from advisor.reasoning.forget import kept_cells
 from advisor.reasoning.house_notes import house_notes, noted
 from advisor.reasoning.judge import UNDECIDED, VERDICTS, Plane, frame_of, judge_frame
@@ -45,6 +46,8 @@ class Asked:
     about: str = ""
     month_text: str = ""
     level: int = EVERYTHING
+    placed: bool = True
+    """Whether the place an animal is only thought to stand at is part of the id."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,8 @@ class _Judged:
     plane: Plane
     cause: str
     kept: tuple[Seen, ...]
+    contested: bool
+    """Whether another line of a card would change the verdict."""
 
     @property
     def verdict(self) -> int:
@@ -86,8 +91,9 @@ def reasons_for(
     causes = plane.causes()
     idle = all(ask.level <= WORDS_ONLY for ask in asked)
     kept = [()] * frame.size if idle else kept_cells(compiled, frame, plane)
+    contested = disputed(compiled, frame, plane)
     return [
-        _reason(compiled, _Judged(Row(frame, at), plane, causes[at], kept[at]), ask)
+        _reason(compiled, _Judged(Row(frame, at), plane, causes[at], kept[at], bool(contested[at])), ask)
         for at, ask in enumerate(asked)
     ]
 
@@ -95,7 +101,8 @@ def reasons_for(
 def _reason(compiled: CompiledRule, judged: _Judged, asked: Asked) -> Reason:
     """The reason of one row of a judged frame."""
     rule, row, verdict = compiled.rule, judged.row, judged.verdict
-    node = f"{rule.name}({','.join(_node_label(row, binder) for binder in compiled.binders)})"
+    labels = [_node_label(row, binder, asked.placed) for binder in compiled.binders]
+    node = f"{rule.name}({','.join(labels)})"
     named = (("when", compiled.when), ("expect", compiled.expect), ("unless", compiled.unless))
     parts = [(name, op) for name, op in named if op is not None]
     ops = [op for _, op in parts]
@@ -132,7 +139,7 @@ def _reason(compiled: CompiledRule, judged: _Judged, asked: Asked) -> Reason:
         how=how,
         needs=_needs(row.frame.tables, still_open),
         house=house_notes(compiled, ops, row),
-        disputed=any("disputed" in ground.text or "disputed" in ground.source for ground in grounds),
+        disputed=judged.contested,
         controllable=core is None or is_asked(core),
         decides=decides,
         step=tree,
@@ -190,11 +197,11 @@ def _told(seen: Seen, recording: Recording) -> Step:
     return step.model_copy(update={"value": value, "grounds": grounds})
 
 
-def _node_label(row: Row, binder: Binder) -> str:
+def _node_label(row: Row, binder: Binder, placed: bool) -> str:
     """The id bound to a variable; of an animal that is only thought to stand somewhere, with the place."""
     label, tables = _label(row, binder), row.frame.tables
     bound = int(row.frame.rows[binder.name][row.at])
-    if binder.kind not in (Kind.ANIMAL, Kind.CORAL) or tables.animal_world[bound] < 0:
+    if not placed or binder.kind not in (Kind.ANIMAL, Kind.CORAL) or tables.animal_world[bound] < 0:
         return label
     place = tables.label(Kind.PLACE, int(tables.animal_place[bound]))
     return label if " " in place else f"{label}@{place}"
