@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cached_property
+from operator import itemgetter
 
 from advisor.language.nodes import AggregateOp
 from advisor.model.results import Step, Value
@@ -189,8 +190,8 @@ def _members(
         bound.insert(0, Ref(op.before, op.binder.kind))
     labels: dict[str, int] = {}
     out = []
-    for member in members:
-        label = "-".join(member.label(ref) for ref in bound)
+    named = [("-".join(member.label(ref) for ref in bound), member) for member in members]
+    for label, member in sorted(named, key=itemgetter(0)):
         labels[label] = labels.get(label, 0) + 1  # things nobody told of have no names of their own
         name = label if labels[label] == 1 else f"{label}.{labels[label]}"
         out += [

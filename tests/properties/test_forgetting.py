@@ -6,7 +6,7 @@ with cells left blank, and the binding is judged anew, alone.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import numpy as np
@@ -14,8 +14,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from advisor.reasoning import truths
 from advisor.reasoning.bindings import Population, bindings_of, population_of
-from advisor.reasoning.columns import Bools, Ints
+from advisor.reasoning.columns import Bools, Floats, Ints, Numbers, Sets, Truths, Words
 from advisor.reasoning.compile import CompiledRule, compile_rule
 from advisor.reasoning.examples import rule_of, try_out
 from advisor.reasoning.forget import kept_cells
@@ -29,7 +30,7 @@ from advisor.reasoning.judge import (
     judge_bindings,
     judge_frame,
 )
-from advisor.reasoning.record import Key, Row, keys_below
+from advisor.reasoning.record import Key, Row, key_of, keys_below, open_cells
 from advisor.reasoning.tables import Tables
 from tests.planning.tanks import coral, opened, spot
 from tests.properties.demo import bench, sitting
@@ -183,6 +184,85 @@ def made_up(rng: np.random.Generator) -> tuple[str, str]:
             f"c{number}", card, f"spot: s{number}" + (", size: 7 cm" if rng.random() < 0.7 else "")
         )
     return spots, corals
+
+
+# --- the other way round: what would settle it -----------------------------------------
+
+
+@dataclass(slots=True)
+class Settled(Knowing):
+    """Tables in which some cells that were open are known exactly: what that makes of them is drawn."""
+
+    dice: np.random.Generator = field(default_factory=lambda: np.random.default_rng(0))
+
+    def numbers(self, measure: str, rows: tuple[Ints, ...], months: Floats | None, assume: bool) -> Numbers:
+        """A quantity, at one of the values it may have."""
+        found, told = self.tables.numbers(measure, rows, months, assume), self._gone(measure, rows)
+        high = np.minimum(found.high, found.low + 1e6)
+        value = found.low + self.dice.random(len(found.low)) * (high - found.low)
+        low, best, top = (np.where(told, value, end) for end in (found.low, found.best, found.high))
+        return Numbers(low, best, top, np.where(told, 0, found.flags).astype(np.uint8))
+
+    def words(self, measure: str, rows: tuple[Ints, ...]) -> Words:
+        """A word, one of those it may be."""
+        found, told = self.tables.words(measure, rows), self._gone(measure, rows)
+        one = np.arange(len(found.domain)) == found.possible.argmax(axis=1)[:, None]
+        possible = np.where(told[:, None], one, found.possible)
+        return Words(possible, found.domain, np.where(told, 0, found.flags).astype(np.uint8))
+
+    def sets(self, measure: str, rows: tuple[Ints, ...]) -> Sets:
+        """A set, of what it surely has."""
+        found, told = self.tables.sets(measure, rows), self._gone(measure, rows)
+        possibly = np.where(told[:, None], found.surely, found.possibly)
+        return Sets(found.surely, possibly, found.domain, np.where(told, 0, found.flags).astype(np.uint8))
+
+    def truths(self, relation: str, rows: tuple[Ints, ...], months: Floats | None) -> Truths:
+        """A relation that holds or does not."""
+        found, told = self.tables.truths(relation, rows, months), self._gone(relation, rows)
+        yes = np.where(told, self.dice.random(len(told)) < 0.5, found.yes)
+        no = np.where(told, ~yes, found.no)
+        return truths.of_bools(yes, no, np.where(told, 0, found.flags).astype(np.uint8))
+
+
+def assert_open_cells_settle_it(compiled: CompiledRule, frame: Frame, plane: Plane, seed: int) -> int:
+    """Check every open binding: once all it asks for is known exactly, nothing is missing any more."""
+    parts = [part for part in (compiled.when, compiled.expect, compiled.unless) if part is not None]
+    rows = np.flatnonzero(plane.verdict == UNDECIDED).tolist()
+    for at in rows:
+        cells = [pair for part in parts for pair in open_cells(part, Row(frame, at))]
+        asked = frozenset(key_of(cell, row) for cell, row in cells)
+        if plane.causes()[at] != "too close":
+            assert asked
+        tables = Settled(frame.tables, "", gone=asked, dice=np.random.default_rng(seed))
+        one = plane.bindings.take(np.array([at]))
+        after = judge_bindings(compiled, tables, frame.population, one, frame.months[[at]])
+        assert after.causes()[0] in ("", "too close")
+    return len(rows)
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("name", rules_with_examples())
+def test_what_an_open_example_asks_for_settles_it(name: str, seed: int) -> None:
+    library = bench().library
+    rule = rule_of(name, library)
+    assert rule is not None
+    compiled = compile_rule(rule, library)
+    trial = try_out(compiled, [each for each in library.examples if each.rule == name], library)
+    assert_open_cells_settle_it(compiled, trial.frame, trial.plane, seed)
+
+
+@settings(max_examples=25)
+@pytest.mark.parametrize(("expect", "when", "unless"), [*FORMULAS, *MORE_FORMULAS])
+@given(seed=st.integers(0, 10_000))
+def test_what_an_open_random_formula_asks_for_settles_it(
+    expect: str, when: str, unless: str, seed: int
+) -> None:
+    library, compiled = made(expect, when, unless, "danger")
+    grid = random_grid(library, seed, animals=4, worlds=0, known=0.4)
+    population = population_of(grid)
+    every = bindings_of(grid, population, compiled.binders, everywhere=True)
+    frame = frame_of(compiled, grid, population, every, np.zeros(len(every)))
+    assert_open_cells_settle_it(compiled, frame, judge_frame(compiled, frame, every), seed)
 
 
 # --- rules made up -------------------------------------------------------------------
