@@ -169,6 +169,7 @@ class Reason(Model):
     until: Months | None = None
     """Set where the rule holds now and fails later."""
     disputed: bool = False
+    """Whether two lines of a card disagree and the one that does not govern would change the verdict."""
     number: str = ""
     """The number it is printed under, the same however deep the answer is read; empty where it has none."""
     controllable: bool = True

@@ -22,6 +22,7 @@ from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Numbers, Set
 from advisor.reasoning.listing import Listing
 from advisor.reasoning.survey_cards import CardReader
 from advisor.reasoning.survey_computed import SUPPLIES, Context
+from advisor.reasoning.survey_disputes import Dispute, Disputes, as_told
 from advisor.reasoning.survey_facts import collect, settled_days
 from advisor.reasoning.survey_listed import list_of, thing_named
 from advisor.reasoning.survey_near import graph_of, pair_rows
@@ -110,6 +111,8 @@ class Survey:
         self._layout = layout
         self._again = again
         self._as_if: dict[tuple[str, CardChoice], Survey] = {}
+        self._disputes = Disputes(library, layout)
+        self._as_told: dict[Dispute, tuple[Survey, ...]] = {}
         self._listings: dict[tuple[Kind, bool], Listing] = {}
         self._tank_row = np.array(layout.tank_row, np.int64)
         self._facts = collect(tank, library.vocabulary, on)
@@ -161,6 +164,21 @@ class Survey:
         found = self._as_if.get(key)
         if found is None:
             found = self._as_if[key] = self._again(animal_id, choice)
+        return found
+
+    def disputes_at(self, measure: str, rows: tuple[int, ...]) -> tuple[Dispute, ...]:
+        """Return the disputed card lines that a value of some rows rests on."""
+        return self._disputes.at(self.library.vocabulary.measures[measure], rows)
+
+    def as_told(self, dispute: Dispute) -> tuple[Survey, ...]:
+        """Return the survey with each number of a disputed card line standing alone; rows stay."""
+        found = self._as_told.get(dispute)
+        if found is None:
+            found = self._as_told[dispute] = tuple(
+                Survey(self.tank, as_told(self.library, dispute, number), self.on, self.horizon_months,
+                       self._layout, self._again)
+                for number in dispute.numbers
+            )  # fmt: skip
         return found
 
     def listing(self, kind: Kind, apart: bool = False) -> Listing:

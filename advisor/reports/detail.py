@@ -113,7 +113,7 @@ def _facts(number: str, reason: Reason, level: int, seen: Seen) -> Iterator[Bloc
     if reason.until is not None:
         yield _fact("until", f"holds now, fails from {months_text(reason.until)}")
     if reason.disputed:
-        yield _fact("disputed", "two sources disagree; the stricter one counts here")
+        yield _fact("disputed", "two sources disagree; the stricter one counts, and the other would change this")
     for change in reason.house:
         yield _fact("house", change)
     for index, part in enumerate(reason.accept.split("\n") if reason.accept else ()):

@@ -182,7 +182,7 @@ def how_text(reason: Reason) -> str:
         pieces.append("I reckon with this")
     pieces.extend(_short_grounds(reason))
     if reason.disputed:
-        pieces.append("sources disagree")
+        pieces.append("disputed")
     known = "; ".join(dict.fromkeys(pieces))
     asked = _asked(reason) if reason.verdict is Verdict.UNDECIDED else ""
     return f"{known}. {sentence(asked)}" if known and asked else known or asked

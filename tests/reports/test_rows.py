@@ -141,7 +141,7 @@ def test_where_it_holds_the_row_tells_what_is_liked_best_and_what_is_borne() -> 
 
 
 def test_a_disagreement_is_told() -> None:
-    assert how_text(samples.GAP_OK.model_copy(update={"disputed": True})).endswith("; sources disagree")
+    assert how_text(samples.GAP_OK.model_copy(update={"disputed": True})).endswith("; disputed")
 
 
 def test_a_reason_without_numbers_is_told_as_a_sentence() -> None:
