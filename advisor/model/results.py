@@ -411,6 +411,8 @@ def answer_schema() -> dict[str, object]:
     from pydantic import TypeAdapter
 
     from advisor.model.coverage import CoverAnswer
+    from advisor.model.difference import DiffAnswer
+    from advisor.model.lintfindings import LintAnswer
     from advisor.model.mutation import MutateAnswer
 
     adapter: TypeAdapter[object] = TypeAdapter(
@@ -423,6 +425,8 @@ def answer_schema() -> dict[str, object]:
         | EventAnswer
         | CoverAnswer
         | MutateAnswer
+        | LintAnswer
+        | DiffAnswer
     )
     made = adapter.json_schema()
     small = {
