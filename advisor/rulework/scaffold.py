@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from advisor.errors import Problem, Severity, Span, unusable
-from advisor.session.opening import library_in_force, usable
+from advisor.session.opening import as_typed, library_in_force, usable
 from advisor.units import from_base
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ def own_rules(folder: Path | None) -> Path:
     if tank is None:
         what = "this is no tank's folder, so say which file to write to"
         raise unusable((Problem("command-101", what, mend=f"--to {OWN_FILE}"),))
-    return tank / OWN_FILE
+    return as_typed(tank) / OWN_FILE
 
 
 def new_rule(name: str, about: str, to: Path, *, house: Sequence[Path], rules: Path | None = None) -> Draft:

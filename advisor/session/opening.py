@@ -62,8 +62,8 @@ def open_tank(
     from advisor.tankfiles.sources import house_files
 
     place = _folder(folder)
-    own = house_files(place)
-    library, found = library_in_force(rules, (*(place / name for name in own), *house), on)
+    own, near = house_files(place), as_typed(place)
+    library, found = library_in_force(rules, (*(near / name for name in own), *house), on)
     found = for_questions(found)
     if any(problem.severity is Severity.ERROR for problem in found):
         raise unusable(found)
@@ -73,7 +73,7 @@ def open_tank(
     if tank is None:
         raise unusable((*found, *tank_problems))
     if tank.house_files != own:
-        library, found = library_in_force(rules, (*(place / name for name in tank.house_files), *house), on)
+        library, found = library_in_force(rules, (*(near / name for name in tank.house_files), *house), on)
         found = for_questions(found)
     cards = choose_cards(tank.animals, library)
     unknown = tuple(
@@ -212,7 +212,13 @@ def house_rules(folder: Path | None) -> tuple[Path, ...]:
     from advisor.tankfiles.sources import find_tank_folder, house_files
 
     place = folder if folder is not None else find_tank_folder(Path.cwd())
-    return () if place is None else tuple(place / name for name in house_files(place))
+    return () if place is None else tuple(as_typed(place) / name for name in house_files(place))
+
+
+def as_typed(folder: Path) -> Path:
+    """Return a folder as somebody would type it from here, if it is this one or below it."""
+    here = Path.cwd()
+    return folder.relative_to(here) if folder.is_absolute() and folder.is_relative_to(here) else folder
 
 
 def loose_words(library: Library) -> frozenset[str]:

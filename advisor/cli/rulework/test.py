@@ -38,6 +38,6 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
         own=api.house_rules(arguments.tank),
     )
     took = perf_counter() - began
-    page = examples_page(answer, out.level, short=out.short, seconds=took)
+    page = examples_page(answer, out.level, short=out.short, seconds=took if out.out.isatty() else None)
     out.document(model_json(answer), page)
     return 0 if answer.examples and all(result.ok for result in answer.examples) else 1
