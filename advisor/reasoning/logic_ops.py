@@ -7,10 +7,11 @@ from itertools import product
 
 import numpy as np
 
-from advisor.language.nodes import AggregateOp, Binder
+from advisor.language.nodes import AggregateOp, Binder, CompareOp
 from advisor.reasoning import truths
 from advisor.reasoning.bindings import expand
 from advisor.reasoning.columns import MISSING, Bools, Ints, Numbers, Truths
+from advisor.reasoning.compare_ops import Compare
 from advisor.reasoning.folds import (
     Groups,
     extreme,
@@ -22,9 +23,10 @@ from advisor.reasoning.folds import (
 )
 from advisor.reasoning.frame import Frame
 from advisor.reasoning.ops import Defined, Op, Quantity, numbers, truth
+from advisor.reasoning.word_ops import WordIs
 
 MOST_SPLIT = 8
-"""Repeated unknowns that are split exactly; above it plain Kleene logic answers."""
+"""Repeated unknowns of one row that are split exactly; above it plain Kleene logic answers."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -77,10 +79,15 @@ class Some(Op):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Exact(Op):
-    """A formula in which some comparison stands twice: open rows are decided case by case."""
+    """A formula in which some comparison stands twice: open rows are decided case by case.
+
+    What is split is counted for each row: of the comparisons that stand in the
+    formula more than once, or once and once denied, those that are open there.
+    """
 
     formula: Op
     repeated: tuple[Op, ...]
+    """One comparison of each that repeat."""
 
     @property
     def inputs(self) -> tuple[Op, ...]:
@@ -90,28 +97,40 @@ class Exact(Op):
     def run(self, frame: Frame) -> Truths:
         """Return the formula's truth, decided also where every completion agrees."""
         plain = truth(frame, self.formula)
-        still_open = ~(plain.yes | plain.no)
-        if not still_open.any():
+        open_ = [~(found.yes | found.no) for found in (truth(frame, op) for op in self.repeated)]
+        count = np.add.reduce([each.astype(np.int64) for each in open_])
+        rows = np.flatnonzero(~(plain.yes | plain.no) & (count > 0) & (count <= MOST_SPLIT))
+        if not len(rows):
             return plain
-        always, never = still_open.copy(), still_open.copy()
-        for values in product((True, False), repeat=len(self.repeated)):
-            fixed = {
-                op: truths.constant(value, frame.size)
-                for op, value in zip(self.repeated, values, strict=True)
-            }
-            fits = self._fits(frame, values)
-            outcome = _kleene(self.formula, frame, fixed)
-            always &= outcome.yes | ~fits
-            never &= outcome.no | ~fits
-        return _decided(plain, always, never & ~always)
+        always, never = self._cases(frame, rows, [each[rows] for each in open_], int(count[rows].max()))
+        decided = np.zeros((2, frame.size), np.bool_)
+        decided[0, rows], decided[1, rows] = always, never & ~always
+        return _decided(plain, decided[0], decided[1])
 
-    def _fits(self, frame: Frame, values: tuple[bool, ...]) -> Bools:
-        """Where an assignment agrees with what is known of the repeated comparisons."""
-        fits = np.ones(frame.size, np.bool_)
-        for op, value in zip(self.repeated, values, strict=True):
-            known = truth(frame, op)
-            fits &= ~known.no if value else ~known.yes
-        return fits
+    def _cases(self, frame: Frame, rows: Ints, open_: list[Bools], most: int) -> tuple[Bools, Bools]:
+        """Whether every case makes some rows true, and whether every case makes them false.
+
+        Each row's own open comparisons are numbered from nought, so that rows of few take part in all cases.
+        """
+        slot = np.cumsum([each.astype(np.int64) for each in open_], axis=0) - 1
+        known = [truths.take(truth(frame, op), rows) for op in self.repeated]
+        always, never = np.ones(len(rows), np.bool_), np.ones(len(rows), np.bool_)
+        for values in product((True, False), repeat=most):
+            bits = np.array(values)
+            fixed = {
+                _atom(op)[0]: _filled(found, unknown, bits[np.clip(at, 0, most - 1)])
+                for op, found, unknown, at in zip(self.repeated, known, open_, slot, strict=True)
+            }
+            outcome = _kleene(self.formula, frame, rows, fixed)
+            always &= outcome.yes
+            never &= outcome.no
+        return always, never
+
+
+def _filled(found: Truths, unknown: Bools, value: Bools) -> Truths:
+    """A comparison with its open rows set."""
+    yes, no = np.where(unknown, value, found.yes), np.where(unknown, ~value, found.no)
+    return truths.of_bools(yes, no, np.zeros(len(yes), np.uint8))
 
 
 def _decided(plain: Truths, always: Bools, never: Bools) -> Truths:
@@ -124,39 +143,61 @@ def _decided(plain: Truths, always: Bools, never: Bools) -> Truths:
     return Truths(yes, no, lean, low, best, high, np.where(yes | no, 0, plain.flags).astype(np.uint8))
 
 
-def _kleene(op: Op, frame: Frame, fixed: dict[Op, Truths]) -> Truths:
-    """The formula's truth with some comparisons fixed; every other leaf as the frame has it."""
-    if op in fixed:
-        return fixed[op]
+_Atom = tuple[object, ...]
+
+
+def _atom(op: Op) -> tuple[_Atom, bool]:
+    """What a leaf says, and whether it says it or the opposite: ``x < y`` is not ``x >= y``."""
+    match op:
+        case Compare(op=CompareOp.AT_LEAST, left=left, right=right):
+            return (left, right), True
+        case Compare(op=CompareOp.LESS, left=left, right=right):
+            return (left, right), False
+        case Compare(op=CompareOp.AT_MOST, left=left, right=right):
+            return (right, left), True
+        case Compare(op=CompareOp.MORE, left=left, right=right):
+            return (right, left), False
+        case WordIs(op=kind, left=left, right=right, words=words, negated=negated):
+            return (kind, left, right, words), not negated
+        case _:
+            return (op,), True
+
+
+def _kleene(op: Op, frame: Frame, rows: Ints, fixed: dict[_Atom, Truths]) -> Truths:
+    """The formula's truth on some rows with some comparisons fixed; every other leaf as the frame has it."""
     match op:
         case Negation(of=of):
-            return truths.negate(_kleene(of, frame, fixed))
+            return truths.negate(_kleene(of, frame, rows, fixed))
         case Every(items=items):
-            return truths.all_of([_kleene(item, frame, fixed) for item in items])
+            return truths.all_of([_kleene(item, frame, rows, fixed) for item in items])
         case Some(items=items):
-            return truths.any_of([_kleene(item, frame, fixed) for item in items])
+            return truths.any_of([_kleene(item, frame, rows, fixed) for item in items])
         case Defined(body=body) | Exact(formula=body):
-            return _kleene(body, frame, fixed)
+            return _kleene(body, frame, rows, fixed)
         case _:
-            return truth(frame, op)
+            atom, says = _atom(op)
+            found = fixed.get(atom)
+            if found is None:
+                return truths.take(truth(frame, op), rows)
+            return found if says else truths.negate(found)
 
 
 def with_exact_cases(formula: Op) -> Op:
-    """Return `formula`, wrapped where a leaf stands in it more than once."""
-    counts: dict[Op, int] = {}
-    _count_leaves(formula, counts)
-    repeated = tuple(op for op, count in counts.items() if count > 1)
-    return Exact(formula.span, formula, repeated) if 0 < len(repeated) <= MOST_SPLIT else formula
+    """Return `formula`, wrapped where a comparison stands in it more than once, or denied as well."""
+    leaves: dict[_Atom, list[Op]] = {}
+    _collect_leaves(formula, leaves)
+    repeated = tuple(same[0] for same in leaves.values() if len(same) > 1)
+    return Exact(formula.span, formula, repeated) if repeated else formula
 
 
-def _count_leaves(op: Op, counts: dict[Op, int]) -> None:
-    """Count how often each leaf of a formula stands in it."""
+def _collect_leaves(op: Op, leaves: dict[_Atom, list[Op]]) -> None:
+    """Sort the leaves of a formula by what they say."""
     match op:
         case Negation() | Every() | Some() | Defined() | Exact():
             for item in op.inputs:
-                _count_leaves(item, counts)
+                _collect_leaves(item, leaves)
         case _:
-            counts[op] = counts.get(op, 0) + 1
+            leaves.setdefault(_atom(op)[0], []).append(op)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -16,7 +16,7 @@ import numpy.typing as npt
 from advisor.reasoning import truths
 from advisor.reasoning.columns import ASSUMED, MISSING, STALE, Bools, Ints, Truths
 from advisor.reasoning.frame import Frame, Ref
-from advisor.reasoning.logic_ops import TruthAggregate
+from advisor.reasoning.logic_ops import TruthAggregate, operations_run
 from advisor.reasoning.ops import truth
 
 MOST_LINKS = 1_000_000
@@ -109,13 +109,16 @@ class StepsAway(TruthAggregate):
                 first, of = np.unique(keys, axis=1, return_index=True, return_inverse=True)[1:]
                 of, found = of.reshape(-1), self._pairs(frame, first)
         inner, group = found
+        link = truth(inner, self.condition)
+        if self not in frame.inner:
+            frame.operations += operations_run(inner)
         index = _Index(frame)
         return _Graph(
             inner,
             group,
             index.of(inner.worlds, inner.rows[self.before]),
             index.of(inner.worlds, inner.rows[self.binder.name]),
-            truth(inner, self.condition),
+            link,
             of,
             index.of(frame.worlds, frame.resolve(self.start)),
             index.of(frame.worlds, frame.resolve(self.end)),

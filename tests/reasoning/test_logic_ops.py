@@ -28,6 +28,7 @@ from advisor.reasoning.logic_ops import (
     with_exact_cases,
 )
 from advisor.reasoning.ops import Constant, Defined, Op, numbers, truth
+from tests.reasoning.compiled import expect_op
 from tests.reasoning.fixed import CM, FixedTruths, frame_of_size, quantity, truth_op
 from tests.reasoning.grids import random_grid
 from tests.reasoning.small import NOWHERE, letters, library_of, missing, ranges
@@ -101,6 +102,49 @@ def paired(count: int) -> Op:
 @pytest.mark.parametrize(("count", "expected"), [(1, "t"), (8, "t"), (9, "u")])
 def test_up_to_eight_repeated_unknowns_are_split_and_nine_stay_open(count: int, expected: str) -> None:
     assert verdict(paired(count)) == expected
+
+
+def test_the_limit_counts_the_open_ones_of_each_row() -> None:
+    """Nine comparisons repeat; on a row where some are known the others are split all the same."""
+    rows = ("u" * 9, "u" * 8 + "t", "f" + "u" * 8, "t" * 9, "u" + "f" * 8)
+    leaves = [leaf("".join(row[place] for row in rows)) for place in range(9)]
+    whole = both(*(either(x, no(x)) for x in leaves))
+    assert verdict(whole, len(rows)) == "utttt"
+    never = either(*(both(x, no(x)) for x in leaves))
+    assert verdict(never, len(rows)) == "uffff"
+
+
+def test_rows_of_few_open_ones_take_part_in_the_cases_of_those_of_many() -> None:
+    x, y, z = leaf("uuut"), leaf("uutu"), leaf("utuu")
+    votes = either(both(x, y), both(y, z), both(x, z))
+    assert verdict(votes, 4) == "uuuu"
+    decided = either(both(x, y), both(x, no(y)), both(no(x), z), both(no(x), no(z)))
+    assert verdict(decided, 4) == "tttt"
+
+
+def test_a_comparison_and_its_opposite_are_one() -> None:
+    compiled = expect_op("size(a) >= 5 cm or size(a) < 5 cm")
+    assert isinstance(compiled, Exact)
+    grid = random_grid(library_of(), 1, animals=1, worlds=0)
+    for table in (grid.number, grid.plain):
+        table["size"] = [np.array([part]) for part in (2.0, 5.0, 9.0, 0.0)]
+    frame = Frame(grid, population_of(grid), np.zeros(1, np.int64), {"a": np.zeros(1, np.int64)}, np.zeros(1))
+    for text, wanted in (
+        ("size(a) >= 5 cm or size(a) < 5 cm", "t"),
+        ("size(a) > 5 cm or 5 cm >= size(a)", "t"),
+        ("size(a) > 5 cm and not size(a) > 5 cm", "f"),
+        ("size(a) >= 5 cm and 5 cm > size(a)", "f"),
+        ("size(a) >= 5 cm or size(a) < 6 cm", "u"),  # two limits: only what is compared with one counts
+    ):
+        assert letters(truth(frame, expect_op(text))) == wanted, text
+
+
+def test_a_word_and_its_denial_are_one() -> None:
+    grid = random_grid(library_of(), 1, animals=1, worlds=0)
+    grid.word["group"] = (np.ones((1, 4), np.bool_), np.ones(1))
+    frame = Frame(grid, population_of(grid), np.zeros(1, np.int64), {"a": np.zeros(1, np.int64)}, np.zeros(1))
+    assert letters(truth(frame, expect_op("group(a) is soft or group(a) is not soft"))) == "t"
+    assert letters(truth(frame, expect_op("group(a) is soft or group(a) is not stony"))) == "u"
 
 
 FORMULAS = st.recursive(
