@@ -65,21 +65,22 @@ def marks_of(sight: Sight) -> Iterator[str]:
     op, frame, at = sight.op, sight.row.frame, sight.row.at
     if isinstance(op, CompareOp):
         found = truth(frame, op)
-        yield from _near(float(found.low[at]), float(found.high[at]), sight.taken, MET, MISSED)
+        surely = bool(found.yes[at]), bool(found.no[at])
+        yield from _near(float(found.low[at]), float(found.high[at]), surely, MET, MISSED)
     elif isinstance(op, Within):
         value, low, high = (numbers(frame, part) for part in op.inputs)
         over = (value.low[at] - low.high[at]) / op.step, (value.high[at] - low.low[at]) / op.step
         under = (high.low[at] - value.high[at]) / op.step, (high.high[at] - value.low[at]) / op.step
-        yield from _near(*over, None, LOW_MET, LOW_MISSED)
-        yield from _near(*under, None, HIGH_MET, HIGH_MISSED)
+        for (least, most), names in ((over, (LOW_MET, LOW_MISSED)), (under, (HIGH_MET, HIGH_MISSED))):
+            yield from _near(least, most, (least >= 0.0, most < 0.0), *names)
 
 
-def _near(low: float, high: float, taken: bool | None, met: str, missed: str) -> Iterator[str]:
-    """Whether the nearer end of a margin is surely on one side of the limit, within a step. [steps]"""
+def _near(low: float, high: float, surely: tuple[bool, bool], met: str, missed: str) -> Iterator[str]:
+    """Whether the nearer end of a margin is within a step of the limit it is surely beyond. [steps]"""
     edge = 1.0 + 1e-9  # a reading one step off is written in decimals, its error may be a fraction
-    if 0.0 <= low <= edge and taken is not False:
+    if surely[0] and low <= edge:
         yield met
-    elif -edge <= high <= 0.0 and low < 0.0 and taken is not True:
+    elif surely[1] and -high <= edge:
         yield missed
 
 
