@@ -10,7 +10,7 @@ from advisor.language.nodes import CompareOp
 from advisor.reasoning import intervals, truths
 from advisor.reasoning.columns import Numbers, Truths
 from advisor.reasoning.frame import Frame
-from advisor.reasoning.ops import Op, numbers
+from advisor.reasoning.ops import Op, by_cases, extreme_of, numbers
 from advisor.units import Unit
 
 
@@ -34,7 +34,35 @@ class Collected:
         return found
 
 
-def _difference(frame: Frame, left: Op, right: Op, collected: Collected | None) -> Numbers:
+@dataclass(frozen=True, slots=True)
+class CollectedExtreme:
+    """The largest or smallest of several differences."""
+
+    largest: bool
+    items: tuple[Difference, ...]
+
+    def run(self, frame: Frame) -> Numbers:
+        """Return the range of the extreme."""
+        return extreme_of([item.run(frame) for item in self.items], largest=self.largest)
+
+
+@dataclass(frozen=True, slots=True)
+class CollectedCases:
+    """Differences by cases, tried in order."""
+
+    guards: tuple[Op | None, ...]
+    items: tuple[Difference, ...]
+
+    def run(self, frame: Frame) -> Numbers:
+        """Return the range of every case still possible."""
+        return by_cases(frame, self.guards, [item.run(frame) for item in self.items])
+
+
+Difference = Collected | CollectedExtreme | CollectedCases
+"""Left minus right of a comparison in which a cell stands twice."""
+
+
+def _difference(frame: Frame, left: Op, right: Op, collected: Difference | None) -> Numbers:
     """Left minus right, both computed in any case so that a recording has both numbers."""
     a, b = numbers(frame, left), numbers(frame, right)
     return intervals.minus(a, b) if collected is None else collected.run(frame)
@@ -49,7 +77,7 @@ class Compare(Op):
     right: Op
     step: float
     unit: Unit
-    collected: Collected | None = None
+    collected: Difference | None = None
 
     @property
     def inputs(self) -> tuple[Op, ...]:
@@ -75,8 +103,8 @@ class Within(Op):
     high: Op
     step: float
     unit: Unit
-    over_low: Collected | None = None
-    under_high: Collected | None = None
+    over_low: Difference | None = None
+    under_high: Difference | None = None
 
     @property
     def inputs(self) -> tuple[Op, ...]:

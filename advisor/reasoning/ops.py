@@ -6,6 +6,7 @@ what differs is how many rows the frame has and whether its columns are kept.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import cast
 
@@ -225,14 +226,18 @@ class Extreme(Quantity):
 
     def run(self, frame: Frame) -> Numbers:
         """Return the extreme of the ranges, end by end."""
-        pick = np.maximum if self.largest else np.minimum
-        items = [numbers(frame, item) for item in self.items]
-        return Numbers(
-            pick.reduce([item.low for item in items]),
-            pick.reduce([item.best for item in items]),
-            pick.reduce([item.high for item in items]),
-            np.bitwise_or.reduce([item.flags for item in items]),
-        )
+        return extreme_of([numbers(frame, item) for item in self.items], largest=self.largest)
+
+
+def extreme_of(items: Sequence[Numbers], *, largest: bool) -> Numbers:
+    """Return the largest or smallest of several ranges, end by end."""
+    pick = np.maximum if largest else np.minimum
+    return Numbers(
+        pick.reduce([item.low for item in items]),
+        pick.reduce([item.best for item in items]),
+        pick.reduce([item.high for item in items]),
+        np.bitwise_or.reduce([item.flags for item in items]),
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -250,29 +255,33 @@ class Cases(Quantity):
 
     def run(self, frame: Frame) -> Numbers:
         """Return the hull of the cases that may apply, and the best of the one that leans so."""
-        size = frame.size
-        low, high = np.full(size, np.inf), np.full(size, -np.inf)
-        best, flags = np.full(size, np.nan), np.zeros(size, np.uint8)
-        reached, leaning = np.ones(size, np.bool_), np.ones(size, np.bool_)
-        for guard, value in zip(self.guards, self.values, strict=True):
-            item = numbers(frame, value)
-            holds = truths.constant(True, size) if guard is None else truth(frame, guard)
-            may = reached & ~holds.no
-            low = np.where(may, np.minimum(low, item.low), low)
-            high = np.where(may, np.maximum(high, item.high), high)
-            chosen = leaning & may & (holds.lean > 0)
-            best = np.where(chosen, item.best, best)
-            flags = np.where(reached, flags | holds.flags, flags)
-            flags = np.where(may, flags | item.flags, flags).astype(np.uint8)
-            leaning &= ~chosen & ~(may & (holds.lean == 0))
-            reached &= ~holds.yes
-        # where no case need apply, the definition says nothing at all
-        return Numbers(
-            np.where(reached, -np.inf, low),
-            best,
-            np.where(reached, np.inf, high),
-            np.where(reached, flags | MISSING, flags).astype(np.uint8),
-        )
+        return by_cases(frame, self.guards, [numbers(frame, value) for value in self.values])
+
+
+def by_cases(frame: Frame, guards: Sequence[Op | None], items: Sequence[Numbers]) -> Numbers:
+    """Return the hull of the ranges whose case may apply, and the best of the one that leans so."""
+    size = frame.size
+    low, high = np.full(size, np.inf), np.full(size, -np.inf)
+    best, flags = np.full(size, np.nan), np.zeros(size, np.uint8)
+    reached, leaning = np.ones(size, np.bool_), np.ones(size, np.bool_)
+    for guard, item in zip(guards, items, strict=True):
+        holds = truths.constant(True, size) if guard is None else truth(frame, guard)
+        may = reached & ~holds.no
+        low = np.where(may, np.minimum(low, item.low), low)
+        high = np.where(may, np.maximum(high, item.high), high)
+        chosen = leaning & may & (holds.lean > 0)
+        best = np.where(chosen, item.best, best)
+        flags = np.where(reached, flags | holds.flags, flags)
+        flags = np.where(may, flags | item.flags, flags).astype(np.uint8)
+        leaning &= ~chosen & ~(may & (holds.lean == 0))
+        reached &= ~holds.yes
+    # where no case need apply, the definition says nothing at all
+    return Numbers(
+        np.where(reached, -np.inf, low),
+        best,
+        np.where(reached, np.inf, high),
+        np.where(reached, flags | MISSING, flags).astype(np.uint8),
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
