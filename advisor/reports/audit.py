@@ -43,7 +43,6 @@ def audit_page(answer: AuditAnswer, level: int = 1) -> Page:
 def _sections(answer: AuditAnswer, level: int) -> list[list[Block]]:
     """Harm first, then what is not good, then what is to come; advice is only counted at a glance."""
     if level >= 2:
-        seen = Seen()
         return _all_in_detail(answer, level)
     harm = [finding for finding in answer.now if finding.reason.level == "danger"]
     poor = [finding for finding in answer.now if finding.reason.level == "warning"]

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from advisor.model.results import Ground, Need, Reason, Step, Verdict
 from advisor.reports.figures import margin_figure, value_text, wanted_text
 from advisor.reports.page import Block, Labelled, Part, Tone, line
-from advisor.reports.rows import grounds_of, reason_tone, row_label, support_text
+from advisor.reports.rows import SAYS_NOTHING, grounds_of, reason_tone, row_label, support_text
 from advisor.reports.steps import Seen, said, step_blocks
 from advisor.reports.wording import ahead_text, counted, day_text, ground_text, listed, months_text, sentence
 
@@ -15,7 +15,7 @@ ALIKE = 3
 """Bindings of one rule that are told before the rest is counted; what fails is always told."""
 
 _LABEL = 10
-_MOST_CELLS = 8
+_MOST_CELLS = 12
 _MOST_NEEDS = 3
 _MOST_NAMED = 6
 _SOURCES, _ALL = 3, 4
@@ -75,9 +75,15 @@ def verdict_text(reason: Reason) -> str:
     """Return the verdict in the language's words, with margin and steps: ``fails by 8 ±1 cm (8 steps)``."""
     if reason.verdict is Verdict.UNDECIDED:
         lean = f", leans {reason.lean}" if reason.lean else ""
-        return f"undecided: {reason.cause or 'not known'}{lean}{margin_figure(reason.margin, ', margin ')}"
+        margin = margin_figure(reason.margin, ", margin ") if _has_numbers(reason) else ""
+        return f"undecided: {reason.cause or 'not known'}{lean}{margin}"
     before = " by " if reason.verdict in (Verdict.FAILS, Verdict.HOLDS) else ", margin "
     return reason.verdict.value + margin_figure(reason.margin, before, reason.margin_steps)
+
+
+def _has_numbers(reason: Reason) -> bool:
+    """Whether what was found is a number at all; a margin from all that is possible tells nothing."""
+    return reason.here is None or reason.here.known or reason.here.best is not None
 
 
 def _below(number: str, reason: Reason, step: Step) -> str:
@@ -113,7 +119,9 @@ def _facts(number: str, reason: Reason, level: int, seen: Seen) -> Iterator[Bloc
     if reason.until is not None:
         yield _fact("until", f"holds now, fails from {months_text(reason.until)}")
     if reason.disputed:
-        yield _fact("disputed", "two sources disagree; the stricter one counts, and the other would change this")
+        yield _fact(
+            "disputed", "two sources disagree; the stricter one counts, and the other would change this"
+        )
     for change in reason.house:
         yield _fact("house", change)
     for index, part in enumerate(reason.accept.split("\n") if reason.accept else ()):
@@ -138,17 +146,16 @@ def _numbers(reason: Reason) -> Iterator[Block]:
 def _rests_on(number: str, reason: Reason, level: int, seen: Seen) -> Iterator[Block]:
     """The cells that decide, those of one ground together; without any, the grounds of the numbers."""
     if not reason.decides:
-        told = dict.fromkeys(_ground(ground, level) for ground in grounds_of(reason))
-        for index, text in enumerate(told):
-            yield _fact("" if index else "numbers", text)
+        told = [ground for ground in grounds_of(reason) if ground.text not in SAYS_NOTHING]
+        yield from (_fact("numbers", text) for text in (_grounds(tuple(told), level),) if text)
         return
     by_ground: dict[str, list[Step]] = {}
-    for step in reason.decides:
+    told_of = reason.decides[: _MOST_CELLS if level < _ALL else None]
+    for step in told_of:
         earlier = seen.earlier(step, _below(number, reason, step))
         text = f"as in {earlier.partition('/')[0]}" if earlier else _grounds(step.grounds, level)
         by_ground.setdefault(text, []).append(step)
-    shown = list(by_ground.items())[: _MOST_CELLS if level < _ALL else None]
-    for index, (text, steps) in enumerate(shown):
+    for index, (text, steps) in enumerate(by_ground.items()):
         parts = [
             part
             for step in steps
@@ -156,7 +163,7 @@ def _rests_on(number: str, reason: Reason, level: int, seen: Seen) -> Iterator[B
         ]
         parts[-1] = parts[-1].removesuffix("; ")
         yield _fact("" if index else "rests on", *parts, f": {text}" if text else "")
-    rest = sum(len(steps) for _, steps in by_ground.items()) - sum(len(steps) for _, steps in shown)
+    rest = len(reason.decides) - len(told_of)
     if rest:
         yield _fact("", f"and {counted(rest, 'more value')} like these: --open {number}")
 

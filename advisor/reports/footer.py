@@ -13,6 +13,7 @@ from advisor.reports.wording import counted, grade_text, grades_in_words, senten
 _ONE_LINE = 78
 _MANY = 3
 _ONE_MORE = 2
+_QUESTIONS = 8
 _DEEPEST = 4
 _NOT_TOLD = ("assumed", "unknown")
 
@@ -120,7 +121,7 @@ def _reckoned(coral: CoralSummary) -> str:
 
 def need_blocks(needs: Sequence[Need], level: int) -> list[Block]:
     """Return the readings and looks that settle most, best first."""
-    most = 3 if level < 2 else len(needs)
+    most = len(needs) if level >= _DEEPEST else _QUESTIONS if level >= _ONE_MORE else 3
     blocks: list[Block] = []
     for need in needs[:most]:
         settles = f" Settles {counted(need.settles, 'open question')}." if need.settles else ""
@@ -129,6 +130,8 @@ def need_blocks(needs: Sequence[Need], level: int) -> list[Block]:
         blocks.append(labelled("" if blocks else "DO NEXT", sentence(need.ask) + settles + about))
         if need.command:
             blocks.append(labelled("", f"then type: {need.command}", Tone.QUIET))
+    if level >= _ONE_MORE and len(needs) > most:
+        blocks.append(labelled("", f"and {len(needs) - most} more: --level 4", Tone.QUIET))
     return blocks
 
 

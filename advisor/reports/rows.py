@@ -28,8 +28,10 @@ HEADING = Cells(
 SURE = frozenset({Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL})
 """The answers that promise a place."""
 
+SAYS_NOTHING = frozenset({"not told", "not measured", "not known", "unknown"})
+"""Grounds that only repeat that something is not known."""
+
 _NAMED = 8
-_SAYS_NOTHING = frozenset({"not told", "not measured", "not known", "unknown"})
 _WEAK = frozenset({"guess", "experience"})
 _GRADE_ORDER = {"study": 1, "maker": 2, "experience": 3, "guess": 4}
 
@@ -190,7 +192,7 @@ def how_text(reason: Reason) -> str:
 
 def _short_grounds(reason: Reason) -> Iterator[str]:
     for ground in _telling(reason):
-        if ground.text in _SAYS_NOTHING:
+        if ground.text in SAYS_NOTHING:
             continue
         weak = ground.grade in _WEAK
         yield ground_text(ground.model_copy(update={"grade": ground.grade if weak else ""}))

@@ -89,7 +89,7 @@ def leaf(number: int, ground: str) -> Step:
 
 def test_cells_of_one_ground_stand_together_and_many_are_counted() -> None:
     alike = [leaf(number, "nobody says so") for number in range(3)]
-    cells = (*alike, *(leaf(number, f"ground {number}") for number in range(3, 14)))
+    cells = (*alike, *(leaf(number, f"ground {number}") for number in range(3, 16)))
     reason = samples.GAP_OK.model_copy(update={"id": "r", "decides": cells, "step": None})
     shown = flat(reason_blocks("7", reason, 2))
     assert "cell 0 = yes [0]; cell 1 = yes [1]; cell 2 = yes [2]: nobody says so" in shown
