@@ -60,3 +60,46 @@ def test_a_loop_is_found_exactly_where_one_is(edges: list[tuple[int, int]]) -> N
         return False
 
     assert bool(found) is any(reaches(at, at) for at in range(6))
+
+
+def looping(text: str) -> str:
+    """What is told of a text whose definitions rest on each other; empty if they do not."""
+    found, _ = loops({item.name: item for item in read(text).declarations if isinstance(item, Define)})
+    return "; ".join(problem.what for problem in found)
+
+
+def test_loops_through_guards_values_and_all_that_is_made_of_many_are_found() -> None:
+    cases = (
+        "define far(animal a) in cm as\n  1 cm when near(a)\n  2 cm otherwise\n"
+        "define near(animal a) as far(a) >= 1 cm\n"
+    )
+    assert looping(cases) == "far needs near, near needs far: a definition cannot rest on itself"
+    for body in (
+        "any neighbour n of a where near(n)",
+        "every neighbour n of a where near(n)",
+        "(count of neighbour n of a where near(n)) >= 2",
+        "(sum of room(n) for neighbour n of a where near(n)) >= 2 cm",
+        "any animal n within 2 steps of a over linked where size(n) >= 1 cm and near(n)",
+        "larger of (smaller of room(a), 2 cm), 1 cm >= 1 cm and near(a)",
+        "size(a) between 1 cm and 2 cm or near(a)",
+    ):
+        text = f"define near(animal a) as far(a)\ndefine far(animal a) as {body}\n"
+        assert looping(text) == "far needs near, near needs far: a definition cannot rest on itself", body
+
+
+def test_a_denial_is_told_however_deep_it_stands() -> None:
+    for body in (
+        "not near(a)",
+        "every neighbour n of a where not near(n)",
+        "(count of neighbour n of a where not (size(n) >= 1 cm and near(n))) >= 2",
+        "b is not within 2 steps of a over near",
+    ):
+        params = "animal a, animal b" if "within" in body else "animal a"
+        call = "far(a, b)" if "within" in body else "far(a)"
+        text = f"define near({params}) as {call}\ndefine far({params}) as {body}\n"
+        told = "far needs not near, near needs far: a definition cannot rest on its own denial"
+        assert looping(text) == told, body
+
+
+def test_a_named_number_is_a_number_and_makes_no_loop() -> None:
+    assert looping("let far = 3 cm\ndefine near(animal a) as size(a) >= far\n") == ""
