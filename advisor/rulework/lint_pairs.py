@@ -82,13 +82,13 @@ def _apart(pair: Pair, library: Library, solver: Solver) -> Iterator[LintFinding
     )
     if settled is not Settled.NEVER and not of_cards:
         return
-    first, second = (
-        every(both, _met(one), denied(other.expect)),
-        every(both, _met(other), denied(one.expect)),
-    )
-    case = solver.case(one.binders, first, cards=of_cards) or solver.case(one.binders, second, cards=of_cards)
-    if case is None:  # the two never speak of one and the same, or each fails by itself
+    first = every(both, _met(one), denied(other.expect))
+    second = every(both, _met(other), denied(one.expect))
+    cases = [solver.case(one.binders, body, cards=of_cards) for body in (first, second)]
+    if None in cases:  # the two never speak of one and the same, or one of them can never hold at all
         return
+    case = cases[0]
+    assert case is not None
     shown = [
         written(example_of(f"not both: {other.name}", one, case, library)),
         written(example_of(f"not both: {one.name}", _own(other, library), case, library, pair.called)),

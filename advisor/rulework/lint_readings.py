@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from advisor.errors import Problem, Severity
+from advisor.language.format_house import card_line
 from advisor.language.library import Library
 from advisor.language.nodes import Rule
 from advisor.language.walk import conditions, names_used
@@ -45,7 +46,7 @@ def card_findings(library: Library, rules: Sequence[Rule]) -> Iterator[LintFindi
         used = names_used(conditions(rule), library.defines)
         wanting = {name for name in silent if name in used}
         if wanting and _never_decided(rule, library, wanting):
-            listed = ", ".join(sorted(silent[name].card_line for name in wanting))
+            listed = ", ".join(sorted(card_line(silent[name].card_line) for name in wanting))
             yield finding(
                 "logic-317",
                 f"'{rule.name}' can never be decided: no card has a line '{listed}'",
@@ -87,7 +88,7 @@ def _left_out(library: Library, rules: Sequence[Rule]) -> Iterator[LintFinding]:
                 f"{_rules(len(readers[measure.name]))}",
                 measure.span,
                 f"left out by {_listed(without)}",
-                f"fill in the card line '{key}' where it is known",
+                f"fill in the card line '{card_line(key)}' where it is known",
                 Severity.NOTE,
             )
 

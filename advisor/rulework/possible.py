@@ -305,7 +305,7 @@ def _stacked(a: Column, b: Column) -> Column:
 
 def shortened(space: Space, case: Case) -> Case:
     """Return a case without the cells that do not matter: with them unknown the formula is still true."""
-    kept = dict(case.columns)
+    kept = {choice.cell: unknown_column(choice) for choice in space.every} | dict(case.columns)
     told = dict(case.columns)
     for choice in space.every:
         if choice.cell in told:
