@@ -1,0 +1,75 @@
+"""The nearest altered example that shows what is looked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from advisor.language.library import Library
+from advisor.language.nodes import Example
+from advisor.model.results import Verdict
+from advisor.reasoning.compile import CompiledRule, compile_rule
+from advisor.reasoning.examples import rule_of
+from advisor.rulework.searching import Goal, judged, search, starts_of
+from tests.rulework.little import CROWD, FAR, NEAR, ONE, little
+
+
+def compiled(library: Library, name: str = "tested") -> CompiledRule:
+    rule = rule_of(name, library)
+    assert rule is not None
+    return compile_rule(rule, library)
+
+
+def comes_out(rule: CompiledRule, verdict: Verdict, library: Library) -> Goal:
+    def places(examples: Sequence[Example]) -> list[int]:
+        trial = judged(rule, examples, library)
+        return [at for at in range(len(examples)) if trial.verdict(at) is verdict]
+
+    return places
+
+
+def test_what_an_example_shows_already_needs_no_change() -> None:
+    library = little(FAR, NEAR)
+    rule = compiled(library)
+    found = search(
+        starts_of(rule, library.examples, library, []), comes_out(rule, Verdict.FAILS, library), library
+    )
+    assert found is not None
+    assert (found.example.title, found.changes) == ("near", ())
+
+
+def test_one_fact_is_enough_where_it_is() -> None:
+    library = little(FAR)
+    rule = compiled(library)
+    for verdict in (Verdict.FAILS, Verdict.UNDECIDED, Verdict.NOT_COVERED):
+        found = search(
+            starts_of(rule, library.examples, library, []), comes_out(rule, verdict, library), library
+        )
+        assert found is not None
+        assert len(found.changes) == 1
+
+
+def test_two_facts_are_changed_where_one_does_not_do() -> None:
+    library = little(FAR)
+    rule = compiled(library)
+    found = search(
+        starts_of(rule, library.examples, library, []), comes_out(rule, Verdict.EXCUSED, library), library
+    )
+    assert found is not None
+    assert len(found.changes) == 2
+
+
+def test_one_more_neighbour_is_found_where_a_rule_counts_them() -> None:
+    library = little(ONE, rules=CROWD)
+    rule = compiled(library, "roomy")
+    found = search(
+        starts_of(rule, library.examples, library, []), comes_out(rule, Verdict.FAILS, library), library
+    )
+    assert found is not None
+    assert sum(bool(given.entity) for given in found.example.givens) == 3
+
+
+def test_what_cannot_be_is_not_found() -> None:
+    library = little(FAR)
+    rule = compiled(library)
+    goal = comes_out(rule, Verdict.BY_EYE, library)
+    assert search(starts_of(rule, library.examples, library, []), goal, library) is None
