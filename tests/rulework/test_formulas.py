@@ -57,10 +57,8 @@ def test_rules_that_bind_the_same_are_alike_whatever_they_call_it() -> None:
 
 
 def test_a_pair_is_not_like_one_animal() -> None:
-    text = 'rule near\n  for animal a, neighbour b of a\n  expect gap(a, b) > 2 cm\n  level advice\n  because "{a}"'
-    pair = rule(text)
-        'rule near\n  for animal a, neighbour b of a\n  expect gap(a, b) > 2 cm\n  level advice\n  because "{a}"'
-    )
+    near = "rule near\n  for animal a, neighbour b of a\n  expect gap(a, b) > 2 cm"
+    pair = rule(near + '\n  level advice\n  because "{a}"')
     assert alike(rule(DIM.format("a")).binders, pair.binders) is None
 
 

@@ -61,7 +61,7 @@ def test_a_rule_only_for_tonight_does_not_stand_for_one_that_lasts() -> None:
 
 
 def test_what_is_said_twice_is_told_of_the_house() -> None:
-    text = 'rule own-light\n  for animal z\n  expect light(z.spot) >= light-min(z)\n  level warning\n  because "{z}"\n'
+    text = a_rule("own-light", "light(z.spot) >= light-min(z)", level="warning", a="z")
     (found,) = [each for each in findings(text) if each.code == "logic-302"]
     assert found.problem.what == "'own-light' says the same as 'light-enough'"
 

@@ -82,7 +82,8 @@ def test_an_example_is_only_shown_where_it_comes_out_as_wanted() -> None:
 
 def test_cases_are_told_where_those_above_leave_nothing() -> None:
     library = library_of(
-        "define room(animal a) in cm as\n  9 cm when size(a) >= 10 cm\n  5 cm when size(a) < 10 cm\n  2 cm otherwise\n"
+        "define room(animal a) in cm as\n  9 cm when size(a) >= 10 cm\n  5 cm when size(a) < 10 cm\n"
+        "  2 cm otherwise\n"
     )
     found = list(define_findings(library.defines["room"], Solver(library)))
     assert [(each.code, each.problem.span.line if each.problem.span else 0) for each in found] == [
