@@ -16,7 +16,7 @@ from tests.reports.samples_of_proofs import moved
 def test_examples_that_hold_end_well(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
     api.results = samples.examples()[:2]
     assert main(["rules", "test"]) == 0
-    assert capsys.readouterr().out.startswith("2 examples, 2 outcomes: all as expected (")
+    assert capsys.readouterr().out.startswith("2 examples, 2 outcomes: all as expected.")
 
 
 def test_a_failed_example_is_a_finding(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
