@@ -13,13 +13,14 @@ from advisor.model.results import AuditAnswer, Caution, Finding, Reason, Verdict
 from advisor.model.tank import Animal, Phase
 from advisor.planning.accept_lines import with_line
 from advisor.planning.bench import RulePlane, Sitting
+from advisor.planning.by_eye import looks
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of
 from advisor.planning.fold import Table, speaks, table_of
 from advisor.planning.held_back import held_back, note_of
 from advisor.planning.house_report import accepted_here, house_lines_here
 from advisor.planning.pick import explained, needs_of, numbered, reason_order, without_echoes
 from advisor.planning.where import free_spots, judged, sitting_for
-from advisor.reasoning.judge import BY_EYE, FAILS, NOT_COVERED
+from advisor.reasoning.judge import FAILS, NOT_COVERED
 
 MOST_MOVES = 6
 """Movers an audit looks for a better place for: each is a question of its own."""
@@ -82,7 +83,7 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
         open=numbered(sorted(still_open, key=reason_order), mark="o"),
         accepted=numbered(sorted(accepted, key=reason_order), mark="a"),
         notes=(*note_of(waiting), *house_lines_here(desk, sitting)),
-        by_eye=_by_eye(planes, sitting),
+        by_eye=looks(sitting),
         silent=_silent(placed, planes, sitting, table),
         move_first=movers,
         needs=needs_of(still_open),
@@ -196,16 +197,6 @@ def _do(reason: Reason, cures: dict[str, str]) -> str:
             if cures.get(subject):
                 return cures[subject]
     return reason.remedy
-
-
-def _by_eye(planes: Sequence[RulePlane], sitting: Sitting) -> tuple[str, ...]:
-    """What no rule can judge and a person must look at."""
-    found: dict[str, None] = {}
-    for plane in planes:
-        if plane.compiled.expect is None:
-            at = np.flatnonzero(plane.now.verdict == BY_EYE).tolist()
-            found.update((reason.sentence, None) for reason in sitting.reasons(plane, at, level=0))
-    return tuple(found)
 
 
 def _silent(

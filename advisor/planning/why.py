@@ -7,6 +7,7 @@ from advisor.language.nodes import Stage
 from advisor.model.results import Comfort, WhyAnswer, Word
 from advisor.model.tank import Spot
 from advisor.planning.accept_lines import with_line
+from advisor.planning.by_eye import looks
 from advisor.planning.cures import cures_for
 from advisor.planning.desk import (
     Desk,
@@ -70,6 +71,7 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
         coral=summary_of(desk, subject, survey, row),
         place=place,
         cures=cures,
+        by_eye=looks(found.sitting, row=row),
         notes=(*_full(desk, subject, spot), *house_lines_here(desk, found.sitting)),
     )
 

@@ -189,7 +189,7 @@ def _around(answer: AuditAnswer, level: int) -> list[Block]:
         for index, reason in enumerate(answer.accepted)
     )
     blocks.extend(
-        labelled("BY EYE" if not index else "", sentence(look), width=12)
+        labelled("BY EYE" if not index else "", sentence(f"check: {look}"), width=12)
         for index, look in enumerate(answer.by_eye)
     )
     if answer.silent:

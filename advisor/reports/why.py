@@ -175,7 +175,10 @@ def _duties(answer: WhyAnswer) -> list[Block]:
     duties = sentences((*answer.place.duties, answer.place.light_steps))
     if duties:
         blocks.append(labelled("THEN DO", duties))
-    blocks.extend(labelled("LOOK", sentence(look)) for look in answer.by_eye)
+    blocks.extend(
+        labelled("BY EYE" if not index else "", sentence(f"check: {look}"))
+        for index, look in enumerate(answer.by_eye)
+    )
     return blocks
 
 
