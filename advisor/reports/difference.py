@@ -170,6 +170,8 @@ def _counts(answer: DiffAnswer) -> Iterator[Block]:
     """What was compared, and whether any answer changes."""
     changed = sum(flip.answers_change for flip in answer.flips)
     tighter = len(answer.flips) - changed
+    for note in answer.notes:
+        yield labelled("NOTE", note, Tone.OPEN, width=6)
     if not answer.changes:
         yield line("Both say the same.", Tone.GOOD)
         return

@@ -55,14 +55,16 @@ def diff_rules(
 
     sides = _side(before, rules), _side(after, rules)
     given = {path.resolve() for _, files in sides for path in files}
-    one, other = (_library(folder, (*house, *files), on) for folder, files in sides)
+    notes: dict[str, None] = {}
+    one, other = (_library(folder, (*house, *files), on, notes) for folder, files in sides)
     bare = Sides(one, other)
     asked = []
     for place in tanks:
         own = [path for path in _house_of(place) if path.resolve() not in given]
-        one, other = (_library(folder, (*own, *house, *files), on) for folder, files in sides)
+        one, other = (_library(folder, (*own, *house, *files), on, notes) for folder, files in sides)
         asked.append(Sides(one, other, tank_read(place, other)))
-    return difference((before, after), bare, asked, on, progress)
+    answer = difference((before, after), bare, asked, on, progress)
+    return answer.model_copy(update={"notes": tuple(notes)})
 
 
 def tanks_asked(tank: Path | None, more: Sequence[Path] = ()) -> tuple[Path, ...]:
@@ -94,12 +96,17 @@ def _side(name: str, rules: Path | None) -> tuple[Path | None, tuple[Path, ...]]
     )
 
 
-def _library(folder: Path | None, house: Sequence[Path], on: date) -> Library:
-    """The rules of one side, with house files laid over."""
+def _library(folder: Path | None, house: Sequence[Path], on: date, notes: dict[str, None]) -> Library:
+    """The rules of one side, with house files laid over; what is left out of them is noted."""
     from advisor.rulework.linting import each_once
-    from advisor.session.opening import library_in_force, usable
+    from advisor.session.opening import library_in_force, warnings_of
 
-    return usable(*library_in_force(folder, each_once(house), on))
+    library, problems = library_in_force(folder, each_once(house), on)
+    for problem in warnings_of(library, problems):
+        span = problem.span
+        where = "" if span is None else f"{span.file}:{span.line} "
+        notes[f"{where}{problem.what}; {problem.label}".removesuffix("; ")] = None
+    return library
 
 
 def _house_of(place: Path) -> tuple[Path, ...]:
