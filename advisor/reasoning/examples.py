@@ -91,7 +91,8 @@ class Trial:
 
     def _amount(self, at: int, then: Then) -> str:
         """By how much it came out so, in the unit asked for."""
-        if then.by is None or self.compiled.expect is None:
+        decided = self.verdict(at) in (Verdict.HOLDS, Verdict.FAILS)
+        if then.by is None or not decided or self.compiled.expect is None:
             return ""
         margin, _ = margin_of(self.compiled.expect, Row(self.frame, at))
         if margin is None or margin.best is None:

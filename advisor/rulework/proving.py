@@ -158,7 +158,7 @@ def _moved(examples: Sequence[Example], plain: Library, full: Library) -> Iterat
             line=before.then.span.line,
             shipped=before.got,
             here=now,
-            because="" if line is None else pasteable(line),
+            because="" if line is None else " ".join(pasteable(line).split()),
             because_file="" if line is None else line.span.file,
             because_line=0 if line is None else line.span.line,
         )

@@ -66,6 +66,7 @@ BAD = [
     ("x, y holds by 5 cm", "gap(x, y) = 12 cm", "fails by 8 cm"),
     ("x, y undecided too close leans no", "gap(x, y) = 20.5 cm", "undecided too close leans yes"),
     ("x, y undecided too close", "gap(x, y) unknown", "undecided"),
+    ("x, y holds by 1 cm", "gap(x, y) = 20.5 cm", "undecided"),
     ("x, y undecided needs reach(x)", "gap(x, y) unknown", "undecided"),
     ("x, y not covered", "gap(x, y) = 12 cm", "fails"),
     ("x, y excused", "gap(x, y) = 12 cm", "fails"),
