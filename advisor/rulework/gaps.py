@@ -9,7 +9,7 @@ from advisor.language.nodes import Case, Define, Example, Prefer, Rule
 from advisor.model.coverage import Gap, ThingCover
 from advisor.model.results import Value, Verdict
 from advisor.reasoning.compile import CompiledRule, compile_rule
-from advisor.reasoning.examples import Trial, rule_of
+from advisor.reasoning.examples import Trial, rule_of, try_out
 from advisor.reasoning.ops import NumberCell, Op
 from advisor.reasoning.record import Row, value_of
 from advisor.reasoning.sentences import in_words
@@ -26,7 +26,7 @@ from advisor.rulework.coverage import (
 )
 from advisor.rulework.following import Condition, Sight, sights_of
 from advisor.rulework.pasting import block_of, outcome_of, titled
-from advisor.rulework.searching import Goal, judged, search, starts_of
+from advisor.rulework.searching import Goal, search, starts_of
 
 _MOST_FACTS = 3
 """How many facts a reason names."""
@@ -103,7 +103,7 @@ def _gap(
         starts = starts_of(compiled, examples, library, _focus(compiled, nodes, library, examples))
         found = search(starts, _goal(compiled, shows, library), library)
         if found is not None:
-            trial = judged(compiled, (found.example,), library)
+            trial = try_out(compiled, (found.example,), library)
             comes_out = outcome_of(trial, 0)
             named = titled(found.example, found.changes, library.vocabulary)
             block = block_of(named, (f"comes out: {comes_out}",))
@@ -115,7 +115,7 @@ def _goal(compiled: CompiledRule, shows: Shows, library: Library) -> Goal:
     """The places of the examples that show what is looked for."""
 
     def places(examples: Sequence[Example]) -> Iterator[int]:
-        trial = judged(compiled, examples, library)
+        trial = try_out(compiled, examples, library)
         return (at for at in range(len(trial.cases)) if shows(trial, at))
 
     return places
@@ -125,7 +125,7 @@ def _focus(
     compiled: CompiledRule, nodes: Sequence[Condition | Case], library: Library, examples: Sequence[Example]
 ) -> list[Op]:
     """The operations of some conditions, as far as an example reaches them."""
-    trial = judged(compiled, examples, library)
+    trial = try_out(compiled, examples, library)
     found: dict[Op, None] = {}
     for at in range(len(trial.cases)):
         for _, sight in sights_of(compiled, Row(trial.frame, at), library):

@@ -9,7 +9,7 @@ from itertools import islice
 from advisor.language.library import Library
 from advisor.language.nodes import Example
 from advisor.reasoning.compile import CompiledRule
-from advisor.reasoning.examples import Trial, try_out
+from advisor.reasoning.examples import try_out
 from advisor.reasoning.ops import Op
 from advisor.reasoning.record import Row
 from advisor.rulework.altering import (
@@ -139,8 +139,3 @@ def _changes(slots: dict[Slot, tuple[Value | None, ...]]) -> Iterator[Change]:
 def _made(start: Start, changes: tuple[Change, ...], library: Library) -> Found:
     """An example with some changes."""
     return Found(altered(start.example, changes, library), changes)
-
-
-def judged(compiled: CompiledRule, examples: Sequence[Example], library: Library) -> Trial:
-    """Return the examples of a batch judged; each has one outcome, so its place is its row."""
-    return try_out(compiled, examples, library)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import jsonschema
 import pytest
 
+from advisor import api
 from advisor.errors import UnusableInput
 from advisor.rulework.measuring import cover_rules, mutate_rules
 
@@ -14,6 +16,12 @@ def test_the_shipped_rules_are_covered_one_by_one_by_name() -> None:
     found = cover_rules(["not-too-bright", "only-a-little-dim"])
     assert [thing.name for thing in found.things] == ["not-too-bright", "only-a-little-dim"]
     assert found.total.seen == found.total.needed > 10
+
+
+def test_both_answers_fit_the_published_schema() -> None:
+    validator = jsonschema.Draft202012Validator(dict(api.schema("answer")))
+    for answer in (cover_rules(["not-too-bright"]), mutate_rules(["not-too-bright"], most=2)):
+        assert [error.message for error in validator.iter_errors(answer.model_dump(mode="json"))] == []
 
 
 def test_a_shipped_rule_is_changed_and_its_examples_notice() -> None:

@@ -8,8 +8,8 @@ from advisor.language.library import Library
 from advisor.language.nodes import Example
 from advisor.model.results import Verdict
 from advisor.reasoning.compile import CompiledRule, compile_rule
-from advisor.reasoning.examples import rule_of
-from advisor.rulework.searching import Goal, judged, search, starts_of
+from advisor.reasoning.examples import rule_of, try_out
+from advisor.rulework.searching import Goal, search, starts_of
 from tests.rulework.little import CROWD, FAR, NEAR, ONE, little
 
 
@@ -21,7 +21,7 @@ def compiled(library: Library, name: str = "tested") -> CompiledRule:
 
 def comes_out(rule: CompiledRule, verdict: Verdict, library: Library) -> Goal:
     def places(examples: Sequence[Example]) -> list[int]:
-        trial = judged(rule, examples, library)
+        trial = try_out(rule, examples, library)
         return [at for at in range(len(examples)) if trial.verdict(at) is verdict]
 
     return places
