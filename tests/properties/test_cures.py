@@ -50,7 +50,7 @@ def placed(subject: Subject, spot: Spot, candidate: Candidate) -> Tank:
     return tank.model_copy(update={"animals": animals, "facts": (*tank.facts, *facts)})
 
 
-PLACES = [(animal, spot.id) for animal in WAITING for spot in desk().tank.spots][::3]
+PLACES = [(animal, spot.id) for animal in WAITING for spot in desk().tank.spots][::9]
 
 
 @pytest.mark.parametrize(("animal", "spot"), PLACES)
