@@ -34,7 +34,7 @@ def _counts(answer: LintAnswer, level: int) -> Iterator[Block]:
     """How many findings, and what was not looked into."""
     wrong = sum(each.counts for each in answer.findings)
     notes = len(answer.findings) - wrong
-    looked = counted(answer.rules, "rule") + " and preferences looked into"
+    looked = counted(answer.rules, "rule or preference", "rules and preferences") + " looked into"
     where = f" in {answer.tank}" if answer.tank else ""
     told = counted(wrong, "finding") if wrong else "nothing against them"
     more = f", {counted(notes, 'note')}" if notes else ""
