@@ -24,14 +24,14 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from advisor.reasoning.columns import Bools, Ints
+from advisor.reasoning.columns import MISSING, STALE, Bools, Flags, Ints
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.frame import Frame
 from advisor.reasoning.judge import NOT_COVERED, UNDECIDED, Plane, hopeful_of, leaning, plane_of
 from advisor.reasoning.leaves import Book, Seen, beside, trial
 from advisor.reasoning.ops import Op
 
-MOST_ROWS = 2_000_000
+MOST_ROWS = 300_000
 """Rows of columns that are run for one rule before the search ends."""
 
 MANY = 48
@@ -60,7 +60,7 @@ class _Search:
     def __init__(self, compiled: CompiledRule, frame: Frame, plane: Plane) -> None:
         self.compiled = compiled
         self.plane = plane
-        self.causes = np.array(plane.causes())
+        self.causes = _causes(plane)
         roots = [op for op in (compiled.when, compiled.expect, compiled.unless) if op is not None]
         hopeful = self._hopeful(frame, roots)
         self.seen: list[list[Seen]] = [[] for _ in range(frame.size)]
@@ -167,7 +167,7 @@ class _Search:
         if self.hopeful is not None and (still_open & (found.lean == 0)).any():
             hopeful = trial(self.hopeful, rows, np.arange(len(rows)), forgotten)
             found = leaning(found, plane_of(self.compiled, hopeful, bindings))
-        alike = (found.lean == self.plane.lean[rows]) & (np.array(found.causes()) == self.causes[rows])
+        alike = (found.lean == self.plane.lean[rows]) & (_causes(found) == self.causes[rows])
         stands: Bools = same & (~still_open | alike)
         return stands
 
@@ -179,6 +179,12 @@ class _Search:
         for op in roots:
             found.value(op)
         return found
+
+
+def _causes(plane: Plane) -> Flags:
+    """Why each binding would be open, as a number: as `Plane.causes` tells it in words."""
+    missing = (plane.flags & ~np.uint8(STALE)) != 0
+    return np.where(missing, MISSING, plane.flags & STALE).astype(np.uint8)
 
 
 def _in_order(seen: Sequence[Seen]) -> list[int]:

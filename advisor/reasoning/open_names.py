@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import lru_cache
+
 from advisor.errors import Span
 from advisor.language.library import Library
 from advisor.language.nodes import Call, Is, Name
@@ -10,6 +13,26 @@ from advisor.model.vocabulary import WordType
 
 def open_words(library: Library) -> dict[str, tuple[str, ...]]:
     """Return, for every open-name measure, the words that rules and definitions compare it with."""
+    return dict(_words_of(_Same(library)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Same:
+    """A library that is only like itself: what was found of it is kept while it is in use."""
+
+    library: Library
+
+    def __hash__(self) -> int:
+        return id(self.library)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.library is self.library
+
+
+@lru_cache(maxsize=4)
+def _words_of(same: _Same) -> dict[str, tuple[str, ...]]:
+    """The words of a library, looked for once."""
+    library = same.library
     found: dict[str, dict[str, None]] = {}
     for part in (*library.rules.values(), *library.prefers.values(), *library.defines.values()):
         for node in _walk(part):

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from advisor.language.nodes import Binder
 from advisor.model.results import Ground, Need, Reason, Step, Value, Verdict
 from advisor.model.vocabulary import Kind, Source, Supplier
@@ -91,7 +93,7 @@ def reasons_for(
     causes = plane.causes()
     idle = all(ask.level <= WORDS_ONLY for ask in asked)
     kept = [()] * frame.size if idle else kept_cells(compiled, frame, plane)
-    contested = disputed(compiled, frame, plane)
+    contested = np.zeros(frame.size, np.bool_) if idle else disputed(compiled, frame, plane)
     return [
         _reason(compiled, _Judged(Row(frame, at), plane, causes[at], kept[at], bool(contested[at])), ask)
         for at, ask in enumerate(asked)

@@ -6,15 +6,17 @@ with cells left blank, and the binding is judged anew, alone.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from unittest.mock import patch
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from advisor.reasoning import truths
+from advisor.reasoning import forget, truths
 from advisor.reasoning.bindings import Population, bindings_of, population_of
 from advisor.reasoning.columns import Bools, Floats, Ints, Numbers, Sets, Truths, Words
 from advisor.reasoning.compile import CompiledRule, compile_rule
@@ -74,6 +76,13 @@ class Told:
     verdict: str
     cause: str
     lean: int
+
+
+@pytest.fixture(autouse=True)
+def search_to_the_end() -> Iterator[None]:
+    """However many members a rule counts over, here the search is not cut short."""
+    with patch.object(forget, "MOST_ROWS", 10**9):
+        yield
 
 
 def told(plane: Plane, at: int) -> Told:
