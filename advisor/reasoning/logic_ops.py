@@ -117,10 +117,11 @@ class Exact(Op):
         always, never = np.ones(len(rows), np.bool_), np.ones(len(rows), np.bool_)
         for values in product((True, False), repeat=most):
             bits = np.array(values)
-            fixed = {
-                _atom(op)[0]: _filled(found, unknown, bits[np.clip(at, 0, most - 1)])
-                for op, found, unknown, at in zip(self.repeated, known, open_, slot, strict=True)
-            }
+            fixed: dict[_Atom, Truths] = {}
+            for op, found, unknown, at in zip(self.repeated, known, open_, slot, strict=True):
+                atom, says = _atom(op)
+                filled = _filled(found, unknown, bits[np.clip(at, 0, most - 1)])
+                fixed[atom] = filled if says else truths.negate(filled)
             outcome = _kleene(self.formula, frame, rows, fixed)
             always &= outcome.yes
             never &= outcome.no

@@ -10,11 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from advisor.language.nodes import AggregateOp, Binder
+from advisor.language.nodes import AggregateOp, Binder, CompareOp
 from advisor.model.vocabulary import Kind
 from advisor.reasoning import truths
 from advisor.reasoning.bindings import population_of
-from advisor.reasoning.columns import Bools, Truths
+from advisor.reasoning.columns import Bools, Numbers, Truths
+from advisor.reasoning.compare_ops import Compare
 from advisor.reasoning.frame import Frame
 from advisor.reasoning.logic_ops import (
     Every,
@@ -198,6 +199,30 @@ def test_every_formula_says_exactly_what_all_completions_say(tree: object) -> No
         wanted.append("u" if len(outcomes) == 2 else "t" if outcomes == {True} else "f")
     assert letters(found) == "".join(wanted)
     assert not found.flags[found.yes | found.no].any()
+
+
+@pytest.mark.parametrize("op", list(CompareOp))
+@pytest.mark.parametrize("value", [2.0, 8.0])
+def test_a_comparison_that_is_known_keeps_its_truth_while_others_are_split(
+    op: CompareOp, value: float
+) -> None:
+    at, five = np.array([value]), np.array([5.0])
+    known, sure = np.zeros(1, np.uint8), np.zeros(1, np.uint8)
+    left, right = quantity(Numbers(at, at, at, known)), quantity(Numbers(five, five, five, sure))
+    twice = Compare(NOWHERE, op, left, right, 1.0, CM)
+    again = Compare(NOWHERE, op, left, right, 1.0, CM)
+    open_ = leaf("u")
+    formula = both(either(twice, open_), either(again, open_, no(open_)), either(open_, both(open_, again)))
+    alone = letters(truth(frame_of_size(1), twice))
+    exact = with_exact_cases(formula)
+    assert isinstance(exact, Exact)
+    assert len(exact.repeated) == 2
+    # once the open one is set either way, what is left is the open one itself
+    assert letters(truth(frame_of_size(1), exact)) == "u"
+    settled = with_exact_cases(
+        both(either(twice, both(open_, no(open_))), either(again, both(open_, no(open_))))
+    )
+    assert letters(truth(frame_of_size(1), settled)) == alone
 
 
 def test_what_only_logic_decides_has_a_margin_of_the_right_sign() -> None:
