@@ -201,7 +201,7 @@ def _told(seen: Seen, recording: Recording) -> Step:
 
 def _node_label(row: Row, binder: Binder, placed: bool) -> str:
     """The id bound to a variable; of an animal that is only thought to stand somewhere, with the place."""
-    label, tables = _label(row, binder), row.frame.tables
+    label, tables = _label(row, binder).replace(" ", "-"), row.frame.tables  # typed without quotes
     bound = int(row.frame.rows[binder.name][row.at])
     if not placed or binder.kind not in (Kind.ANIMAL, Kind.CORAL) or tables.animal_world[bound] < 0:
         return label
