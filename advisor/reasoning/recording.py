@@ -191,7 +191,8 @@ def _members(
     labels: dict[str, int] = {}
     out = []
     named = [("-".join(member.label(ref) for ref in bound), member) for member in members]
-    for label, member in sorted(named, key=itemgetter(0)):
+    # the links of a chain stand as they lead from one end to the other
+    for label, member in named if isinstance(op, StepsAway) else sorted(named, key=itemgetter(0)):
         labels[label] = labels.get(label, 0) + 1  # things nobody told of have no names of their own
         name = label if labels[label] == 1 else f"{label}.{labels[label]}"
         out += [
