@@ -69,20 +69,20 @@ def place_comments(
         block.gaps = {index for index, each in enumerate(block.clauses) if lines.after_gap(each.start)} - {0}
     footer: list[Comment] = []
     for comment in comments:
-        block = next((found for found in reversed(blocks) if found.start <= comment.span.line), None)
+        over = next((found for found in reversed(blocks) if found.start <= comment.span.line), None)
         beyond = (
-            block is not None
+            over is not None
             and not trails(comment)
             and comment.span.column == 1
-            and (comment.span.line > block.last)
+            and comment.span.line > over.last
         )
-        if block is None or beyond:
+        if over is None or beyond:
             after = next((found for found in blocks if found.start > comment.span.line), None)
             (footer if after is None else after.before).append(comment)
         elif trails(comment):
-            _beside(block, comment, ranks[id(block)], aside)
+            _beside(over, comment, ranks[id(over)], aside)
         else:
-            _above(block, comment, ranks[id(block)], aside, lines)
+            _above(over, comment, ranks[id(over)], aside, lines)
     return footer
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hypothesis import strategies as st
 
 from advisor.language.build import base
@@ -36,6 +38,7 @@ from advisor.model.vocabulary import (
     SetType,
     Source,
     Supplier,
+    ValueType,
     WordType,
 )
 from advisor.units import UNITS, Dimension
@@ -125,36 +128,41 @@ def cards(draw: st.DrawFn) -> Card:
 @st.composite
 def edits(draw: st.DrawFn) -> HouseEdit:
     """Lines of a house block."""
+    made = draw(_bare_edits())
+    return replace(
+        made,
+        because=draw(st.just("") | kept_texts),
+        until=draw(st.just("") | dates),
+        on=draw(st.just("") | dates),
+    )
+
+
+@st.composite
+def _bare_edits(draw: st.DrawFn) -> HouseEdit:
+    """Lines without a reason and without dates."""
     verb = draw(st.sampled_from(HouseVerb))
-    tail: dict[str, str] = {
-        "because": draw(st.just("") | kept_texts),
-        "until": draw(st.just("") | dates),
-        "on": draw(st.just("") | dates),
-    }
     name = draw(names)
     match verb:
         case HouseVerb.CHANGE_LET:
-            return HouseEdit(AT, verb, name, old=draw(_numbers("cm")), new=draw(_numbers("mm")), **tail)
+            return HouseEdit(AT, verb, name, old=draw(_numbers("cm")), new=draw(_numbers("mm")))
         case HouseVerb.CHANGE_CARD if draw(st.booleans()):
             old, new = draw(some_words), draw(some_words)
-            return HouseEdit(AT, verb, name, "flow-pattern", old_words=old, new_words=new, **tail)
+            return HouseEdit(AT, verb, name, "flow-pattern", old_words=old, new_words=new)
         case HouseVerb.CHANGE_CARD:
             ends = [draw(_numbers("PAR")) for _ in range(4)]
             return HouseEdit(
                 AT, verb, name, "light-best", old=ends[0], old_high=ends[1], new=ends[2], new_high=ends[3],
-                animal=draw(st.just("") | ids), **tail,
+                animal=draw(st.just("") | ids),
             )  # fmt: skip
         case HouseVerb.LEVEL:
             old_level, new_level = draw(st.sampled_from(Level)), draw(st.sampled_from(Level))
-            return HouseEdit(AT, verb, name, old_level=old_level, new_level=new_level, **tail)
+            return HouseEdit(AT, verb, name, old_level=old_level, new_level=new_level)
         case HouseVerb.ACCEPT:
             stood = draw(st.sampled_from(((), ("left ledge", "top"), ("top", ""))))
             short = draw(st.none() | _numbers("cm", "steps"))
-            return HouseEdit(
-                AT, verb, name, entities=(draw(ids), draw(ids)), stood=stood, short=short, **tail
-            )
+            return HouseEdit(AT, verb, name, entities=(draw(ids), draw(ids)), stood=stood, short=short)
         case _:
-            return HouseEdit(AT, verb, name, **tail)
+            return HouseEdit(AT, verb, name)
 
 
 # --- examples ----------------------------------------------------------------------------
@@ -209,7 +217,7 @@ _params = st.sampled_from(
         (Param(Kind.TANK, "tank"),),
     )
 )
-_types = st.sampled_from(
+_types: st.SearchStrategy[ValueType] = st.sampled_from(
     (
         NumberType(Dimension.LENGTH, UNITS["cm"]),
         NumberType(Dimension.LIGHT, UNITS["PAR"]),
