@@ -103,7 +103,7 @@ def schema(name: str) -> Mapping[str, object]:
 
             return event_schema()
         case "answer":
-            from advisor.model.results import answer_schema
+            from advisor.model.published import answer_schema
 
             return answer_schema()
         case _:

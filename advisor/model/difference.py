@@ -15,8 +15,8 @@ class Meaning(StrEnum):
     ALLOWED = "now allowed"
     UNDECIDED = "newly undecided"
     DECIDED = "newly decided"
-    LESSER = "still a yes, with more against it"
-    BETTER = "still a yes, with less against it"
+    LESSER = "now with more against it"
+    BETTER = "now with less against it"
     ELSEWHERE = "now sent elsewhere"
     OTHERWISE = "same answer for another reason"
     LESS = "same answer with less to spare"
@@ -61,6 +61,8 @@ class Side(Model):
     told: str = ""
     """The same with the amount: ``holds by 3 cm``."""
     margin_steps: float | None = None
+    lean: str = ""
+    """Which way an undecided one leans: ``yes``, ``no`` or empty."""
     reasons: tuple[str, ...] = ()
     """For a place: the rules that decide."""
 

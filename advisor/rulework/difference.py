@@ -29,6 +29,8 @@ Progress = Callable[[int, int], None]
 """Told how much of how many is done."""
 ONE_STEP = 1.0
 """A margin that shrank by less than this is no news. [steps]"""
+_GOODNESS = {"no": 0, "": 1, "yes": 2}
+"""Which way an open answer leans, the worst first."""
 _LEVELS = ("danger", "warning", "advice", "")
 _ABOUT = ("first", "place", "tank", "example")
 _LESSER = tuple(word.value for word in (Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL, Word.YES_BUT, Word.LIKELY))
@@ -234,10 +236,10 @@ def _rules_of(before: Outcomes, after: Outcomes) -> Callable[[Asked], frozenset[
     return rules
 
 
-def _summary(side: Side) -> tuple[str, int | None, tuple[str, ...]]:
+def _summary(side: Side) -> tuple[str, str, int | None, tuple[str, ...]]:
     """What counts of an answer: a margin to the hundredth of a step."""
     margin = None if side.margin_steps is None else round(side.margin_steps * 100)
-    return side.answer, margin, side.reasons
+    return side.answer, side.lean, margin, side.reasons
 
 
 def _flips(before: Outcomes, after: Outcomes) -> list[tuple[Asked, Meaning]]:
@@ -279,6 +281,8 @@ def _same_answer(old: Side, new: Side, levels: tuple[str, str]) -> Meaning | Non
     if old.answer in (Verdict.FAILS.value, LATER) and levels[0] != levels[1]:
         graver = _LEVELS.index(levels[1]) < _LEVELS.index(levels[0])
         return Meaning.REFUSED if graver else Meaning.ALLOWED
+    if old.lean != new.lean:
+        return Meaning.BETTER if _GOODNESS[new.lean] > _GOODNESS[old.lean] else Meaning.LESSER
     return _less(old, new) if old.answer in (Verdict.HOLDS.value, Verdict.FAILS.value, LATER) else None
 
 

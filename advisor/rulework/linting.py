@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from advisor.errors import Problem, Severity, Span
-from advisor.model.lintfindings import LintAnswer, LintFinding
 
 if TYPE_CHECKING:
     from advisor.language.library import Library
     from advisor.language.nodes import Rule
+    from advisor.model.lintfindings import LintAnswer, LintFinding
     from advisor.planning.desk import Desk
 
 
@@ -45,6 +45,7 @@ def lint_rules(
     UnusableInput
         If a file has an error.
     """
+    from advisor.model.lintfindings import LintFinding
     from advisor.rulework.desks import desk_with, tank_read
     from advisor.session.opening import library_in_force, usable
 
@@ -74,6 +75,7 @@ def lint(library: Library, *, house: Collection[str] = ()) -> LintAnswer:
     house
         Names of the house files in it.
     """
+    from advisor.model.lintfindings import LintAnswer
     from advisor.reasoning.examples import rule_of
     from advisor.rulework.lint_rules import Solver
 

@@ -97,8 +97,11 @@ def of_examples(
         for at, case in enumerate(trial.cases):
             month = (f"month {case.then.month:g}",) if case.then.month else ()
             asked = Asked("example", name, (case.example.title, *case.then.entities, *month))
+            verdict = trial.verdict(at)
             found.sides[asked] = Side(
-                answer=trial.verdict(at).value, margin_steps=_finite(float(trial.plane.best[at]))
+                answer=verdict.value,
+                margin_steps=_finite(float(trial.plane.best[at])),
+                lean=_lean(int(trial.plane.lean[at])) if verdict is Verdict.UNDECIDED else "",
             )
             found.levels[asked] = rule.level.value
             found.tellers[asked] = _trial_teller(trial, at)
@@ -129,6 +132,11 @@ def in_words(verdict: Verdict, margin: Value | None, cause: str, lean: str) -> s
     return verdict.value
 
 
+def _lean(lean: int) -> str:
+    """Which way an undecided verdict leans; empty where it leans neither way."""
+    return LEANS[lean] if LEANS[lean] in ("yes", "no") else ""
+
+
 def _finite(steps: float) -> float | None:
     """A margin, None where there is none. [steps]"""
     return steps if np.isfinite(steps) else None
@@ -149,9 +157,12 @@ def of_tank(tank: Tank, library: Library, on: date, rules: Collection[str] | Non
             if plane.now.bindings.worlds[at] != sitting.base_world:
                 continue
             asked = Asked("tank", plane.compiled.rule.name, subjects, tank.name)
-            verdict = VERDICTS[int(plane.now.verdict[at])].value
+            verdict = VERDICTS[int(plane.now.verdict[at])]
+            still_open = verdict is Verdict.UNDECIDED
             found.sides[asked] = Side(
-                answer=LATER if to_come[at] else verdict, margin_steps=_finite(float(plane.now.best[at]))
+                answer=LATER if to_come[at] and not still_open else verdict.value,
+                margin_steps=_finite(float(plane.now.best[at])),
+                lean=_lean(int(plane.now.lean[at])) if still_open else "",
             )
             found.levels[asked] = plane.level.value
             found.tellers[asked] = _plane_teller(plane, sitting, frame, at)

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.language.format import format_file, same_tree
-from advisor.language.nodes import Lever, LeverWay, Name, Number, RuleFile, Text
+from advisor.language.nodes import Expr, Lever, LeverWay, Name, Number, RuleFile, Text
 from advisor.language.parse import parse_file
 from advisor.model.vocabulary import Kind, Param
 from tests.language.trees import AT
@@ -30,7 +30,8 @@ def test_levers_have_one_form() -> None:
 
 
 names = st.sampled_from(("part", "gap", "level", "cost-of", "x"))
-texts = st.lists(st.sampled_from(("move ", "the ", Name(AT, "a"), Name(AT, "b"))), max_size=4).map(
+_pieces: st.SearchStrategy[str | Expr] = st.sampled_from(("move ", "the ", Name(AT, "a"), Name(AT, "b")))
+texts = st.lists(_pieces, max_size=4).map(
     lambda pieces: Text(AT, tuple(piece for at, piece in enumerate(pieces) if at == 0 or not isinstance(
         piece, str) or not isinstance(pieces[at - 1], str)))
 )  # fmt: skip

@@ -18,4 +18,4 @@ def test_a_fix_is_read_back_from_its_own_json() -> None:
 def test_a_place_never_changes() -> None:
     place = FixedPlace(line=4, column=9, code="", was="", now=" ")
     with pytest.raises(ValidationError):
-        place.line = 5  # type: ignore[misc]  # frozen: that it fails is what is tested
+        place.line = 5

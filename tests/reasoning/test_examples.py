@@ -146,7 +146,9 @@ def test_one_trial_judges_every_then_of_an_example_and_keeps_its_columns() -> No
 def test_every_shipped_example_comes_out_as_written() -> None:
     found = run_examples(shipped())
     assert len(found) > 100
-    wrong = [(item.example.rule, item.example.title, item.expected, item.got) for item in found if not item.ok]
+    wrong = [
+        (item.example.rule, item.example.title, item.expected, item.got) for item in found if not item.ok
+    ]
     assert wrong == []
     assert {item.reason.verdict for item in found if item.reason is not None} >= {
         Verdict.HOLDS, Verdict.FAILS, Verdict.UNDECIDED, Verdict.EXCUSED, Verdict.NOT_COVERED,

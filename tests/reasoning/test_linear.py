@@ -164,8 +164,8 @@ def test_a_collected_difference_holds_every_value_and_is_no_wider(left: str, rig
     assert found.high[0] <= plain.high[0] + 1e-9
     cells = {(item.name, tuple(ref.var for ref in item.refs)): numbers(frame, item) for item in below(op)
              if isinstance(item, NumberCell)}  # fmt: skip
-    for values in product(*(np.arange(cell.low[0], cell.high[0] + 1) for cell in cells.values())):
-        exact = {key: float(value) for key, value in zip(cells, values, strict=True)}
+    for worth in product(*(np.arange(cell.low[0], cell.high[0] + 1) for cell in cells.values())):
+        exact = {key: float(value) for key, value in zip(cells, worth, strict=True)}
         value = worked_out(op.left, exact) - worked_out(op.right, exact)
         assert found.low[0] - 1e-9 <= value <= found.high[0] + 1e-9
 

@@ -173,7 +173,9 @@ def test_a_reader_knows_whose_card_is_changed() -> None:
 
 def test_a_house_change_of_words_is_for_whom_it_is_meant() -> None:
     """Nothing but the words moves, and the ground names the house."""
-    general = library(house='house\n  change stinger growth form from phaceloid to branching because "seen"\n')
+    general = library(
+        house='house\n  change stinger growth form from phaceloid to branching because "seen"\n'
+    )
     cell = read_words("form", STINGER, "torch-2", general)
     assert cell.possible == frozenset({"branching"})
     assert cell.supports[0].source == "instead of phaceloid of card stinger: seen"

@@ -149,3 +149,17 @@ def test_a_changed_number_in_a_tank(tmp_path: Path) -> None:
     assert answer.tanks == ("small",)
     assert answer.compared > 50
     assert seen == [(0, 2), (1, 2)]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "meaning"),
+    [
+        ("yes", "no", Meaning.LESSER),
+        ("yes", "", Meaning.LESSER),
+        ("no", "yes", Meaning.BETTER),
+        ("no", "no", None),
+    ],
+)
+def test_an_open_answer_that_leans_the_other_way(old: str, new: str, meaning: Meaning | None) -> None:
+    sides = Side(answer=OPEN, lean=old), Side(answer=OPEN, lean=new)
+    assert meaning_of(TANKWISE, *sides, ("warning", "warning")) is meaning

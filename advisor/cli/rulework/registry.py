@@ -16,7 +16,7 @@ VERBS: dict[str, str] = {
     "cover": "what the examples reach, and what they never show",
     "mutate": "which small changes of the rules no example notices",
     "lint": "find rules that can never speak, contradict each other or are never used",
-    "diff": "what one set of rules says otherwise than another, and what that changes in the tank",
+    "diff": "what another set of rules changes, for the examples and your tank",
     "doc": "a page for each rule, card and reading",
     "new": "the draft of a rule or a card, sound as it stands",
     "editor": "colours and help for text editors",
