@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from advisor.knowledge.cards import card_answer
 from advisor.language.nodes import HouseVerb
 from advisor.rulework.documents import Document, Shelf, page, plain, table
 
 
 def card_page(name: str, shelf: Shelf) -> Document:
     """Return the page of a card: cautions first, then every line with its source and grade."""
+    from advisor.knowledge.cards import card_answer
+
     answer = card_answer(name, shelf.library)
     rows = [
         (
