@@ -16,8 +16,6 @@ from advisor.rulework.checking import house_in_tank as house_in_tank
 from advisor.rulework.checking import rule_reaches as rule_reaches
 from advisor.rulework.comparing import diff_rules as diff_rules
 from advisor.rulework.comparing import tanks_asked as tanks_asked
-from advisor.rulework.describing import all_pages as all_pages
-from advisor.rulework.describing import pages_of as pages_of
 from advisor.rulework.formatting import format_files as format_files
 from advisor.rulework.formatting import format_text as format_text
 from advisor.rulework.linting import lint_rules as lint_rules

@@ -21,12 +21,13 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
     from advisor.reports.as_json import document_json
     from advisor.reports.document import html_page, terminal_page
     from advisor.reports.page import Tone, line
+    from advisor.rulework.describing import all_pages, pages_of
 
     house = (*api.house_rules(arguments.tank), *arguments.house)
     if arguments.names:
-        pages = api.pages_of(arguments.names, rules=arguments.rules, house=house)
+        pages = pages_of(arguments.names, rules=arguments.rules, house=house)
     else:
-        pages = api.all_pages(rules=arguments.rules, house=house)
+        pages = all_pages(rules=arguments.rules, house=house)
         if arguments.to is None:
             pages = pages[:1]
     if arguments.to is None:
