@@ -11,8 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from advisor.language.nodes import Aggregate, Call, Define, Expr, Name, Prefer, Rule, Since, Text
 from advisor.language.things import SPOT
 from advisor.language.walk import bodies, children, conditions
-from advisor.model.tank import EventKind
-from advisor.model.vocabulary import Kind, Measure, NumberType, Param, Supplier
+from advisor.model.vocabulary import EventKind, Kind, Measure, NumberType, Param, Supplier
 from advisor.units import UNITS
 
 EVENTS = tuple(kind.value for kind in EventKind)

@@ -13,6 +13,7 @@ from enum import StrEnum
 from pydantic import BaseModel, ConfigDict
 
 from advisor.errors import Span
+from advisor.model.vocabulary import EventKind as EventKind
 
 
 class Model(BaseModel):
@@ -209,23 +210,6 @@ class Pump(Model):
     name: str = ""
     cleaned_on: date | None = None
     span: Span | None = None
-
-
-class EventKind(StrEnum):
-    """What a journal line can tell."""
-
-    ADDED = "added"
-    PLACED = "placed"
-    MOVED = "moved"
-    SEEN = "seen"
-    MEASURED = "measured"
-    TESTED = "tested"
-    FED = "fed"
-    TRIMMED = "trimmed"
-    FIXED = "fixed"
-    REMOVED = "removed"
-    CHANGED = "changed"
-    NOTED = "noted"
 
 
 class Event(Model):

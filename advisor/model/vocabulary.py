@@ -40,6 +40,23 @@ LISTED = (Kind.ROCK, Kind.LAMP, Kind.PUMP, Kind.FISH)
 """Things that have a list of their own in a tank file."""
 
 
+class EventKind(StrEnum):
+    """What a journal line can tell."""
+
+    ADDED = "added"
+    PLACED = "placed"
+    MOVED = "moved"
+    SEEN = "seen"
+    MEASURED = "measured"
+    TESTED = "tested"
+    FED = "fed"
+    TRIMMED = "trimmed"
+    FIXED = "fixed"
+    REMOVED = "removed"
+    CHANGED = "changed"
+    NOTED = "noted"
+
+
 class Grade(StrEnum):
     """How sure a source is, best first."""
 
