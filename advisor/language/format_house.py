@@ -15,27 +15,47 @@ PASTE_WIDTH = 64
 """Longest line of a suggestion: a report prints it whole beside its label. [letters]"""
 STEPS = "steps"
 """Unit of a shortfall that is told in steps, where a rule mixes units."""
+_INDENT = "  "
+"""Before each further line of one that is broken."""
 _NAME = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 _WORD = re.compile(r"[^\W\d]\w*(?:-\w+)*")
 
 
 def edit_text(item: HouseEdit) -> str:
     """Return one line of a house block; hard spaces stand where it must not be broken."""
-    text = _body(item)
-    text += f" short{HARD_SPACE}by{HARD_SPACE}{_short(item.short)}" if item.short is not None else ""
-    text += f" on{HARD_SPACE}{item.on}" if item.on else ""
-    text += f" because {quoted(item.because)}" if item.because else ""
-    return text + (f" until{HARD_SPACE}{item.until}" if item.until else "")
+    return " ".join(_parts(item))
 
 
 def pasteable(item: HouseEdit) -> str:
     """Return a whole line to paste into a house block; a reason that is lacking is left to be filled in.
 
-    A long one is broken into lines where the language lets it be, never within
-    a text: what is printed can be copied as it stands.
+    A long one is broken into lines, between its parts where that is enough and
+    never within a quoted text: what is printed can be copied as it stands.
     """
     filled = item if item.because else replace(item, because=FILL_IN)
-    return "\n".join(wrap("", edit_text(filled), 2, PASTE_WIDTH))
+    lines = [""]
+    for part in _parts(filled):
+        longer = f"{lines[-1]} {part}".lstrip()
+        if not lines[-1] or len(_INDENT) + len(longer) <= PASTE_WIDTH:
+            lines[-1] = longer
+        else:
+            lines.append(part)
+    broken = [wrap("" if index == 0 else _INDENT, line, 4, PASTE_WIDTH) for index, line in enumerate(lines)]
+    return "\n".join(line for group in broken for line in group)
+
+
+def _parts(item: HouseEdit) -> list[str]:
+    """What a line is made of, in its order."""
+    parts = _body(item)
+    if item.short is not None:
+        parts.append(f"short{HARD_SPACE}by{HARD_SPACE}{_short(item.short)}")
+    if item.on:
+        parts.append(f"on{HARD_SPACE}{item.on}")
+    if item.because:
+        parts.append(f"because {quoted(item.because)}")
+    if item.until:
+        parts.append(f"until{HARD_SPACE}{item.until}")
+    return parts
 
 
 def card_line(key: str, of: str = "") -> str:
@@ -50,22 +70,22 @@ _TWO_PARTS = frozenset({"light", "flow", "weapon", "contact", "growth", "footing
 """Heads of card lines that say several things; any other key is one word, such as ``lives-on``."""
 
 
-def _body(item: HouseEdit) -> str:
+def _body(item: HouseEdit) -> list[str]:
     """A line without its reason and its days."""
     match item.verb:
         case HouseVerb.CHANGE_LET:
-            return f"change {item.target} {_values(item)}"
+            return [f"change {item.target} {_values(item)}"]
         case HouseVerb.CHANGE_CARD:
-            alone = f" for {_id(item.animal)}" if item.animal else ""
-            return f"change {item.target} {card_line(item.key, item.of)} {_values(item)}{alone}"
+            alone = [f"for {_id(item.animal)}"] if item.animal else []
+            return [f"change {item.target} {card_line(item.key, item.of)} {_values(item)}", *alone]
         case HouseVerb.LEVEL:
             assert item.old_level is not None
             assert item.new_level is not None
-            return f"level {item.target} from {item.old_level.value} to {item.new_level.value}"
+            return [f"level {item.target} from {item.old_level.value} to {item.new_level.value}"]
         case HouseVerb.ACCEPT:
-            return f"accept {item.target}" + (f" for {_things(item)}" if item.entities else "")
+            return [f"accept {item.target}", *([f"for {_things(item)}"] if item.entities else [])]
         case _:
-            return f"switch off {item.target}"
+            return [f"switch off {item.target}"]
 
 
 def _values(item: HouseEdit) -> str:

@@ -89,7 +89,7 @@ class House:
             f"the shipped value has changed since you overrode it; {told}",
             span,
             f"now {now} ({where.file}:{where.line})",
-            f"remove the line, or\n{pasteable(again)}",
+            "remove the line" if _idle(again) else f"remove the line, or\n{pasteable(again)}",
             (Related(where, "the shipped value"),),
         )
 
@@ -113,6 +113,14 @@ def base(number: Number) -> float:
 def same(a: float, b: float) -> bool:
     """Return whether two base values are the same number, written in whatever units."""
     return abs(a - b) <= _SAME * max(1.0, abs(a), abs(b))
+
+
+def _idle(edit: HouseEdit) -> bool:
+    """Whether a line would change a value into itself."""
+    if edit.old is None or edit.new is None:
+        return set(edit.old_words) == set(edit.new_words) and edit.old_level is edit.new_level
+    ends = ((edit.old, edit.new), (edit.old_high, edit.new_high))
+    return all(old is None or new is None or same(base(old), base(new)) for old, new in ends)
 
 
 def is_caution(rule: Rule | Prefer, library: Library) -> bool:

@@ -175,7 +175,8 @@ def _row(tables: Tables, kind: Kind, name: str) -> int:
 def told(reason: Reason, library: Library) -> Reason:
     """Return a reason as accepted, with the keeper's own ground and the days left."""
     lines = [
-        f"you accepted this{short_text(edit)}{days_text(edit, library.on)}{_why(edit)}"
+        f"you accepted this{short_text(edit)}{_when(edit)}"
+        f"{days_text(replace(edit, on=''), library.on)}{_why(edit)}"
         for edit in accepts_of(library, reason.rule)
         if same_things(edit, reason)
     ]
@@ -228,6 +229,11 @@ def short_text(edit: HouseEdit) -> str:
     if edit.short is None:
         return ""
     return f" at {format_number(edit.short.value)} {edit.short.unit} short".replace("  ", " ")
+
+
+def _when(edit: HouseEdit) -> str:
+    """The day something was accepted; empty where that is not said."""
+    return f" on {day_name(date.fromisoformat(edit.on))}" if edit.on else ""
 
 
 def _why(edit: HouseEdit) -> str:

@@ -89,12 +89,13 @@ def _rows(answer: WhyAnswer) -> list[Block]:
     spoken = [*fails[:_MOST], *still_open.shown]
     holding = [reason for reason in reasons if reason.verdict is Verdict.HOLDS and reason not in fails]
     held = deciding(holding, _HELD if not fails else 2).shown
+    seen: set[str] = set()
     rows: list[Cells] = [HEADING]
     for reason, here in zip(spoken, here_texts(spoken), strict=True):
-        rows.extend(_reason_rows(reason, here))
+        rows.extend(_reason_rows(reason, here, seen))
     if held:
         rows.append(Cells((Part("fine, narrowest first" if spoken else "what decides", Tone.QUIET),)))
-        rows.extend(_held_rows(held, best_bands(answer.place.comforts)))
+        rows.extend(_held_rows(held, best_bands(answer.place.comforts), seen))
     named = Choice((*spoken, *held), tuple(reason for reason in others if reason not in spoken))
     if named.named:
         rows.append(Cells((Part("also open", Tone.OPEN), Part(f"{named_text(named)}: --level 2"))))
@@ -104,7 +105,7 @@ def _rows(answer: WhyAnswer) -> list[Block]:
     return blocks
 
 
-def _reason_rows(reason: Reason, here: str) -> list[Cells]:
+def _reason_rows(reason: Reason, here: str, seen: set[str]) -> list[Cells]:
     wanted = wanted_text(reason.wanted_low, reason.wanted_high)
     label = Part(f"{reason.number} {row_label(reason)}", Tone.HEAD)
     rows = [Cells((label, Part(here, reason_tone(reason)), Part(wanted), Part(how_text(reason))))]
@@ -114,22 +115,32 @@ def _reason_rows(reason: Reason, here: str) -> list[Cells]:
             rows.append(Cells((Part("    why it matters", Tone.QUIET), Part(sentence(reason.matters)))))
         if reason.remedy:
             rows.append(Cells((Part("    what helps", Tone.QUIET), Part(sentence(reason.remedy)))))
-    return [*rows, *_house_rows(reason)]
+    return [*rows, *_house_rows(reason, seen)]
 
 
-def _house_rows(reason: Reason) -> list[Cells]:
-    """What the keeper's own files changed here, under the row it touches."""
-    return [Cells((Part(""), Part(sentence(change)))) for change in reason.house]
+def _house_rows(reason: Reason, seen: set[str]) -> list[Cells]:
+    """What the keeper's own files changed here, under the row it touches; the second time in short."""
+    rows: list[Cells] = []
+    for change in reason.house:
+        text = f"{_without_reason(change)}, as above" if change in seen else change
+        seen.add(change)
+        rows.append(Cells((Part(""), Part(sentence(text)))))
+    return rows
 
 
-def _held_rows(held: Sequence[Reason], bands: Mapping[str, str]) -> list[Cells]:
+def _without_reason(change: str) -> str:
+    """What was changed, without its days and the keeper's words."""
+    return change.partition(": ")[0].partition(" (")[0]
+
+
+def _held_rows(held: Sequence[Reason], bands: Mapping[str, str], seen: set[str]) -> list[Cells]:
     rows: list[Cells] = []
     for row, reason in zip(reason_rows(held, bands=bands), held, strict=True):
         spare = remark(reason)
         last = row.cells[-1]
         told = Part(f"{spare}; {last.text}" if spare and last.text else spare or last.text, last.tone)
         rows.append(Cells((*row.cells[:-1], told)))
-        rows.extend(_house_rows(reason))
+        rows.extend(_house_rows(reason, seen))
     return rows
 
 
