@@ -51,7 +51,9 @@ def house_in_tank(
         return ()
 
 
-def rule_reaches(*, rules: Path | None = None, house: Sequence[Path] = ()) -> tuple[tuple[str, str], ...]:
+def rule_reaches(
+    *, rules: Path | None = None, house: Sequence[Path] = (), on: date | None = None
+) -> tuple[tuple[str, str], ...]:
     """Return for each rule what it must be asked about: ``within 60 cm``, ``all pairs``, ``each animal`` …
 
     Raises
@@ -61,4 +63,4 @@ def rule_reaches(*, rules: Path | None = None, house: Sequence[Path] = ()) -> tu
     """
     from advisor.planning.bench import reaches
 
-    return reaches(usable(*library_in_force(rules, house)))
+    return reaches(usable(*library_in_force(rules, house, on)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 
 from advisor.errors import Problem, unusable
@@ -18,15 +19,19 @@ LANGUAGE = "language"
 """The name of the reference of the rule language."""
 
 
-def all_pages(*, rules: Path | None = None, house: Sequence[Path] = ()) -> tuple[Document, ...]:
+def all_pages(
+    *, rules: Path | None = None, house: Sequence[Path] = (), on: date | None = None
+) -> tuple[Document, ...]:
     """Return a page for every rule, preference, card, measure and relation, and the indexes.
+
+    House lines that do not count on the day `on` are left out; None looks at no day.
 
     Raises
     ------
     UnusableInput
         If a rule file has an error.
     """
-    shelf = shelf_of(usable(*library_in_force(rules, house)))
+    shelf = shelf_of(usable(*library_in_force(rules, house, on)))
     library = shelf.library
     return (
         *index_pages(shelf),
@@ -42,16 +47,18 @@ def all_pages(*, rules: Path | None = None, house: Sequence[Path] = ()) -> tuple
 
 
 def pages_of(
-    names: Sequence[str], *, rules: Path | None = None, house: Sequence[Path] = ()
+    names: Sequence[str], *, rules: Path | None = None, house: Sequence[Path] = (), on: date | None = None
 ) -> tuple[Document, ...]:
     """Return the pages of some names: rules, preferences, cards (by any name), measures or relations.
+
+    House lines that do not count on the day `on` are left out; None looks at no day.
 
     Raises
     ------
     UnusableInput
         If nothing has one of the names, or a rule file has an error.
     """
-    shelf = shelf_of(usable(*library_in_force(rules, house)))
+    shelf = shelf_of(usable(*library_in_force(rules, house, on)))
     found = [page for name in names for page in _pages(name, shelf)]
     return tuple(found)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,9 +18,15 @@ if TYPE_CHECKING:
 
 
 def cover_rules(
-    names: Sequence[str] = (), *, rules: Path | None = None, house: Sequence[Path] = ()
+    names: Sequence[str] = (),
+    *,
+    rules: Path | None = None,
+    house: Sequence[Path] = (),
+    on: date | None = None,
 ) -> CoverAnswer:
     """Return what the examples of the rule files reach, with each gap explained for things asked by name.
+
+    House lines that do not count on the day `on` are left out; None looks at no day.
 
     Raises
     ------
@@ -28,7 +35,7 @@ def cover_rules(
     """
     from advisor.rulework.covering import cover
 
-    library = usable(*library_in_force(rules, house))
+    library = usable(*library_in_force(rules, house, on))
     _require(names, library)
     return cover(library, names)
 
@@ -39,6 +46,7 @@ def mutate_rules(
     most: int | None = None,
     rules: Path | None = None,
     house: Sequence[Path] = (),
+    on: date | None = None,
     told: Callable[[int, int], None] | None = None,
 ) -> MutateAnswer:
     """Return which small changes of the rules their examples notice.
@@ -49,6 +57,8 @@ def mutate_rules(
         What to change; everything, if left out.
     most
         At most so many changes of each thing.
+    on
+        The day the house lines must count on; None to look at no day.
     told
         Is told how many changes have been tried, and of how many.
 
@@ -59,7 +69,7 @@ def mutate_rules(
     """
     from advisor.rulework.mutation import mutate
 
-    library = usable(*library_in_force(rules, house))
+    library = usable(*library_in_force(rules, house, on))
     _require(names, library)
     return mutate(library, names, most=most, told=told)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -30,6 +31,7 @@ def run_examples(
     rules: Path | None = None,
     house: Sequence[Path] = (),
     own: Sequence[Path] = (),
+    on: date | None = None,
 ) -> ExamplesAnswer:
     """Return what every example of the rule files came out as.
 
@@ -47,6 +49,8 @@ def run_examples(
         that come out otherwise are told with the line that moved them.
     own
         House files that are in force in any case: those of a tank's folder.
+    on
+        The day the house lines must count on; None to look at no day.
 
     Raises
     ------
@@ -59,7 +63,7 @@ def run_examples(
     beside = [file for file in files if file not in inside]
     laid = tuple({path.resolve(): path for path in (*own, *beside, *house)}.values())
     plain = usable(*library_in_force(rules, ()))
-    full = usable(*library_in_force(rules, laid)) if laid else plain
+    full = usable(*library_in_force(rules, laid, on)) if laid else plain
     mine = {path.as_posix() for path in (beside if files else laid)}
     theirs = set(inside.values())
     shipped = [item for item in plain.examples if not files or item.span.file in theirs]

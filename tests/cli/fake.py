@@ -130,7 +130,7 @@ class FakeApi:
         return ()
 
     def rule_reaches(
-        self, *, rules: Path | None = None, house: Sequence[Path] = ()
+        self, *, rules: Path | None = None, house: Sequence[Path] = (), on: date | None = None
     ) -> tuple[tuple[str, str], ...]:
         return (("keep-clear", "within 60 cm"), ("not-too-bright", "each animal"))
 
@@ -142,12 +142,18 @@ class FakeApi:
         rules: Path | None = None,
         house: Sequence[Path] = (),
         own: Sequence[Path] = (),
+        on: date | None = None,
     ) -> ExamplesAnswer:
         self.examples_asked.append({"files": list(files), "only": only, "house": list(house)})
         return ExamplesAnswer(examples=self.results, moved=self.moved)
 
     def cover_rules(
-        self, names: Sequence[str] = (), *, rules: Path | None = None, house: Sequence[Path] = ()
+        self,
+        names: Sequence[str] = (),
+        *,
+        rules: Path | None = None,
+        house: Sequence[Path] = (),
+        on: date | None = None,
     ) -> CoverAnswer:
         return self.cover
 
@@ -158,6 +164,7 @@ class FakeApi:
         most: int | None = None,
         rules: Path | None = None,
         house: Sequence[Path] = (),
+        on: date | None = None,
         told: Callable[[int, int], None] | None = None,
     ) -> MutateAnswer:
         if told is not None:

@@ -41,7 +41,11 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
     read = ", ".join(counted(number, name) for name, number in counts.items())
     verdict = counted(len(problems), "problem") if problems else "nothing to mend"
     broken = any(problem.severity is Severity.ERROR for problem in problems)
-    reaches = () if broken else api.rule_reaches(rules=arguments.rules, house=house)
+    reaches = (
+        ()
+        if broken
+        else api.rule_reaches(rules=arguments.rules, house=house, on=arguments.on or date.today())
+    )
     page = (
         *(fixes_page(fixes) if arguments.fix else ()),
         line(f"{read}: {verdict}.", Tone.BAD if problems else Tone.GOOD),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from datetime import date
 
 from advisor.cli.output import Output
 
@@ -24,6 +25,7 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
 
     house = (*api.house_rules(arguments.tank), *arguments.house)
     with out.busy("running the examples"):
-        answer = api.cover_rules(arguments.names, rules=arguments.rules, house=house)
+        day = arguments.on or date.today()
+        answer = api.cover_rules(arguments.names, rules=arguments.rules, house=house, on=day)
     out.answer(answer, coverage_page(answer, out.level))
     return 0 if answer.total.seen == answer.total.needed else 1

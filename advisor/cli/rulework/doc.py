@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from datetime import date
 from pathlib import Path
 
 from advisor.cli.output import Output, look_of, write
@@ -24,10 +25,11 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
     from advisor.rulework.describing import all_pages, pages_of
 
     house = (*api.house_rules(arguments.tank), *arguments.house)
+    day = arguments.on or date.today()
     if arguments.names:
-        pages = pages_of(arguments.names, rules=arguments.rules, house=house)
+        pages = pages_of(arguments.names, rules=arguments.rules, house=house, on=day)
     else:
-        pages = all_pages(rules=arguments.rules, house=house)
+        pages = all_pages(rules=arguments.rules, house=house, on=day)
         if arguments.to is None:
             pages = pages[:1]
     if arguments.to is None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from datetime import date
 
 from advisor.cli.output import Output
 
@@ -31,7 +32,12 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
     house = (*api.house_rules(arguments.tank), *arguments.house)
     with out.progress("changes tried") as told:
         answer = api.mutate_rules(
-            arguments.names, most=arguments.most, rules=arguments.rules, house=house, told=told
+            arguments.names,
+            most=arguments.most,
+            rules=arguments.rules,
+            house=house,
+            on=arguments.on or date.today(),
+            told=told,
         )
     out.answer(answer, mutation_page(answer, out.level, short=out.short))
     return 1 if answer.survivors else 0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from datetime import date
 from pathlib import Path
 from time import perf_counter
 
@@ -36,6 +37,7 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
         rules=arguments.rules,
         house=arguments.house,
         own=api.house_rules(arguments.tank),
+        on=arguments.on or date.today(),
     )
     took = perf_counter() - began
     page = examples_page(answer, out.level, short=out.short, seconds=took if out.out.isatty() else None)
