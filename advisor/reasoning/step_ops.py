@@ -7,19 +7,21 @@ exact: more links never make a chain shorter.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
 
+from advisor.model.vocabulary import Kind
 from advisor.reasoning import truths
 from advisor.reasoning.columns import ASSUMED, MISSING, STALE, Bools, Ints, Truths
 from advisor.reasoning.frame import Frame, Ref
-from advisor.reasoning.logic_ops import TruthAggregate, operations_run
-from advisor.reasoning.ops import truth
+from advisor.reasoning.logic_ops import NumberAggregate, TruthAggregate, operations_run
+from advisor.reasoning.ops import NumberCell, Op, RelationCell, SetCell, WordCell, truth
 
-MOST_LINKS = 1_000_000
+MOST_LINKS = 100_000
 """Links up to which every binding has its own; beyond it bindings of one world and month share them."""
 
 Links = npt.NDArray[np.float32]
@@ -75,7 +77,7 @@ class StepsAway(TruthAggregate):
         pairs = {(int(graph.first[row]), int(graph.second[row])): row for row in own}
         if column.yes[at]:
             path = shortest_path(DiGraph(pair for pair, row in pairs.items() if link.yes[row]), a, b)
-            return graph.inner, [pairs[pair] for pair in pairwise(path)]
+            return graph.rows(pairs[pair] for pair in pairwise(path))
         possible = [pair for pair, row in pairs.items() if not link.no[row]]
         forward, backward = DiGraph(possible), DiGraph(pair[::-1] for pair in possible)
         forward.add_node(a)
@@ -85,14 +87,14 @@ class StepsAway(TruthAggregate):
             # who is further off than one step more than its neighbour has no link from it
             far = {node: min(from_a.get(node, self.steps), self.steps) for pair in pairs for node in pair}
             far[b] = self.steps + 1
-            return graph.inner, [row for (u, v), row in pairs.items() if far[v] > far[u] + 1]
+            return graph.rows(row for (u, v), row in pairs.items() if far[v] > far[u] + 1)
         to_b = single_source_shortest_path_length(backward, b)
-        return graph.inner, [
+        return graph.rows(
             row
             for (u, v), row in pairs.items()
             if not (link.yes[row] or link.no[row])
             and from_a.get(u, self.steps) + 1 + to_b.get(v, self.steps) <= self.steps
-        ]
+        )
 
     # --- the links of each binding's world ------------------------------------------
 
@@ -102,23 +104,42 @@ class StepsAway(TruthAggregate):
         of = np.arange(frame.size)
         if found is None:
             counts = frame.population.starts[frame.worlds + 1] - frame.population.starts[frame.worlds]
-            if int((counts * (counts - 1)).sum()) <= MOST_LINKS:
-                found = frame.inner[self] = self._pairs(frame, of)
-            else:
-                keys = np.stack([frame.worlds.astype(np.float64), frame.months])
-                first, of = np.unique(keys, axis=1, return_index=True, return_inverse=True)[1:]
-                of, found = of.reshape(-1), self._pairs(frame, first)
+            if int((counts * (counts - 1)).sum()) > MOST_LINKS:
+                return self._shared(frame)
+            found = frame.inner[self] = self._pairs(frame, of)
         inner, group = found
-        link = truth(inner, self.condition)
-        if self not in frame.inner:
-            frame.operations += operations_run(inner)
+        return self._put_together(frame, inner, inner, np.arange(inner.size), group, of)
+
+    def _shared(self, frame: Frame) -> _Graph:
+        """The links of every world and month, each pair asked once where worlds make no difference."""
+        keys = np.stack([frame.worlds.astype(np.float64), frame.months])
+        first, of = np.unique(keys, axis=1, return_index=True, return_inverse=True)[1:]
+        pairs, group = self._pairs(frame, first)
+        asked, each = pairs, np.arange(pairs.size)
+        if _same_in_every_world(self.condition):
+            names = (self.before, self.binder.name)
+            columns = np.stack([*(pairs.rows[name].astype(np.float64) for name in names), pairs.months])
+            alike, each = np.unique(columns, axis=1, return_index=True, return_inverse=True)[1:]
+            rows = {name: pairs.rows[name][alike] for name in names}
+            asked = Frame(
+                pairs.tables, pairs.population, pairs.worlds[alike], rows, pairs.months[alike], pairs.assume
+            )
+        graph = self._put_together(frame, pairs, asked, each.reshape(-1), group, of.reshape(-1))
+        frame.operations += operations_run(asked)
+        return graph
+
+    def _put_together(
+        self, frame: Frame, pairs: Frame, asked: Frame, each: Ints, group: Ints, of: Ints
+    ) -> _Graph:
+        """The links of some pairs, and where each binding starts and ends."""
         index = _Index(frame)
         return _Graph(
-            inner,
+            asked,
+            each,
             group,
-            index.of(inner.worlds, inner.rows[self.before]),
-            index.of(inner.worlds, inner.rows[self.binder.name]),
-            link,
+            index.of(pairs.worlds, pairs.rows[self.before]),
+            index.of(pairs.worlds, pairs.rows[self.binder.name]),
+            truths.take(truth(asked, self.condition), each),
             of,
             index.of(frame.worlds, frame.resolve(self.start)),
             index.of(frame.worlds, frame.resolve(self.end)),
@@ -138,19 +159,11 @@ class StepsAway(TruthAggregate):
         apart = first != second
         group, first, second = group[apart], first[apart], second[apart]
         begin = population.starts[worlds[group]]
-        kept = {name: old[rows[group]] for name, old in frame.rows.items()}
-        inner = Frame(
-            frame.tables,
-            population,
-            worlds[group],
-            {
-                **kept,
-                self.before: population.rows[begin + first],
-                self.binder.name: population.rows[begin + second],
-            },
-            months[group],
-            frame.assume,
-        )
+        bound = {
+            self.before: population.rows[begin + first],
+            self.binder.name: population.rows[begin + second],
+        }
+        inner = Frame(frame.tables, population, worlds[group], bound, months[group], frame.assume)
         frame.operations += 1
         return inner, group.astype(np.int64)
 
@@ -182,7 +195,10 @@ class StepsAway(TruthAggregate):
 class _Graph:
     """The links of every group, and where each binding starts and ends in its own."""
 
-    inner: Frame
+    asked: Frame
+    """The frame in which links were asked for."""
+    each: Ints
+    """Its row for each pair."""
     group: Ints
     first: Ints
     second: Ints
@@ -193,6 +209,10 @@ class _Graph:
     end: Ints
     most: int
     """Animals of the largest world."""
+
+    def rows(self, pairs: Iterable[int]) -> tuple[Frame, list[int]]:
+        """Return the frame of links with its rows of some pairs."""
+        return self.asked, [int(self.each[pair]) for pair in pairs]
 
     @property
     def alone(self) -> bool:
@@ -245,3 +265,12 @@ def _on(reached: Links, matrix: Links) -> Links:
     """Who is one step further on."""
     found: Links = (reached @ matrix > 0).astype(np.float32)
     return found
+
+
+def _same_in_every_world(op: Op) -> bool:
+    """Whether a link is the same in every world: it asks nothing of the tank or of others."""
+    if isinstance(op, TruthAggregate | NumberAggregate):
+        return False
+    if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
+        return all(ref.target is not Kind.TANK for ref in op.refs)
+    return all(_same_in_every_world(child) for child in op.inputs)

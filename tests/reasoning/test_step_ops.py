@@ -232,3 +232,26 @@ def test_worlds_have_chains_of_their_own() -> None:
         part = truth(frame_over(grid, frame.population, found.take(keep)), chain)
         assert (part.yes == together.yes[keep]).all()
         assert (part.no == together.no[keep]).all()
+
+
+@pytest.mark.parametrize(
+    "link",
+    [
+        "above(a, b)",
+        "gap(a, b) <= 6 cm and size(a) >= 3 cm",
+        "above(a, b) and warmth(tank) >= 3 °C",
+        "above(a, b) or any neighbour n of a where gap(a, n) <= 2 cm",
+    ],
+)
+@pytest.mark.parametrize("seed", range(3))
+def test_links_asked_once_for_all_worlds_are_those_of_each_world(
+    link: str, seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    more = f"define linked(animal a, animal b) as {link}\n"
+    library, compiled = compiled_of("b is within 2 steps of a over linked", more=more, binders=PAIR)
+    grid = random_grid(library, seed, animals=5, worlds=3, own=1)
+    alone = every_pair(compiled, grid)
+    own = truth(alone[0], alone[2])
+    monkeypatch.setattr(step_ops, "MOST_LINKS", 0)
+    shared = every_pair(compiled, grid)
+    assert_same(truth(shared[0], shared[2]), own)
