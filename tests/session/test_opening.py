@@ -8,8 +8,16 @@ from pathlib import Path
 
 import pytest
 
-from advisor.errors import UnusableInput
-from advisor.session.opening import house_rules, open_tank
+from advisor.errors import Problem, Severity, UnusableInput
+from advisor.rulework.checking import check_rules
+from advisor.session.opening import (
+    for_questions,
+    house_rules,
+    library_in_force,
+    open_tank,
+    usable,
+    warnings_of,
+)
 
 EXAMPLES = Path(__file__).resolve().parent.parent.parent / "examples"
 
@@ -47,3 +55,69 @@ def test_an_animal_without_a_card_is_told_beside_other_errors(tmp_path: Path) ->
     span = found["name-301"].span
     assert span is not None
     assert (span.file, span.line) == ("tank.yaml", 3)
+
+
+def house(folder: Path, *lines: str) -> Path:
+    """Return a house file of these lines."""
+    path = folder / "own.rules"
+    path.write_text("edition 1\nhouse\n" + "".join(f"  {line}\n" for line in lines), encoding="utf-8")
+    return path
+
+
+DRIFTED = 'change torch light max from 199 PAR to 230 PAR because "an old card"'
+
+
+def test_what_drifted_is_an_error_of_the_file_and_a_warning_to_who_asks(tmp_path: Path) -> None:
+    own = house(tmp_path, DRIFTED)
+    (found,) = check_rules(house=[own])[0]
+    assert (found.code, found.severity) == ("house-501", Severity.ERROR)
+    session = open_tank(EXAMPLES / "first-shelf", on=date(2026, 11, 2), house=[own])
+    (told,) = session.problems
+    assert (told.code, told.severity) == ("house-501", Severity.WARNING)
+    assert told.label.endswith("this line is left out")
+    answer = session.why("torch-1", "middle")
+    notes = [
+        text for reason in answer.place.reasons if reason.rule == "not-too-bright" for text in reason.house
+    ]
+    assert notes == [
+        "your house file's change of torch light max from 199 PAR to 230 PAR does not count: "
+        "the shipped value is now 250 PAR; your 230 PAR is now stricter than the shipped value"
+    ]
+
+
+def test_any_other_fault_of_a_line_stops_every_question(tmp_path: Path) -> None:
+    with pytest.raises(UnusableInput):
+        open_tank(
+            EXAMPLES / "first-shelf", on=date(2026, 11, 2), house=[house(tmp_path, "switch off no-such-rule")]
+        )
+
+
+def test_a_line_counts_until_its_last_day_whoever_asks(tmp_path: Path) -> None:
+    own = house(tmp_path, 'change torch light max from 250 PAR to 230 PAR because "x" until 2026-11-02')
+    for day, most, codes in ((2, 230.0, []), (3, 250.0, ["house-512"])):
+        library, problems = library_in_force(None, [own], date(2026, 11, day))
+        (value,) = [value for value in library.cards["torch"].values if value.key == "light-max"]
+        assert value.number == most
+        assert [problem.code for problem in problems] == codes
+        assert [problem.code for problem in warnings_of(library, problems)] == codes
+    assert [problem.code for problem in library_in_force(None, [own])[1]] == []
+
+
+def test_problems_weigh_differently_on_who_asks_about_a_tank() -> None:
+    found = for_questions(
+        (
+            Problem("house-501", "drifted", label="now 5 cm"),
+            Problem("house-510", "bare"),
+            Problem("house-511", "never lapses", severity=Severity.NOTE),
+            Problem("house-502", "nothing there"),
+        )
+    )
+    assert [(problem.code, problem.severity) for problem in found] == [
+        ("house-501", Severity.WARNING),
+        ("house-510", Severity.WARNING),
+        ("house-502", Severity.ERROR),
+    ]
+    library, _ = library_in_force(None, ())
+    assert usable(library, found[:2]) is library
+    with pytest.raises(UnusableInput):
+        usable(library, found)
