@@ -118,7 +118,7 @@ def _about_text(server: RulesServer) -> None:
         if any(problem.severity.value == "error" for problem in problems):
             return []
         try:
-            text = format_file(tree)
+            text = format_file(tree, document.source)
         except UnusableInput:
             return []
         everything = types.Range(types.Position(0, 0), types.Position(len(document.lines), 0))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from advisor.errors import Problem, Severity, UnusableInput
+from advisor.errors import Problem, Severity, Span, UnusableInput
 from advisor.rulework.mending import rule_files
 
 
@@ -21,6 +21,8 @@ class Formatted:
     """The text in its one form; as it stood where it was left alone."""
     problems: tuple[Problem, ...] = ()
     """Why it was left alone; empty where it was not."""
+    line_ends: bool = False
+    """Whether its lines ended otherwise than with a single line feed."""
 
 
 def format_files(paths: Sequence[Path], *, write: bool = True) -> tuple[Formatted, ...]:
@@ -70,5 +72,10 @@ def _formatted(path: Path, write: bool) -> Formatted:
     changed = not done.problems and raw != done.text
     if changed and write:
         own = path.resolve()
-        write_atomically(own.parent, own.name, done.text)
-    return Formatted(name, changed, done.text, done.problems)
+        try:
+            write_atomically(own.parent, own.name, done.text)
+        except OSError as fault:
+            what = f"'{name}' cannot be written: {fault.strerror or fault}"
+            refused = Problem("files-705", what, Span(name), mend="check that you may write it")
+            return Formatted(name, False, texts[0][1], (refused,))
+    return Formatted(name, changed, done.text, done.problems, changed and "\r" in raw)

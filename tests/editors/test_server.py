@@ -124,14 +124,14 @@ async def test_names_are_offered(client: LanguageClient, house: str) -> None:
 
 @pytest.mark.asyncio
 async def test_a_file_is_put_in_its_one_form(client: LanguageClient, house: str) -> None:
-    untidy = HOUSE.replace("  expect   gap", "     expect gap")
+    untidy = HOUSE.replace("  expect   gap", "     expect gap").replace("  level", "\n\n  level")
     await type_text(client, house, untidy)
     params = types.DocumentFormattingParams(
         types.TextDocumentIdentifier(house), types.FormattingOptions(tab_size=2, insert_spaces=True)
     )
     edits = await client.text_document_formatting_async(params)
     assert edits is not None
-    assert "  expect   gap(c, n) >= my-gap" in edits[0].new_text
+    assert "  expect   gap(c, n) >= my-gap\n\n  level" in edits[0].new_text
     await type_text(client, house, untidy.replace("coral c", "corl c"))
     assert not await client.text_document_formatting_async(params)
 

@@ -57,8 +57,25 @@ def test_a_file_with_an_error_is_left_as_it_is(tmp_path: Path, content: bytes, c
 def test_lines_end_as_one_newline(tmp_path: Path) -> None:
     file = tmp_path / "house.rules"
     file.write_bytes(b"edition 1\r\n\r\nlet mine = 4 cm\r\n")
-    assert format_files([file])[0].changed
+    (done,) = format_files([file])
+    assert (done.changed, done.line_ends) == (True, True)
     assert file.read_bytes() == b"edition 1\n\nlet mine = 4 cm\n"
+    assert not format_files([file])[0].line_ends
+
+
+def test_a_file_that_cannot_be_written_is_left_with_the_reason(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(folder: Path, name: str, text: str) -> None:
+        raise PermissionError(13, "Permission denied", name)
+
+    monkeypatch.setattr("advisor.tankfiles.store.write_atomically", refuse)
+    file = tmp_path / "house.rules"
+    file.write_text(UNTIDY, encoding="utf-8")
+    (left,) = format_files([file])
+    assert not left.changed
+    assert left.problems[0].code == "files-705"
+    assert "Permission denied" in left.problems[0].what
 
 
 def test_a_text_is_printed_without_a_file() -> None:

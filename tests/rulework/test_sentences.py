@@ -4,48 +4,43 @@ from __future__ import annotations
 
 import re
 
-import pytest
-
 from advisor.rulework.sentences import Speaker
-from tests.reasoning.small import library_of, rule_text
 from tests.rulework.shelves import shelf
 
 
-@pytest.mark.parametrize(
-    ("expect", "said"),
-    [
-        ("gap(a, b) >= 12 cm", "gap of a and b is at least 12 cm"),
-        ("light(a.spot) between 20 PAR and dim", "light of the place of a is from 20 PAR to 45 PAR (dim)"),
-        ("group(a) is not clam", "group of a is not clam"),
-        ("group(a) is one of soft, clam", "group of a is soft or clam"),
-        ("genus(a) is genus(b)", "genus of a is the same as genus of b"),
-        ("weapons(a) has not mucus", "mucus is not among weapons of a"),
-        ("not divider(a, b)", "it is not so that divider of a and b"),
-        ("above(a, b) and (fenced(a) or fenced(b))", "above of a and b and (fenced of a or fenced of b)"),
-        ("larger of reach(a), 3 cm < 9 cm", "the largest of reach of a and 3 cm is less than 9 cm"),
-        ("reach(a) + 2 cm <= 9 cm", "reach of a plus 2 cm is at most 9 cm"),
-        ("any neighbour n of a where fenced(n)", "there is a neighbour n of a such that fenced of n"),
-        ("every animal n where fenced(n)", "for every animal n fenced of n"),
-        (
-            "count of animal n where fenced(n) > 2",
-            "the number of animal n such that fenced of n is more than 2",
-        ),
-    ],
-)
-def test_an_expression_in_words(expect: str, said: str) -> None:
-    text = 'let dim = 45 PAR because "x" source "a test" kind guess\n'
-    library = library_of(text + rule_text(expect, binders="animal a, neighbour b of a"))
-    rule = library.rules["tested"]
-    assert rule.expect is not None
-    assert Speaker(library).said(rule.expect).replace("\0", " ") == said
-
-
 def test_a_whole_rule_in_words() -> None:
-    rule = shelf().library.rules["not-too-bright"]
+    rule = shelf().library.rules["not-far-too-dim"]
     assert Speaker(shelf().library).rule(rule) == (
-        "For every animal a, where what a lives on is light: it is required that light at the place of a "
-        "is at most most light for a, unless a comes from light as strong as that. "
-        "Not keeping it is a danger."
+        "For every animal a: if what a lives on is light, then light at the place of a must be at least "
+        "least light for a, unless the light there is dim for a, but not far too dim or the place of a is "
+        "only for a while. Where that is not so, it is a danger. It is asked for a place for good only."
+    )
+
+
+def test_a_rule_that_looks_ahead_and_one_for_the_eye() -> None:
+    library, speaker = shelf().library, Speaker(shelf().library)
+    assert "today and in every month that is looked ahead" in speaker.rule(
+        library.rules["room-for-reach-and-growth"]
+    )
+    assert "then look by eye: no eggs" in speaker.rule(library.rules["inspected-before-it-goes-in"])
+
+
+def test_a_preference_tells_its_weight() -> None:
+    said = Speaker(shelf().library).preference(shelf().library.prefers["within-easy-reach"])
+    assert said.endswith("is easy. It weighs 0.5 and fades to nothing over 10 steps.")
+
+
+def test_a_definition_is_told_case_by_case() -> None:
+    speaker, defines = Speaker(shelf().library), shelf().library.defines
+    assert speaker.name_of(defines["reach-toward"]) == "how far a can reach toward b"
+    cases = speaker.definition(defines["reach-toward"])
+    assert cases[0] == "0 cm, if it is not so that a can hurt b"
+    assert cases[-1] == "longest reach of a, otherwise"
+
+
+def test_a_lever_is_told_as_the_answers_do() -> None:
+    assert Speaker(shelf().library).lever(shelf().library.levers["add-divider"]) == (
+        "put a divider between a and b"
     )
 
 
@@ -53,4 +48,5 @@ def test_no_sentence_about_a_shipped_rule_has_a_hole() -> None:
     speaker = Speaker(shelf().library)
     said = [speaker.rule(rule) for rule in shelf().library.rules.values()]
     said += [speaker.preference(prefer) for prefer in shelf().library.prefers.values()]
-    assert [text for text in said if re.search(r"[{}]|  |None", text)] == []
+    said += [case for each in shelf().library.defines.values() for case in speaker.definition(each)]
+    assert [text for text in said if re.search(r"[{}\0]|  |None", text)] == []

@@ -48,7 +48,8 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
     changed = [each.file for each in done if each.changed]
     left = [each.file for each in done if each.problems]
     label, end = ("CHANGES", "would change") if arguments.check else ("WRITTEN", "changed")
-    lines: list[Block] = [labelled(label, file, Tone.GOOD, width=10) for file in changed]
+    ends = {each.file: " (its line ends, too: CRLF to LF)" if each.line_ends else "" for each in done}
+    lines: list[Block] = [labelled(label, file + ends[file], Tone.GOOD, width=10) for file in changed]
     lines += [labelled("LEFT", f"{file}: {_why(done, file)}", Tone.OPEN, width=10) for file in left]
     lines.append(line(f"{counted(len(done), 'file')}: {len(changed)} {end}."))
     told: dict[str, Json] = {"changed": list(changed), "left": list(left), "files": len(done)}

@@ -29,6 +29,12 @@ def test_a_file_is_rewritten_and_named(file: Path, capsys: pytest.CaptureFixture
     assert file.read_text(encoding="utf-8") == TIDY
 
 
+def test_changed_line_ends_are_told(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file.write_bytes(TIDY.replace("\n", "\r\n").encode())
+    assert main(["rules", "fmt", "house.rules"]) == 0
+    assert "WRITTEN   house.rules (its line ends, too: CRLF to LF)" in capsys.readouterr().out
+
+
 def test_check_only_looks(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["rules", "fmt", "--check", "house.rules"]) == 1
     assert "would change" in capsys.readouterr().out
