@@ -76,6 +76,6 @@ def _formatted(path: Path, write: bool) -> Formatted:
             write_atomically(own.parent, own.name, done.text)
         except OSError as fault:
             what = f"'{name}' cannot be written: {fault.strerror or fault}"
-            refused = Problem("files-705", what, Span(name), mend="check that you may write it")
+            refused = Problem("files-100", what, Span(name), mend="check that you may write it")
             return Formatted(name, False, texts[0][1], (refused,))
     return Formatted(name, changed, done.text, done.problems, changed and "\r" in raw)

@@ -97,10 +97,13 @@ def new_card(
     library = _library(house, rules)
     _require_free(name, library)
     known = getattr(library.vocabulary.measures["group"].type, "words", ())
+    if not taxon.strip():
+        what = "a card needs the scientific name of its animal"
+        raise unusable((Problem("command-111", what, mend='--taxon "Platygyra lamellina"'),))
     if group not in known:
         what = f"'{group}' is no group of animals"
         raise unusable((Problem("command-111", what, mend=f"--group with one of: {', '.join(known)}"),))
-    return _written(name, _card_text(name, title, taxon, group), to, house, rules)
+    return _written(name, _card_text(name, title, taxon, group, library), to, house, rules)
 
 
 def _library(house: Sequence[Path], rules: Path | None) -> Library:
@@ -217,28 +220,22 @@ def _amount(base: float, measure: Measure) -> str:
     return f"{from_base(base, unit):g} {unit.name}".strip()
 
 
-def _card_text(name: str, title: str, taxon: str, group: str) -> str:
+def _card_text(name: str, title: str, taxon: str, group: str, library: Library) -> str:
     """The text of a card with nothing on it yet."""
-    genus = taxon.split()[0].lower()
+    from advisor.rulework.blank_card import card_comments
+
+    genus = re.sub(r"[^a-z0-9]+", "-", taxon.split()[0].lower()).strip("-") or name
+    told = "\n".join(f"  {line}" for line in card_comments(library.vocabulary))
     return f"""\
 card {name} "{title}"
-  taxon    "{taxon}"  genus {genus}  group {group}  lives-on light
-  source   "own notes" kind guess
+  taxon       "{taxon}"
+  genus       {genus}  group {group}
 
-  # Take the # away from a line once you know it, and give it a source and a kind:
-  # study, maker, experience or guess. Leave out what nobody knows.
-  # also     "what the shop calls it", "what it was called before"
-  # light    min ... PAR  best ... to ... PAR  max ... PAR     (ask: in how many PAR did it stand?)
-  # flow     min ... cm/s  best ... to ... cm/s  max ... cm/s  pattern random  avoid direct-jet
-  # weapon   sweeper-tentacles  reach ... cm  at-most ... cm  potency 0 to 5
-  # defence  0 to 5
-  # contact  group {genus}  rule touch-ok, touch-usually, gap-only or same-clone-only
-  # toxins   0 to 3
-  # growth   form branching  up ... mm/month  out ... mm/month  mature-width ... cm
-  # footing  rock  faces up  shelter open
-  # moves    fixed
-  # feeding  none, helps, weekly, often or daily "what it eats"
-  # hazard   none                                              (ask: can it hurt a person?)
+  # Take the # away from a line once you know it, put what you know for each … and leave out
+  # the rest. A line may end with its own: source "who says so" kind study, maker, experience or guess
+{told}
+
+  source "own notes" kind guess
 """
 
 
@@ -246,7 +243,7 @@ def _written(name: str, draft: str, to: Path, house: Sequence[Path], rules: Path
     """Add the draft to its file, if the file is sound with it."""
     from advisor.tankfiles.store import write_atomically
 
-    before = _stored(to)
+    before, draft = _stored(to), _in_form(draft)
     text = f"{before.rstrip()}\n\n{draft}" if before.strip() else f"edition 1\n\n{draft}"
     faults = _faults(to, text, house, rules)
     if faults:
@@ -254,6 +251,14 @@ def _written(name: str, draft: str, to: Path, house: Sequence[Path], rules: Path
     to.parent.mkdir(parents=True, exist_ok=True)
     write_atomically(to.parent.resolve(), to.name, text)
     return Draft(name, to, draft, len(text.splitlines()) - len(draft.splitlines()) + 1)
+
+
+def _in_form(draft: str) -> str:
+    """The draft as the formatter prints it."""
+    from advisor.rulework.formatting import format_text
+
+    head = "edition 1\n\n"
+    return format_text("draft", head + draft).text.removeprefix(head)
 
 
 def _stored(to: Path) -> str:

@@ -74,7 +74,7 @@ def test_a_file_that_cannot_be_written_is_left_with_the_reason(
     file.write_text(UNTIDY, encoding="utf-8")
     (left,) = format_files([file])
     assert not left.changed
-    assert left.problems[0].code == "files-705"
+    assert left.problems[0].code == "files-100"
     assert "Permission denied" in left.problems[0].what
 
 

@@ -8,8 +8,10 @@ import pytest
 
 from advisor.errors import UnusableInput
 from advisor.rulework.checking import check_rules
+from advisor.rulework.formatting import format_files
 from advisor.rulework.proving import run_examples
 from advisor.rulework.scaffold import new_card, new_rule
+from advisor.session.opening import library_in_force, usable
 
 WHOM = (
     "coral c, neighbour n of c",
@@ -76,6 +78,27 @@ def test_a_broken_file_is_left_alone(tmp_path: Path) -> None:
     with pytest.raises(UnusableInput):
         new_rule("my-draft", "coral c", file, house=())
     assert file.read_bytes() == before
+
+
+def test_drafts_are_in_their_one_form(tmp_path: Path) -> None:
+    file = tmp_path / "own.rules"
+    new_rule("my-draft", "coral c", file, house=())
+    new_card("my-brain", "my brain", "Platygyra lamellina", "large-polyp", file, house=(file,))
+    (looked,) = format_files([file], write=False)
+    assert (looked.changed, looked.problems) == (False, ())
+
+
+def test_a_draft_of_a_card_claims_nothing_about_its_animal(tmp_path: Path) -> None:
+    file = tmp_path / "own.rules"
+    new_card("my-brain", "my brain", "Platygyra lamellina", "large-polyp", file, house=())
+    card = usable(*library_in_force(None, (file,))).cards["my-brain"]
+    assert [value.key for value in card.values] == ["taxon", "genus", "group"]
+
+
+def test_a_card_without_a_scientific_name_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(UnusableInput) as refused:
+        new_card("my-brain", "my brain", "  ", "large-polyp", tmp_path / "own.rules", house=())
+    assert refused.value.problems[0].code == "command-111"
 
 
 def test_a_group_nobody_knows_is_refused_with_those_there_are(tmp_path: Path) -> None:
