@@ -5,9 +5,25 @@ from __future__ import annotations
 import re
 from html import escape
 from io import StringIO
+from typing import TYPE_CHECKING
 
 from advisor.reports.printer import PLAIN, Look
 
+if TYPE_CHECKING:
+    from rich.table import Table
+
+_MAIN = (
+    ("All rules", "index"),
+    ("Cards", "by-group"),
+    ("Readings", "by-reading"),
+    ("Definitions", "definitions"),
+    ("Numbers", "numbers"),
+    ("Words", "words"),
+    ("Sources", "by-source"),
+)
+_SHARES = (2, 5, 3, 1, 1)
+"""How columns whose cells have many lines share the width: what is given takes most."""
+_CELLS = re.compile(r"(?<!\\)\|")
 _STYLE = """\
 :root { color-scheme: light dark; --ink: #1b2430; --paper: #fdfdfb; --line: #c9d1d9;
   --faint: #eef2f5; --link: #0b5c8a; }
@@ -30,6 +46,10 @@ code { font-size: .9em; overflow-wrap: anywhere; }
   nav { display: none; } }
 """
 _LINK = re.compile(r'href="([^":#]+)\.md"')
+_BREAK = "\ue000"
+"""Stands for the end of a line within a cell while a page is made; no text of a rule file is markup."""
+_TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
+_FIRST_CELL = re.compile(r"<tr>\n<td>(.*?)</td>")
 _NO_HEAD = re.compile(r"<thead>\s*<tr>\s*(?:<th></th>\s*)+</tr>\s*</thead>\s*")
 
 
@@ -40,17 +60,30 @@ def html_page(title: str, markdown: str, path: str) -> str:
     """
     from markdown_it import MarkdownIt
 
-    body = MarkdownIt("commonmark", {"html": False}).enable("table").render(markdown)
-    body = body.replace("&lt;br&gt;", "<br>")
-    body = _NO_HEAD.sub("", _LINK.sub(r'href="\1.html"', body))
-    body = body.replace("<table>", '<div class="wide"><table>').replace("</table>", "</table></div>")
-    home = "../" * path.count("/") + "index.html"
+    body = MarkdownIt("commonmark", {"html": False}).enable("table").render(markdown.replace("<br>", _BREAK))
+    body = _LINK.sub(r'href="\1.html"', body.replace(_BREAK, "<br>"))
+    body = _TABLE.sub(_accessible, body)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{escape(title)}</title>\n<style>\n{_STYLE}</style>\n</head>\n<body>\n"
-        f'<nav><a href="{home}">All rules</a></nav>\n<main>\n{body}</main>\n</body>\n</html>\n'
+        f"<nav>{_nav('../' * path.count('/'))}</nav>\n<main>\n{body}</main>\n</body>\n</html>\n"
     )
+
+
+def _nav(up: str) -> str:
+    """The links that stand on every page."""
+    return " · ".join(f'<a href="{up}{to}.html">{text}</a>' for text, to in _MAIN)
+
+
+def _accessible(found: re.Match[str]) -> str:
+    """A table that scrolls by itself and says what each of its heads is for."""
+    made = _NO_HEAD.sub("", found.group())
+    if made == found.group():
+        made = made.replace("<th>", '<th scope="col">')
+    else:
+        made = _FIRST_CELL.sub(r'<tr>\n<th scope="row">\1</th>', made)
+    return f'<div class="wide" role="region" tabindex="0">{made}</div>'
 
 
 def terminal_page(markdown: str, look: Look = PLAIN) -> str:
@@ -58,10 +91,36 @@ def terminal_page(markdown: str, look: Look = PLAIN) -> str:
     from rich.console import Console
     from rich.markdown import Markdown
 
-    shown = re.sub(r"\[([^\]]*)\]\([^)]*\.md\)", r"\1", markdown).replace("<br>", " · ")
+    shown = re.sub(r"\[([^\]]*)\]\([^)]*\.md\)", r"\1", markdown)
     out = StringIO()
     console = Console(
         file=out, width=look.width, force_terminal=look.colour, no_color=not look.colour, legacy_windows=False
     )
-    console.print(Markdown(shown, hyperlinks=False))
+    for part in re.split(r"((?:^\|.*\n?)+)", shown, flags=re.MULTILINE):
+        if part.startswith("|"):
+            console.print(_table(part.splitlines()))
+        elif part.strip():
+            console.print(Markdown(part, hyperlinks=False))
     return "\n".join(line.rstrip() for line in out.getvalue().splitlines()).strip("\n") + "\n"
+
+
+def _table(lines: list[str]) -> Table:
+    """A table of a page, each of its cells with its own lines."""
+    from rich.box import SIMPLE_HEAD
+    from rich.table import Table
+    from rich.text import Text
+
+    heads, _, *rows = ([_cell(text) for text in _CELLS.split(line)[1:-1]] for line in lines)
+    tall = any("\n" in cell for row in rows for cell in row)
+    made = Table(box=SIMPLE_HEAD, show_header=any(heads), pad_edge=False, expand=tall, leading=int(tall))
+    for head, share in zip(heads, _SHARES, strict=False):
+        made.add_column(Text(head), overflow="fold", ratio=share if tall else None)
+    for row in rows:
+        made.add_row(*map(Text, row))
+    return made
+
+
+def _cell(text: str) -> str:
+    """The plain text of a cell."""
+    plain = re.sub(r"(?<!\\)[`*]+", "", text.strip()).replace("<br>", "\n")
+    return re.sub(r"\\(.)", r"\1", plain)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from advisor.errors import Problem, unusable
 from advisor.rulework.card_pages import card_page
+from advisor.rulework.definition_pages import definition_page, definitions_page, levers_page
 from advisor.rulework.documents import Document, Shelf, shelf_of
 from advisor.rulework.index_pages import index_pages
 from advisor.rulework.reading_pages import reading_page, words_page
@@ -22,7 +23,7 @@ LANGUAGE = "language"
 def all_pages(
     *, rules: Path | None = None, house: Sequence[Path] = (), on: date | None = None
 ) -> tuple[Document, ...]:
-    """Return a page for every rule, preference, card, measure and relation, and the indexes.
+    """Return a page for every rule, preference, card, definition and reading, and the indexes.
 
     House lines that do not count on the day `on` are left out; None looks at no day.
 
@@ -36,9 +37,12 @@ def all_pages(
     return (
         *index_pages(shelf),
         words_page(shelf),
+        definitions_page(shelf),
+        levers_page(shelf),
         _reference(),
         *(rule_page(name, shelf) for name in (*library.rules, *library.prefers)),
         *(card_page(name, shelf) for name in library.cards),
+        *(definition_page(name, shelf) for name in library.defines),
         *(
             reading_page(name, shelf)
             for name in (*library.vocabulary.measures, *library.vocabulary.relations)
@@ -49,7 +53,7 @@ def all_pages(
 def pages_of(
     names: Sequence[str], *, rules: Path | None = None, house: Sequence[Path] = (), on: date | None = None
 ) -> tuple[Document, ...]:
-    """Return the pages of some names: rules, preferences, cards (by any name), measures or relations.
+    """Return the pages of some names: rules, preferences, cards (by any name), definitions or readings.
 
     House lines that do not count on the day `on` are left out; None looks at no day.
 
@@ -86,6 +90,8 @@ def _pages(name: str, shelf: Shelf) -> list[Document]:
         out.append(rule_page(name, shelf))
     if name in library.cards:
         out.append(card_page(name, shelf))
+    if name in library.defines:
+        out.append(definition_page(name, shelf))
     if name in vocabulary.measures or name in vocabulary.relations:
         out.append(reading_page(name, shelf))
     if out:
@@ -93,7 +99,14 @@ def _pages(name: str, shelf: Shelf) -> list[Document]:
     match = find_card(name, library)
     if match.cards:
         return [card_page(card, shelf) for card in match.cards]
-    known = (*library.rules, *library.prefers, *library.cards, *vocabulary.measures, *vocabulary.relations)
+    known = (
+        *library.rules,
+        *library.prefers,
+        *library.cards,
+        *library.defines,
+        *vocabulary.measures,
+        *vocabulary.relations,
+    )
     near = nearest(name, known)
     mend = f"advisor rules doc {near}" if near else "advisor rules doc, alone, lists the rules"
     raise unusable((Problem("command-113", f"nothing is called '{name}'", mend=mend),))

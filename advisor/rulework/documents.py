@@ -54,17 +54,25 @@ class Shelf:
     """For each rule and preference: the measures and relations it looks at."""
     numbers: dict[str, tuple[str, ...]]
     """For each rule and preference: the named numbers it uses."""
+    rests: dict[str, frozenset[str]]
+    """For each rule and preference: the definitions it leads to."""
 
     def rules_reading(self, name: str) -> tuple[str, ...]:
         """Return the rules and preferences that look at a measure or relation."""
         return tuple(sorted(rule for rule, found in self.reads.items() if name in found))
 
+    def rules_resting_on(self, name: str) -> tuple[str, ...]:
+        """Return the rules and preferences that lead to a definition."""
+        return tuple(sorted(rule for rule, found in self.rests.items() if name in found))
+
     def where(self, name: str) -> str:
-        """Return the page of a rule, preference, card, measure or relation."""
+        """Return the page of a rule, preference, card, definition, measure or relation."""
         if name in self.library.rules or name in self.library.prefers:
             return f"rules/{name}.md"
         if name in self.library.cards:
             return f"cards/{name}.md"
+        if name in self.library.defines:
+            return f"definitions/{name}.md"
         return f"readings/{name}.md"
 
     def item(self, name: str) -> Rule | Prefer:
@@ -88,10 +96,10 @@ def shelf_of(library: Library) -> Shelf:
         library,
         {name: frozenset(names & known.keys()) for name, names in used.items()},
         {name: tuple(sorted(names & library.lets.keys())) for name, names in used.items()},
+        {name: frozenset(names & library.defines.keys()) for name, names in used.items()},
     )
 
 
 def definitions_of(shelf: Shelf, name: str) -> list[Define]:
     """Return the definitions a rule or preference rests on, by name."""
-    used = names_used(conditions(shelf.item(name)), shelf.library.defines)
-    return [shelf.library.defines[each] for each in sorted(used & shelf.library.defines.keys())]
+    return [shelf.library.defines[each] for each in sorted(shelf.rests[name])]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from advisor.language.nodes import Card
+from advisor.language.nodes import Card, Rule
 from advisor.model.vocabulary import Measure, Relation
 from advisor.rulework.documents import Document, Shelf, link, page, plain, table
 from advisor.rulework.reading_pages import unit_of
@@ -31,18 +31,29 @@ def _first(shelf: Shelf) -> Document:
                 ("sources", "by-source.md"),
                 ("named numbers", "numbers.md"),
                 ("loose words", "words.md"),
+                ("definitions", "definitions.md"),
+                ("what a keeper can change", "levers.md"),
                 ("the rule language", "language.md"),
             )
         )
     ]
     for file in sorted(by_file):
-        rows = [(_rule_link(name, shelf, "index.md"), _kind(name, shelf)) for name in sorted(by_file[file])]
-        parts += [f"## {plain(file)}", table(("rule", "level or weight"), rows)]
+        rows = [
+            (_rule_link(name, shelf, "index.md"), _kind(name, shelf), plain(_why(name, shelf)))
+            for name in sorted(by_file[file])
+        ]
+        parts += [f"## {plain(file)}", table(("rule", "level or weight", "why it matters"), rows)]
     return Document("index.md", "Rules", page("Rules", *parts))
 
 
 def _rule_link(name: str, shelf: Shelf, at: str) -> str:
     return link(name, shelf.where(name), at)
+
+
+def _why(name: str, shelf: Shelf) -> str:
+    """Why a rule matters; a preference says nothing of it."""
+    item = shelf.item(name)
+    return item.matters if isinstance(item, Rule) else ""
 
 
 def _kind(name: str, shelf: Shelf) -> str:

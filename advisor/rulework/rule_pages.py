@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from advisor.language.format_cases import given_lines, then_text
 from advisor.language.format_expr import HARD_SPACE, literal, template
 from advisor.language.nodes import HouseVerb, Prefer, Rule
+from advisor.rulework.definition_pages import meaning
 from advisor.rulework.documents import Document, Shelf, definitions_of, link, page, plain, table
 from advisor.rulework.reading_pages import unit_of
 from advisor.rulework.sentences import Speaker
@@ -19,9 +20,9 @@ def rule_page(name: str, shelf: Shelf) -> Document:
     sentence = speaker.rule(item) if isinstance(item, Rule) else speaker.preference(item)
     parts = [
         plain(sentence),
-        _facts(item),
+        _facts(item, shelf),
         *_section("Numbers in force", _numbers(name, shelf)),
-        *_section("Thoughts it rests on", _definitions(name, shelf, speaker)),
+        *_section("Definitions it rests on", _definitions(name, shelf, at, speaker)),
         *_section("What it says", _texts(item)),
         *_section("Readings it looks at", _readings(name, shelf, at)),
         *_section("Examples", _examples(name, shelf)),
@@ -36,11 +37,15 @@ def _section(title: str, body: str) -> list[str]:
     return [f"## {title}", body] if body else []
 
 
-def _facts(item: Rule | Prefer) -> str:
-    """Level, stage and source."""
+def _facts(item: Rule | Prefer, shelf: Shelf) -> str:
+    """Level, stage and source, and what the house made of them."""
     rows = []
     if isinstance(item, Rule):
-        rows += [("level", item.level.value), ("stage", item.stage.value)]
+        shipped = shelf.library.shipped.rules.get(item.name, item).level
+        was = "" if shipped is item.level else f" (shipped: {shipped.value})"
+        rows += [("level", item.level.value + was), ("stage", item.stage.value)]
+        for verb in (HouseVerb.LEVEL, HouseVerb.ACCEPT):
+            rows += [("house", edit) for edit in shelf.changed(verb, item.name)]
     else:
         rows += [("weight", f"{item.weight:g}"), ("fades over", f"{item.fade_steps:g} steps")]
     if item.source is not None:
@@ -55,21 +60,18 @@ def _numbers(name: str, shelf: Shelf) -> str:
         let = shelf.library.lets[number]
         ground = let.because or (let.source.text if let.source else "")
         house = shelf.changed(HouseVerb.CHANGE_LET, number)
-        rows.append((plain(number), plain(literal(let.value)), plain(ground), "; ".join(house)))
-    head = ("number", "value", "why", "changed by the house")
+        shipped = shelf.library.shipped.lets.get(number, let)
+        was = "" if shipped.value == let.value else plain(literal(shipped.value))
+        rows.append((plain(number), plain(literal(let.value)), plain(ground), was, "; ".join(house)))
+    head = ("number", "value", "why", "shipped", "changed by the house")
     if not any(row[-1] for row in rows):
-        return table(head[:-1], [row[:-1] for row in rows])
+        return table(head[:3], [row[:3] for row in rows])
     return table(head, rows)
 
 
-def _definitions(name: str, shelf: Shelf, speaker: Speaker) -> str:
+def _definitions(name: str, shelf: Shelf, at: str, speaker: Speaker) -> str:
     """What each definition means, case by case."""
-    out = []
-    for define in definitions_of(shelf, name):
-        about = ", ".join(f"{param.kind.value} {param.name}" for param in define.params)
-        cases = "\n".join(f"- {plain(case)}" for case in speaker.definition(define))
-        out.append(f"**{plain(define.name)}** ({plain(about)})\n\n{cases}")
-    return "\n\n".join(out)
+    return "\n\n".join(meaning(define, shelf, at, speaker) for define in definitions_of(shelf, name))
 
 
 def _texts(item: Rule | Prefer) -> str:

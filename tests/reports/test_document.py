@@ -52,7 +52,9 @@ def seen(text: str) -> Seen:
 def test_a_page_stands_on_its_own_and_is_well_formed() -> None:
     page = html_page("A <rule>", TEXT, "rules/a.md")
     found = seen(page)
-    assert found.links == ["../index.html", "../readings/light.html"]
+    assert found.links[0] == "../index.html"
+    assert found.links[-1] == "../readings/light.html"
+    assert all(link.startswith("../") and link.endswith(".html") for link in found.links)
     assert {"main", "nav", "h1", "h2", "table", "th", "br"} <= found.tags
     assert not {"script", "b"} & found.tags
     assert "<title>A &lt;rule&gt;</title>" in page
@@ -64,6 +66,21 @@ def test_a_page_stands_on_its_own_and_is_well_formed() -> None:
 def test_a_table_without_heads_has_none_and_every_other_has() -> None:
     page = html_page("A", TEXT, "a.md")
     assert page.count("<thead>") == 1
+    assert '<th scope="row">level</th>' in page
+    assert '<th scope="col">case</th>' in page
+
+
+def test_only_what_ends_a_line_ends_one() -> None:
+    page = html_page("A", r"a \<br\> b" + "\n\n| a |\n| --- |\n| one<br>two |\n", "a.md")
+    assert "a &lt;br&gt; b" in page
+    assert "one<br>two" in page
+
+
+def test_lines_of_a_cell_stand_below_each_other_in_the_terminal() -> None:
+    lines = [line.strip() for line in terminal_page(TEXT).splitlines()]
+    assert any(line.startswith("near <b>") and line.endswith("gap(a, b) = 5 cm") for line in lines)
+    assert "x" in lines
+    assert any(line.split() == ["level", "danger"] for line in lines)
 
 
 def test_in_the_terminal_it_fits_and_links_are_their_words() -> None:

@@ -1,4 +1,4 @@
-"""The shipped rules as pages are made from them, with one number changed by a house file."""
+"""The shipped rules as pages are made from them, with a number and a level changed by a house file."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ HOUSE = """edition 1
 house
   change room-allowance from 2 cm to 4 cm
     because "mine swell"
+  level near-kin-keep-their-gap from warning to advice
+    because "calm kin"
 """
 
 

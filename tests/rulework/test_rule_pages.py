@@ -26,8 +26,14 @@ def test_a_page_holds_every_number_source_and_example(name: str) -> None:
 
 def test_what_the_house_changed_stands_beside_the_number() -> None:
     text = rule_page("room-for-reach-and-growth", shelf()).markdown
-    assert "changed by the house" in text
-    assert "mine swell" in text
+    assert "| number | value | why | shipped | changed by the house |" in text
+    assert "| room-allowance | 4 cm | mine swell | 2 cm | change room-allowance from 2 cm to 4 cm" in text
+
+
+def test_a_level_the_house_changed_tells_the_shipped_one() -> None:
+    text = rule_page("near-kin-keep-their-gap", shelf()).markdown
+    assert "| level | advice (shipped: warning) |" in text
+    assert "calm kin" in text
 
 
 def test_the_readings_lead_to_their_pages() -> None:
