@@ -186,7 +186,7 @@ def _words(
     if not matching and set(every) == set(edit.old_words):
         matching = list(found)
     if not matching:
-        told = f"your {listed_words(edit.new_words)} is not compared with it"
+        told = f"your {listed_words(edit.new_words)} is only different, neither stricter nor looser"
         if set(every) == set(edit.new_words):
             told = f"your {listed_words(edit.new_words)} is now the shipped value itself"
         house.drifted(
