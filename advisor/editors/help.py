@@ -42,7 +42,8 @@ def entries(library: Library) -> dict[str, tuple[Entry, ...]]:
     found: dict[str, tuple[Entry, ...]] = {}
     for kind, table in tables:
         for name, thing in table.items():
-            found[name] = (*found.get(name, ()), Entry(name, kind, thing))
+            if thing.span is not None and thing.span.file:  # what is made in passing is declared nowhere
+                found[name] = (*found.get(name, ()), Entry(name, kind, thing))
     return found
 
 
