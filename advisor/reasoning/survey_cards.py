@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from advisor.errors import Span
+from advisor.language.house_state import base
 from advisor.language.library import Library
 from advisor.language.nodes import Card, CardValue, HouseEdit, HouseVerb
 from advisor.model.cells import Cause, Cell, CellKind, NumberCell, SetCell, Support, WordCell
@@ -96,7 +97,9 @@ class CardReader:
         per_head: dict[str, list[_Line]] = {}
         for line in lines:
             per_head.setdefault(line.value.of, []).append(line)
-        return _largest(measure, [_agreed(measure, card, group) for group in per_head.values()])
+        groups = list(per_head.values())
+        cells = [_agreed(measure, card, group) for group in groups]
+        return _largest(cells, [max(map(_before, group)) for group in groups])
 
     def _edit(self, value: CardValue) -> HouseEdit | None:
         """The house line that set a value: it stands where that line does."""
@@ -140,14 +143,20 @@ def _with_number(support: Support, number: float, measure: Measure) -> Support:
     return Support(support.text, support.grade, support.on, support.age_days, told, support.span)
 
 
-def _largest(measure: Measure, cells: Sequence[NumberCell]) -> NumberCell:
-    """The largest value over several weapons."""
+def _largest(cells: Sequence[NumberCell], shipped: Sequence[float]) -> NumberCell:
+    """The largest value over several weapons; `shipped` is what each had before any house line."""
     if len(cells) == 1:
         return cells[0]
     low, high = max(cell.low for cell in cells), max(cell.high for cell in cells)
-    counting = [cell for cell in cells if cell.high >= low]
+    # what the house lowered so far that another weapon governs has still changed the largest
+    counting = [cell for cell, before in zip(cells, shipped, strict=True) if max(cell.high, before) >= low]
     supports = tuple(dict.fromkeys(support for cell in counting for support in cell.supports))
     return NumberCell(low, low if low == high else None, high, CellKind.CARD, None, supports)
+
+
+def _before(line: _Line) -> float:
+    """A number of a card as it is shipped."""
+    return line.number if line.edit is None or line.edit.old is None else base(line.edit.old)
 
 
 def _hull(choice: CardChoice, cells: Sequence[Cell]) -> Cell:

@@ -11,6 +11,9 @@ from advisor.model.vocabulary import Assumption, Measure, NumberType, Source
 from advisor.reasoning.survey_facts import said_on
 from advisor.units import format_number, format_quantity, from_base
 
+HOUSE_FILE = "your house file"
+"""The ground of a card value that a house line has set."""
+
 
 def days_ago(age_days: int) -> str:
     """Return an age as a keeper says it.
@@ -123,7 +126,7 @@ def card_support(
     if edit is not None:
         reason = f": {edit.because}" if edit.because else ""
         said = f"instead of {_before(edit, value)} of card {card}{reason}"
-        return Support("your house file", None, source=said, span=edit.span)
+        return Support(HOUSE_FILE, None, source=said, span=edit.span)
     text = f"card {card}, disputed" if disputed else f"card {card}"
     return Support(text, source.grade if source is not None else None,
                    source=source.text if source is not None else "", span=value.span)  # fmt: skip

@@ -166,6 +166,16 @@ def test_a_house_change_of_one_weapon_leaves_the_others() -> None:
     assert number("reach-most", STINGER, "torch-1", lower).best == 12.0
 
 
+def test_a_weapon_the_house_lowered_below_another_is_still_told() -> None:
+    rules = library(
+        house="house\n  change stinger weapon sweeper-tentacles at-most from 25 cm to 10 cm\n"
+        "  change stinger weapon filaments at-most from 3 cm to 12 cm\n"
+    )
+    found = number("reach-most", STINGER, "torch-2", rules)
+    assert found.best == 12.0
+    assert [support.text for support in found.supports] == ["your house file"] * 2
+
+
 def test_a_reader_knows_whose_card_is_changed() -> None:
     assert CardReader(ALONE).changes_alone("torch-1")
     assert not CardReader(ALONE).changes_alone("torch-2")
