@@ -105,13 +105,28 @@ def _lines(row: Row, card: Card) -> list[CardLine]:
 
 
 def _statements(keys: Iterable[str], card: Card) -> list[Statement]:
-    """Return the values of these keys, those written on one line together."""
+    """Return the values of these keys, those that one source says of one thing together.
+
+    A line may go on below itself. What is said once more on a line further
+    down is another statement, for sources may differ.
+    """
     wanted = set(keys)
-    by_line: dict[tuple[int, str], list[CardValue]] = {}
+    found: list[list[CardValue]] = []
     for value in card.values:
-        if value.key in wanted:
-            by_line.setdefault((value.span.line, value.of), []).append(value)
-    return [tuple(values) for values in by_line.values()]
+        if value.key not in wanted:
+            continue
+        last = next((group for group in reversed(found) if group[0].of == value.of), None)
+        if last is None or not _goes_on(last, value):
+            found.append([value])
+        else:
+            last.append(value)
+    return [tuple(values) for values in found]
+
+
+def _goes_on(group: list[CardValue], value: CardValue) -> bool:
+    """Whether a value belongs to what was begun above it."""
+    said_above = any(each.key == value.key and each.span.line != value.span.line for each in group)
+    return value.source == group[0].source and not said_above
 
 
 def _disputed(statement: Statement, statements: Iterable[Statement]) -> bool:

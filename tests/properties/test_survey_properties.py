@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from itertools import pairwise
+from itertools import pairwise, product
 
 import numpy as np
 from hypothesis import given, settings
@@ -216,14 +216,23 @@ def test_columns_and_cells_say_the_same(base: Tank, change: Change) -> None:
 
 
 def tables(of: Survey, params: tuple[Kind, ...]) -> list[tuple[int, ...]]:
-    if len(params) == 2:
-        return [tuple(pair) for pair in pairs(of)]
-    sizes = {Kind.PLACE: len(of.places), Kind.ANIMAL: len(of.animals), Kind.CORAL: len(of.animals)}
-    return [(at,) for at in range(sizes[params[0]] if params else 1)] if params != (Kind.TANK,) else [(0,)]
+    found = list(product(*(range(rows_of(of, kind)) for kind in params)))
+    twice = len(params) == 2 and params[0].lives and params[1].lives
+    return [rows for rows in found if not (twice and rows[0] == rows[1])]
+
+
+def rows_of(of: Survey, kind: Kind) -> int:
+    if kind is Kind.TANK:
+        return 1
+    if kind.lives:
+        return len(of.animals)
+    return len(of.places) if kind is Kind.PLACE else len(of.listing(kind).world)
 
 
 def check_measure(of: Survey, measure: Measure) -> None:
     where = tables(of, tuple(param.kind for param in measure.params))
+    if not where:
+        return  # no weapon, no lamp: nothing to ask
     columns = tuple(np.array(column) for column in zip(*where, strict=True))
     if isinstance(measure.type, NumberType):
         for months in MONTHS if measure.at_a_month else (0.0,):
@@ -254,6 +263,8 @@ def check_measure(of: Survey, measure: Measure) -> None:
 
 def check_relation(of: Survey, relation: Relation) -> None:
     where = tables(of, tuple(param.kind for param in relation.params))
+    if not where:
+        return
     columns = tuple(np.array(column) for column in zip(*where, strict=True))
     for months in MONTHS:
         found = of.truths(relation.name, columns, np.full(len(where), months))

@@ -8,6 +8,7 @@ from advisor.errors import Span
 from advisor.language.library import Library
 from advisor.language.nodes import Define, Example, Expr, HouseEdit, Let, Lever, Prefer, Rule, WordMeaning
 from advisor.language.parse import parse_file
+from advisor.language.since import events_asked
 from advisor.model.vocabulary import Kind, Measure, Relation, Vocabulary
 from advisor.reasoning.bindings import Bindings, Population
 from advisor.reasoning.columns import ASSUMED, MISSING, Flags, Numbers, Truths
@@ -74,6 +75,11 @@ def library_of(text: str = "", vocabulary: str = VOCABULARY) -> Library:
                     listed["house"].append(item)
                 case _:
                     library.cards[item.name] = item
+    asking: list[Define | Rule | Prefer] = [
+        *library.defines.values(), *library.rules.values(), *library.prefers.values(),
+    ]  # fmt: skip
+    for declared in asking:
+        measures.update({measure.name: measure for measure in events_asked(declared)})
     return Library(
         library.vocabulary,
         library.lets,

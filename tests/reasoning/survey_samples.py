@@ -13,6 +13,7 @@ from advisor.language.house import lay_over
 from advisor.language.library import Library
 from advisor.language.nodes import Card, Define, HouseEdit, Let, Prefer, Rule, WordMeaning
 from advisor.language.parse import parse_file
+from advisor.language.since import events_asked
 from advisor.model.cells import Cell, NumberCell, SetCell, TruthCell, WordCell
 from advisor.model.changes import CardChoice, Change
 from advisor.model.tank import Animal, Box, Fact, Phase, Said, Spot, Statement, Tank
@@ -101,6 +102,11 @@ def library_of(texts: Sequence[tuple[str, str]]) -> Library:
                     house.append(each)
                 case _:
                     pass
+    asking: list[Define | Rule | Prefer] = [
+        *found.defines.values(), *found.rules.values(), *found.prefers.values(),
+    ]  # fmt: skip
+    for item in asking:
+        found.vocabulary.measures.update({measure.name: measure for measure in events_asked(item)})
     plain = Library(found.vocabulary, found.lets, found.defines, found.rules, found.prefers, found.cards,
                     tuple(words))  # fmt: skip
     laid, refused = lay_over(plain, house)
