@@ -10,6 +10,7 @@ from advisor.language.nodes import Prefer, Rule
 from advisor.language.walk import conditions, names_used
 from advisor.rulework.declared import Key, mixed
 from advisor.rulework.outcomes import Asked, Outcomes
+from advisor.rulework.together import Together, together
 
 Judge = Callable[[Library, frozenset[str]], Outcomes]
 """From a library and the rules asked about (or the animals that wait) to answers."""
@@ -30,6 +31,7 @@ class Tracer:
     scope: frozenset[str]
     """The rules, or the animals that wait, of which something changed: nothing else is judged again."""
     _judged: dict[frozenset[Key], Outcomes] = field(default_factory=dict)
+    _together: Together | None = None
 
     def causes(self, asked: Asked) -> tuple[tuple[Key, ...], bool]:
         """Return the edits that bring an answer about, and whether they were seen to."""
@@ -43,19 +45,21 @@ class Tracer:
         return tuple(likely), False
 
     def _fewest(self, asked: Asked, edits: Sequence[Key]) -> tuple[Key, ...]:
-        """Edits none of which can be left out: each is left out in turn where the answer stays."""
+        """Edits none of which can be left out: each is tried without, what mostly comes with others first."""
         kept = list(edits)
-        for key in list(edits):
+        for key in reversed(edits):
             fewer = [each for each in kept if each != key]
             if fewer and self._brings(asked, fewer):
                 kept = fewer
         return tuple(kept)
 
     def _brings(self, asked: Asked, edits: Sequence[Key]) -> bool:
-        """Whether some edits alone give the later answer."""
-        key = frozenset(edits)
+        """Whether some edits, with what they need to be read at all, give the later answer."""
+        if self._together is None:
+            self._together = together(self.before, self.after, self.edits)
+        key = self._together.with_needed(edits)
         if key not in self._judged:
-            self._judged[key] = self.judge(mixed(self.before, self.after, edits), self.scope)
+            self._judged[key] = self.judge(mixed(self.before, self.after, sorted(key)), self.scope)
         return self.alike(asked, self._judged[key])
 
     def _reaches(self, key: Key, asked: Asked) -> bool:

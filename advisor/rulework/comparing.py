@@ -62,7 +62,7 @@ def diff_rules(
     for place in tanks:
         own = [path for path in _house_of(place) if path.resolve() not in given]
         one, other = (_library(folder, (*own, *house, *files), on, notes) for folder, files in sides)
-        asked.append(Sides(one, other, tank_read(place, other)))
+        asked.append(Sides(one, other, tank_read(place, other, one)))
     answer = difference((before, after), bare, asked, on, progress)
     return answer.model_copy(update={"notes": tuple(notes)})
 

@@ -59,6 +59,8 @@ class Key:
 
     def __str__(self) -> str:
         """The name a report and the JSON give it: ``card torch light-max``."""
+        if self.kind == "accept":
+            return f"accept {self.name}"
         kind = "card" if self.kind in ("line", "own line") else self.kind
         whom = f"for {self.animal}" if self.animal else ""
         return " ".join(part for part in (kind, self.name, self.of, self.line, whom) if part)
