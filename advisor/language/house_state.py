@@ -8,8 +8,10 @@ from dataclasses import dataclass, field
 from advisor.errors import Problem, Related, Severity, Span
 from advisor.language.format_house import pasteable
 from advisor.language.library import Aside, AsideKind, Library
-from advisor.language.nodes import CardValue, HouseEdit, Let, Level, Number, Prefer, Rule
-from advisor.language.walk import conditions, names_used
+from advisor.language.nodes import Aggregate, CardValue, HouseEdit, Let, Level, Number, Prefer, Rule
+from advisor.language.walk import bodies, conditions, names_used, walk
+from advisor.model.computed import behind
+from advisor.model.vocabulary import Kind
 from advisor.units import UNITS
 
 DRIFTED = "house-501"
@@ -21,6 +23,8 @@ NEVER_LAPSES = "house-511"
 CAUTION = "hazards"
 """A rule that looks at this measure is a caution for people, and so is this line of a card."""
 _SAME = 1e-9
+_TELLS = {Kind.CORAL: "group", Kind.WEAPON: "weapons"}
+"""What tells whom a rule asks: which animals are corals, and which weapons there are."""
 
 Place = tuple[str, int]
 """One value of a shipped card: its card and its index there."""
@@ -128,11 +132,23 @@ def is_caution(rule: Rule | Prefer, library: Library) -> bool:
     return CAUTION in names_used(conditions(rule), library.defines)
 
 
+def names_behind(rule: Rule | Prefer, library: Library) -> frozenset[str]:
+    """Return every name a rule's verdict rests on: what it asks, what that is worked out of, whom it asks."""
+    parts = conditions(rule)
+    names = names_used(parts, library.defines)
+    bodied = [body for name in names if name in library.defines for body in bodies(library.defines[name])]
+    inner = [node.binder for part in (*parts, *bodied) for node in walk(part) if isinstance(node, Aggregate)]
+    kinds = {binder.kind for binder in (*rule.binders, *inner)}
+    asked = names | {_TELLS[kind] for kind in kinds & _TELLS.keys()}
+    ahead = isinstance(rule, Rule) and rule.until_horizon
+    return behind(asked, library.vocabulary, ahead=ahead)
+
+
 def danger_on(house: House, names: frozenset[str]) -> Rule | None:
     """Return a danger that rests on one of `names`, the first by name; None if there is none."""
     for name in sorted(house.dangers):
         rule = house.before.rules[name]
-        if names & names_used(conditions(rule), house.before.defines):
+        if names & names_behind(rule, house.before):
             return rule
     return None
 

@@ -9,12 +9,13 @@ from advisor.errors import Span
 from advisor.language.format_house import card_line
 from advisor.language.library import Aside, AsideKind, Library
 from advisor.language.nodes import HouseEdit, HouseVerb, Number
+from advisor.model.computed import RESTS_ON
 from advisor.model.results import Step
 from advisor.model.vocabulary import Supplier
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.logic_ops import NumberAggregate, TruthAggregate
-from advisor.reasoning.ops import Constant, NumberCell, Op, SetCell, WordCell
-from advisor.reasoning.record import Row, members_of, ops_below, parts_of
+from advisor.reasoning.ops import Constant, NumberCell, Op, RelationCell, SetCell, WordCell
+from advisor.reasoning.record import CellOp, Row, members_of, ops_below, parts_of
 from advisor.units import format_number
 
 _Touched = tuple[str, Span | None]
@@ -32,7 +33,7 @@ def house_notes(compiled: CompiledRule, parts: Sequence[Op], row: Row) -> tuple[
     out = [
         _changed(edit, library.on)
         for edit in library.house
-        if _is_level(edit, rule) or any(_made(edit, name, place) for name, place in touched)
+        if _is_level(edit, rule) or any(_made(edit, library, name, place) for name, place in touched)
     ]
     out += [
         _not_counted(aside)
@@ -51,7 +52,7 @@ def noted(step: Step, library: Library) -> Step:
     lines = [
         _changed(edit, library.on)
         for edit in library.house
-        if edit.verb in _CHANGES and (_names(edit, name) or _place(edit.span) in places)
+        if edit.verb in _CHANGES and (_names(edit, name) or _place(_stands(edit, library)) in places)
     ]
     lines += [
         _not_counted(aside)
@@ -139,9 +140,15 @@ def _names(edit: HouseEdit, name: str) -> bool:
     return edit.verb is HouseVerb.CHANGE_LET and edit.target == name
 
 
-def _made(edit: HouseEdit, name: str, place: Span | None) -> bool:
+def _made(edit: HouseEdit, library: Library, name: str, place: Span | None) -> bool:
     """Whether a line set a number or value that is read."""
-    return _names(edit, name) or (edit.verb is HouseVerb.CHANGE_CARD and edit.span == place)
+    return _names(edit, name) or (edit.verb in _CHANGES and _stands(edit, library) == place)
+
+
+def _stands(edit: HouseEdit, library: Library) -> Span:
+    """Where what a line set stands: a value of a card where the line does, a named number where it did."""
+    let = library.lets.get(edit.target) if edit.verb is HouseVerb.CHANGE_LET else None
+    return edit.span if let is None else let.span
 
 
 def _meant(aside: Aside, name: str, place: Span | None) -> bool:
@@ -154,12 +161,18 @@ def _place(span: Span) -> tuple[str, int]:
     return span.file, span.line
 
 
+def _rests_on_cards(cell: CellOp) -> bool:
+    """Whether cards tell a cell, or have a share in how it is worked out."""
+    told = cell.relation if isinstance(cell, RelationCell) else cell.measure
+    return Supplier.CARD in told.suppliers or told.computed_by in RESTS_ON
+
+
 def _reads(op: Op, row: Row) -> Iterator[_Touched]:
-    """Every named number below an operation, and the place of every value of a card that it reads."""
+    """Every named number below an operation, and the place of every value of a card that it rests on."""
     for each in ops_below(op):
         if isinstance(each, Constant) and each.name:
             yield each.name, None
-        elif isinstance(each, NumberCell | WordCell | SetCell) and Supplier.CARD in each.measure.suppliers:
+        elif isinstance(each, NumberCell | WordCell | SetCell | RelationCell) and _rests_on_cards(each):
             for support in row.cell(each).supports:
                 yield "", support.span
         elif isinstance(each, TruthAggregate | NumberAggregate):

@@ -129,6 +129,12 @@ class Sizes:
             radius_cm(width.low, low), radius_cm(width.best, best), radius_cm(width.high, high), flags
         )
 
+    def measured_by(self, entity: int, assume: bool) -> tuple[str, ...]:
+        """Return the measures from cards that the radius of one entity is worked out with."""
+        width, grown = self._number("size", assume), self.named("mature-width")
+        capped = bool(width.flags[entity] & MISSING) and not grown.flags[entity]
+        return ("edge", *["swells"] * bool(self._open()[entity]), *["mature-width"] * capped)
+
     def _open(self) -> Bools:
         """Which entities are measured at their open edge."""
         edge = self._measures.get("edge")

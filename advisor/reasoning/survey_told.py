@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from advisor.fields.boxes import farthest_cm, nearest_cm
@@ -18,6 +20,7 @@ from advisor.reasoning.survey_singles import Singles
 from advisor.reasoning.survey_stated import StatedNumbers
 from advisor.reasoning.survey_subjects import told_of
 from advisor.reasoning.survey_tables import PairTables
+from advisor.reasoning.survey_touched import touched, touched_spans
 from advisor.units import format_number
 
 
@@ -28,6 +31,7 @@ class Teller:
         self._tables = tables
         self._singles = singles
         self._context = tables.context
+        self._spans = touched_spans(tables.context.library)
 
     def number(self, measure: Measure, rows: tuple[int, int], month: float, assume: bool) -> NumberCell:
         """Return a quantity of two things with its grounds."""
@@ -79,6 +83,8 @@ class Teller:
             supports = (self._between(first, second),)
             if measure.computed_by == "gap":
                 supports = (*supports, *self._radius(first, assume), *self._radius(second, assume))
+            else:
+                supports = (*supports, *self._changed(second, ("mature-height",)))
         if measure.computed_by == "gap":
             supports = (*supports, *self._closed(first, second, assume))
         return (CellKind.STATED if kind is CellKind.UNKNOWN and len(supports) > 1 else kind), supports
@@ -118,10 +124,17 @@ class Teller:
         told = f"{lead}{low if low == high else f'{low}-{high}'} cm from the middle of {name} to its edge"
         flags = int(radius.flags[entity])
         if flags & ASSUMED:
-            return (Support(f"width of {name} a guess", Grade.GUESS, source=told),)
-        if flags:
-            return (plain(f"width of {name} not told", told),)
-        return (plain(f"width of {name}", told),)
+            width = Support(f"width of {name} a guess", Grade.GUESS, source=told)
+        else:
+            width = plain(f"width of {name} not told" if flags else f"width of {name}", told)
+        return width, *self._changed(row, self._tables.sizes.measured_by(entity, assume))
+
+    def _changed(self, row: int, names: Sequence[str]) -> tuple[Support, ...]:
+        """What house lines have set of some measures of one animal."""
+        if not self._spans:
+            return ()
+        entity = int(self._tables.positions.entity[row])
+        return touched((self._singles.of(name, entity) for name in names), self._spans)
 
     def _closed(self, first: int, second: int, assume: bool) -> tuple[Support, ...]:
         """What a keeper says is not near."""
@@ -150,6 +163,7 @@ class Teller:
         growing = rows if name == "grows-out" else rows[1:]
         spread = self._tables.spread(name)
         texts, sources = [], []
+        changed: tuple[Support, ...] = ()
         grade: Grade | None = None
         for row in growing:
             low, high = float(spread.low[row]), float(spread.high[row])
@@ -163,7 +177,8 @@ class Teller:
             )
             sources.append(f"{self._context.layout.animals[row].id}: {told}")
             grade = _weaker(grade, cell.supports)
-        return (Support(f"grows {' + '.join(texts)} mm a month", grade, source="; ".join(sources)),)
+            changed += () if trimmed else self._changed(row, (name,))
+        return Support(f"grows {' + '.join(texts)} mm a month", grade, source="; ".join(sources)), *changed
 
     def truth(self, relation: Relation, rows: tuple[int, int], month: float) -> TruthCell:
         """Return whether a relation of two things holds, with its grounds."""
@@ -183,14 +198,26 @@ class Teller:
         elif by == NONE:
             supports = self._nones(relation, rows)
         elif relation.computed_by == WEAPONS_CARRIED:
-            supports = (self._species(rows[0], sure=value is not None),)
+            supports = (self._species(rows[0], sure=value is not None), *self._changed(rows[0], ("weapons",)))
         elif by == WORKED_OUT:
             supports = (self._worked_out(relation, rows),)
         elif relation.given:
             kind, supports = CellKind.STATED, (plain("nobody says so"),)
         else:
             supports = (plain("not told", relation.ask and "nobody told, and positions do not tell"),)
+        if by in (OPEN, WORKED_OUT) and relation.computed_by == "above":
+            supports = (*supports, *self._outlines(rows, ahead=months is not None))
         return TruthCell(value, kind, Cause.MISSING if value is None else None, supports)
+
+    def _outlines(self, rows: tuple[int, int], *, ahead: bool) -> tuple[Support, ...]:
+        """What house lines have set of how wide two animals are, or will be."""
+        entity, sizes = self._tables.positions.entity, self._tables.sizes
+        grows = ("grows-out",) if ahead else ()
+        return tuple(
+            support
+            for row in rows
+            for support in self._changed(row, (*sizes.measured_by(int(entity[row]), False), *grows))
+        )
 
     def one(self, relation: Relation, row: int) -> TruthCell:
         """Return whether a relation of one animal holds, with its grounds."""
@@ -198,6 +225,8 @@ class Teller:
         said = self._tables.said_of_one(relation.name, row)
         value = True if yes[row] else (False if no[row] else None)
         supports = self._said(tuple(said[:1])) if said else (plain("nobody says so"),)
+        if not said and self._tables.worked_out_of_one(relation.name, row) is not None:
+            supports = (plain("by what else is told"),)
         kind = CellKind.UNKNOWN if value is None else CellKind.STATED
         return TruthCell(value, kind, Cause.MISSING if value is None else None, supports)
 

@@ -10,7 +10,8 @@ from advisor.model.cells import Cell, CellKind, NumberCell, Support, WordCell
 from advisor.model.vocabulary import Grade, Measure
 from advisor.reasoning.survey_computed import Context, Supply, known
 from advisor.reasoning.survey_facts import sharpness
-from advisor.reasoning.survey_grounds import span_of
+from advisor.reasoning.survey_grounds import HOUSE_FILE, span_of
+from advisor.reasoning.survey_touched import touched, touched_spans
 
 VOUCH_AFTER = "vouch-after"
 """The named number of the rule files that says how long is long enough."""
@@ -24,6 +25,8 @@ class _Voucher:
     low: float
     high: float
     days: float
+    changed: tuple[Support, ...] = ()
+    """What house lines have set of what it rests on."""
 
 
 def vouched_light(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
@@ -47,7 +50,8 @@ def _vouched(
     agree = low <= high
     if not agree:
         low, high = min(each.low for each in vouchers), max(each.high for each in vouchers)
-    supports = tuple(_support(each, measure, agree) for each in vouchers)
+    changed = (support for each in vouchers for support in each.changed)
+    supports = (*(_support(each, measure, agree) for each in vouchers), *dict.fromkeys(changed))
     if so_far is None or not isinstance(so_far, NumberCell):
         return NumberCell(low, None, high, CellKind.VOUCHED, None, supports)
     if not known(so_far):
@@ -81,13 +85,16 @@ def _vouchers(context: Context, row: int, ends: tuple[str, str]) -> Iterator[_Vo
     enough = context.library.lets.get(VOUCH_AFTER)
     if enough is None:
         return
+    spans = touched_spans(context.library)
+    set_here = (Support(HOUSE_FILE, source=f"changed {VOUCH_AFTER}", span=enough.span),)
+    own = set_here if enough.span in spans else ()
     for animal in context.standing.get(context.layout.places[row].key, ()):
         days = _well_for(context, animal.entity)
         low, high = (context.of_animal(name, animal.entity) for name in ends)
         if days < base_of(enough.value) or not (known(low) or known(high)):
             continue
         if isinstance(low, NumberCell) and isinstance(high, NumberCell):
-            yield _Voucher(animal.id, low.low, high.high, days)
+            yield _Voucher(animal.id, low.low, high.high, days, (*touched((low, high), spans), *own))
 
 
 def _well_for(context: Context, entity: int) -> float:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from advisor.errors import Severity, Span
 from advisor.language.house_state import (
     House,
@@ -9,12 +11,14 @@ from advisor.language.house_state import (
     caution_kept,
     danger_on,
     is_caution,
+    names_behind,
     no_reason,
     reason_due,
     same,
 )
 from advisor.language.library import AsideKind
 from advisor.language.nodes import Level, Number
+from advisor.model.vocabulary import Kind
 from tests.language.house_lines import edit, fresh
 from tests.language.texts import base_library, codes
 
@@ -41,7 +45,7 @@ def test_a_reason_is_due_where_a_danger_rests_on_a_name() -> None:
     assert not reason_due(house, edit(f'{LINE} because "x"'), frozenset({"sweeper-allowance"}), "it")
     assert not reason_due(house, edit(LINE), frozenset({"low-light"}), "it")
     assert codes(tuple(house.problems)) == ["house-504"]
-    assert house.problems[0].mend == f'{LINE} because "…"'
+    assert " ".join(house.problems[0].mend.split()) == f'{LINE} because "your reason"'
 
 
 def test_a_rule_that_a_line_makes_a_danger_counts_as_one() -> None:
@@ -68,3 +72,26 @@ def test_what_drifted_is_told_and_kept() -> None:
     assert problem.code == "house-501"
     assert problem.label == f"now 7 cm (base.rules:{where.line})"
     assert (aside.kind, aside.where) == (AsideKind.DRIFTED, where)
+
+
+def test_a_danger_rests_on_the_lines_of_cards_behind_what_it_compares() -> None:
+    """A gap is worked out of widths, so that how far an animal swells can end a danger."""
+    library, house = base_library(), fresh()
+    danger = library.rules["keep-clear"]
+    assert {"gap", "swells"} <= names_behind(danger, library)
+    assert "grows-out" in names_behind(danger, library)
+    assert "grows-out" not in names_behind(replace(danger, until_horizon=False), library)
+    assert danger_on(house, frozenset({"swells"})) is danger
+    line = edit("change torch swells most from 2 times to 1 times")
+    assert reason_due(house, line, frozenset({"swells"}), "it")
+    assert codes(tuple(house.problems)) == ["house-504"]
+
+
+def test_whom_a_danger_asks_is_told_by_lines_of_cards_too() -> None:
+    library = base_library()
+    danger = library.rules["keep-clear"]
+    binders = tuple(replace(binder, kind=Kind.CORAL) for binder in danger.binders)
+    assert "group" in names_behind(replace(danger, binders=binders), library)
+    assert "weapons" in names_behind(
+        replace(danger, binders=(replace(binders[0], kind=Kind.WEAPON),)), library
+    )

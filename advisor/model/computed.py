@@ -1,0 +1,61 @@
+"""What cards and named numbers have a share in a measure that is worked out: declared here, once.
+
+Whoever changes a line of a card moves more than the measure of that line. A
+line that is looked for behind a rule is therefore looked for here too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from advisor.model.vocabulary import WEAPONS_CARRIED, Vocabulary
+
+
+@dataclass(frozen=True, slots=True)
+class RestsOn:
+    """Names of the measures from cards, and of the named numbers, behind something worked out."""
+
+    now: frozenset[str]
+    ahead: frozenset[str] = frozenset()
+    """What counts besides at a month to come."""
+
+
+_WIDTH = frozenset({"edge", "swells", "mature-width"})
+_LIGHT = frozenset({"light-min", "light-max", "vouch-after"})
+_FLOW = frozenset({"flow-min", "flow-max", "vouch-after"})
+
+RESTS_ON: Mapping[str, RestsOn] = {
+    "gap": RestsOn(_WIDTH, frozenset({"grows-out"})),
+    "clear-height": RestsOn(frozenset({"mature-height"}), frozenset({"grows-up"})),
+    "above": RestsOn(_WIDTH, frozenset({"grows-out"})),
+    "vouched-light": RestsOn(_LIGHT),
+    "vouched-flow": RestsOn(_FLOW),
+    WEAPONS_CARRIED: RestsOn(frozenset({"weapons"})),
+}
+"""By what stands after ``computed by``. What is not named here rests on no card."""
+
+
+def behind(names: Iterable[str], vocabulary: Vocabulary, *, ahead: bool = True) -> frozenset[str]:
+    """Return some names and all that stands behind those that are worked out.
+
+    Parameters
+    ----------
+    ahead
+        Whether months to come are looked at, so that growth counts.
+
+    Returns
+    -------
+    Measures, relations and named numbers. Two measures that are read from one
+    line of a card stand for each other.
+    """
+    found = set(names)
+    for name in tuple(found):
+        word = vocabulary.measures.get(name) or vocabulary.relations.get(name)
+        rests = RESTS_ON.get(word.computed_by) if word is not None else None
+        if rests is not None:
+            found |= rests.now | (rests.ahead if ahead else frozenset())
+    lines = {measure.card_line for name in found if (measure := vocabulary.measures.get(name)) is not None}
+    return frozenset(
+        found | {name for name, each in vocabulary.measures.items() if each.card_line in lines - {""}}
+    )
