@@ -22,6 +22,8 @@ _STARTS = (
     "example_decl",
     "card_decl",
     "house_decl",
+    "action_decl",
+    "handling_decl",
 )
 _WORD = re.compile(r"[a-z][a-z-]*")
 _LOGIC = frozenset(

@@ -14,16 +14,19 @@ from typing import TypeVar, assert_never
 from advisor.errors import Problem, Related, Severity, Span
 from advisor.language.check_cards import CardLines, check_card
 from advisor.language.check_examples import check_example
+from advisor.language.check_handling import check_handlings
 from advisor.language.check_levers import check_lever
 from advisor.language.check_rules import check_define, check_prefer, check_rule
 from advisor.language.check_vocabulary import check_meaning, check_measure, check_relation
 from advisor.language.house import lay_over
 from advisor.language.library import Library
 from advisor.language.nodes import (
+    Action,
     Card,
     Declaration,
     Define,
     Example,
+    Handling,
     HouseEdit,
     Let,
     Lever,
@@ -40,7 +43,7 @@ from advisor.language.walk import bodies, conditions, names_used
 from advisor.model.vocabulary import Measure, Relation, Vocabulary
 
 _BUILT_IN = frozenset({SPOT, MONTH, "tank", "yes", "no", "neighbour"})
-_Named = TypeVar("_Named", Measure, Relation, Let, Define, Rule, Prefer, Card, Lever)
+_Named = TypeVar("_Named", Measure, Relation, Let, Define, Rule, Prefer, Card, Lever, Action, Handling)
 
 
 @dataclass(slots=True)
@@ -54,6 +57,8 @@ class _Draft:
     prefers: dict[str, Prefer] = field(default_factory=dict)
     cards: dict[str, Card] = field(default_factory=dict)
     levers: dict[str, Lever] = field(default_factory=dict)
+    actions: dict[str, Action] = field(default_factory=dict)
+    handlings: dict[str, Handling] = field(default_factory=dict)
     words: list[WordMeaning] = field(default_factory=list)
     examples: list[Example] = field(default_factory=list)
     edits: list[HouseEdit] = field(default_factory=list)
@@ -79,6 +84,10 @@ class _Draft:
                 self._named(item, self.cards, "card")
             case Lever():
                 self._named(item, self.levers, "lever")
+            case Action():
+                self._named(item, self.actions, "action")
+            case Handling():
+                self._named(item, self.handlings, "handling")
             case WordMeaning():
                 self.words.append(item)
             case Example():
@@ -118,7 +127,9 @@ class _Draft:
             table[item.name] = item
 
 
-def _place_of(item: Measure | Relation | Let | Define | Rule | Prefer | Card | Lever) -> Span:
+def _place_of(
+    item: Measure | Relation | Let | Define | Rule | Prefer | Card | Lever | Action | Handling,
+) -> Span:
     """Where a declaration begins."""
     span: Span | None = item.span
     return span if span is not None else Span("")
@@ -156,6 +167,8 @@ def check(
         tuple(draft.words),
         tuple(draft.examples),
         levers=draft.levers,
+        actions=draft.actions,
+        handlings=draft.handlings,
     )
     library, found = lay_over(library, draft.edits)
     return library, _ordered([*draft.problems, *found])
@@ -210,6 +223,8 @@ def _prove(draft: _Draft, computed: frozenset[str] | None) -> set[str]:
     for name, card in draft.cards.items():
         found, draft.cards[name] = check_card(card, lines)
         draft.problems.extend(found)
+    told, draft.handlings = check_handlings(draft.handlings, draft.actions, lines)
+    draft.problems.extend(told)
     _prove_examples(draft, typer, faulty)
     return faulty
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,8 @@ if TYPE_CHECKING:
 
 LINE_MARK = "\x1e"
 """Stands before each line of a card that starts something new; no file holds it."""
+PLACE_FOR_OUTCOME = "…"
+"""Stands in a pasted example where its author has yet to say what should come out."""
 _MOST_MISTAKES = 5
 _DEEPEST_TREE = 120
 _KEPT = 4096
@@ -106,7 +109,7 @@ def _tree(text: str, piece: str, site: Site) -> Branch | None:
     """The parser's tree of a text; a mistyped keyword is reported and read as what was meant."""
     from lark import Token
 
-    from advisor.language.mistakes import keyword_meant, mistake, start_of
+    from advisor.language.mistakes import NO_OUTCOME, keyword_meant, mistake, start_of
     from advisor.language.reader import UnexpectedInput, keywords, read
 
     start = start_of(piece)
@@ -116,7 +119,10 @@ def _tree(text: str, piece: str, site: Site) -> Branch | None:
         """Report one mistake; go on where the word meant is clear."""
         token = getattr(error, "token", None)
         where = site.span(token) if isinstance(token, Token) and token.type != "$END" else _end_of(site, text)
-        site.problems.append(mistake(error, piece, where, text))
+        problem = mistake(error, piece, where, text)
+        if problem.code == NO_OUTCOME and isinstance(token, Token) and token != PLACE_FOR_OUTCOME:
+            problem = replace(problem, span=_end_of(site, text[: token.start_pos]))
+        site.problems.append(problem)
         position = getattr(error, "pos_in_stream", None) or 0
         if len(seen) >= _MOST_MISTAKES or position in seen or not isinstance(token, Token):
             return False
@@ -124,6 +130,9 @@ def _tree(text: str, piece: str, site: Site) -> Branch | None:
         accepts = getattr(error, "accepts", None) or set()
         meant = keyword_meant(token, accepts, start) if token.type in ("NAME", "WORD") else ""
         parser = getattr(error, "interactive_parser", None)
+        if problem.code == NO_OUTCOME and token == PLACE_FOR_OUTCOME and parser is not None:
+            parser.feed_token(Token.new_borrow_pos("HOLDS", "holds", token))
+            return True
         if not meant or parser is None or site.problems[-1].code != "word-101":
             return False
         kind = next(name for name in sorted(accepts) if keywords(start).get(name) == meant)
@@ -184,7 +193,14 @@ def _read_hole(site: Site, text: str, span: Span) -> Expr | None:
 
 def _build(site: Site, word: str, tree: Branch) -> list[Declaration]:
     """The declarations a tree stands for."""
-    from advisor.language import build_cards, build_house, build_levers, build_rules, build_words
+    from advisor.language import (
+        build_cards,
+        build_handling,
+        build_house,
+        build_levers,
+        build_rules,
+        build_words,
+    )
 
     match word:
         case "measure":
@@ -207,5 +223,9 @@ def _build(site: Site, word: str, tree: Branch) -> list[Declaration]:
             return [build_cards.card(site, tree)]
         case "lever":
             return [build_levers.lever(site, tree)]
+        case "action":
+            return [build_handling.action(site, tree)]
+        case "handling":
+            return [build_handling.handling(site, tree)]
         case _:
             return list(build_house.house(site, tree))

@@ -22,14 +22,17 @@ from advisor.language.format_expr import (
     whole,
     wrap,
 )
+from advisor.language.format_handling import action_clauses, handling_clauses
 from advisor.language.format_levers import lever_clauses
 from advisor.language.nodes import (
+    Action,
     Card,
     Case,
     Declaration,
     Define,
     Example,
     Expr,
+    Handling,
     HouseEdit,
     Let,
     Lever,
@@ -76,6 +79,10 @@ def clauses(item: Declaration) -> list[Clause]:
             return [edit_clause(item)]
         case Lever():
             return lever_clauses(item)
+        case Action():
+            return action_clauses(item)
+        case Handling():
+            return handling_clauses(item)
         case _:
             assert_never(item)
 

@@ -6,7 +6,19 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from advisor.errors import Span
-from advisor.language.nodes import Card, Define, Example, HouseEdit, Let, Lever, Prefer, Rule, WordMeaning
+from advisor.language.nodes import (
+    Action,
+    Card,
+    Define,
+    Example,
+    Handling,
+    HouseEdit,
+    Let,
+    Lever,
+    Prefer,
+    Rule,
+    WordMeaning,
+)
 from advisor.model.vocabulary import Vocabulary
 
 
@@ -66,6 +78,8 @@ class Library:
     examples: tuple[Example, ...] = ()
     house: tuple[HouseEdit, ...] = ()
     levers: dict[str, Lever] = field(default_factory=dict)
+    actions: dict[str, Action] = field(default_factory=dict)
+    handlings: dict[str, Handling] = field(default_factory=dict)
     shipped: Shipped = field(default_factory=Shipped)
     alone: dict[str, dict[str, Card]] = field(default_factory=dict)
     """By animal id, then by name: the cards as the house has them read for that one animal."""

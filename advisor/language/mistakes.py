@@ -35,6 +35,8 @@ _HUMAN = {
     "LARGER_OF": "larger of",
     "SMALLER_OF": "smaller of",
 }
+_OUTCOMES = frozenset(("HOLDS", "FAILS", "UNDECIDED"))
+NO_OUTCOME = "word-132"
 _VALUE = frozenset(("NAME", "NUMBER", "QUANTITY", "COUNT_OF", "LARGER_OF"))
 _KIND_WORDS = {
     "measure": "a measure",
@@ -49,6 +51,8 @@ _KIND_WORDS = {
     "house": "a house block",
     "edition": "the edition line",
     "lever": "a lever",
+    "action": "an action",
+    "handling": "a handling sheet",
     "hole": "a {…}",
 }
 
@@ -67,6 +71,14 @@ def mistake(error: UnexpectedInput, piece: str, place: Span, read: str) -> Probl
     if special is not None:
         return special
     label = _label(piece, expected)
+    if expected >= _OUTCOMES and not keyword_meant(token, expected, start_of(piece)):
+        return Problem(
+            NO_OUTCOME,
+            "say what should come out: holds, fails or undecided",
+            place,
+            "the outcome belongs here; it is yours to say",
+            "holds, fails, undecided, excused or not covered",
+        )
     if token.type == "$END":
         return Problem(
             "word-106", f"{_KIND_WORDS[piece]} ends too early", place, label, _first_mend(piece, expected)

@@ -32,6 +32,10 @@ from advisor.language.expressions import Number as Number
 from advisor.language.expressions import Or as Or
 from advisor.language.expressions import Since as Since
 from advisor.language.expressions import StepsAway as StepsAway
+from advisor.language.sheets import Action as Action
+from advisor.language.sheets import Handling as Handling
+from advisor.language.sheets import HandlingKind as HandlingKind
+from advisor.language.sheets import HandlingLine as HandlingLine
 from advisor.model.vocabulary import Kind, Measure, Param, Relation, Source
 
 
@@ -336,7 +340,19 @@ class Comment:
 
 
 Declaration = (
-    Measure | Relation | Let | Define | Rule | Prefer | Card | WordMeaning | Example | HouseEdit | Lever
+    Measure
+    | Relation
+    | Let
+    | Define
+    | Rule
+    | Prefer
+    | Card
+    | WordMeaning
+    | Example
+    | HouseEdit
+    | Lever
+    | Action
+    | Handling
 )
 
 

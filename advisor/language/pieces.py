@@ -21,6 +21,8 @@ TOP_WORDS = (
     "card",
     "house",
     "lever",
+    "action",
+    "handling",
 )
 _LATER = {
     "sign": "what is seen is told in the tank file",
@@ -85,6 +87,13 @@ _CLAUSE_WORDS = frozenset(
         "makes",
         "cost",
         "not-checked",
+        "about",
+        "never",
+        "safe",
+        "wait",
+        "instead",
+        "help",
+        "defer",
     )
 )
 _FIRST_WORD = re.compile(r"[^\W\d][\w-]*|\S")

@@ -53,6 +53,7 @@ _GROUPS = (
     ("example_decl",),
     ("card_decl",),
     ("house_decl",),
+    ("action_decl", "handling_decl"),
 )
 """Kinds of pieces that share a parser. One for all would take `light` after a number for a card's line
 where an example means the measure: the contextual lexer knows only what may follow somewhere."""
