@@ -32,8 +32,11 @@ class Word(StrEnum):
     YES_SLOWLY = "YES, SLOWLY"
     YES_UNTIL = "YES, UNTIL"
     YES_BUT = "YES, BUT"
-    """No danger, but a warning fails now."""
+    """No danger, but a warning fails now, or is open and leans that way."""
     LIKELY = "LIKELY"
+    """A danger is open and leans well; nothing else speaks against it."""
+    LIKELY_UNTIL = "LIKELY, UNTIL"
+    LIKELY_BUT = "LIKELY, BUT"
     NOT_KNOWN = "NOT KNOWN YET"
     NO = "NO"
 
@@ -326,9 +329,16 @@ class CardLine(Model):
 
     label: str
     text: str
+    topic: str = ""
+    """The part of the card it stands in: light, flow, aggression, reach, growth, footing, food, hazard …"""
     grade: str = ""
     source: str = ""
     disputed: bool = False
+    low: float | None = None
+    """Lower of the numbers that can be drawn: best from, least it stands, usual reach, a rank. [`unit`]"""
+    high: float | None = None
+    """Upper of them; of a rank the same. [`unit`]"""
+    unit: str = ""
 
 
 class CardAnswer(Model):
@@ -338,6 +348,10 @@ class CardAnswer(Model):
     question: str = "card"
     card: str
     title: str
+    called: tuple[str, ...] = ()
+    """What was asked for: names, or ids of animals in a tank; empty where it is the card's own name."""
+    taxon: str = ""
+    group: str = ""
     known_as: str = ""
     cautions: tuple[Caution, ...] = ()
     lines: tuple[CardLine, ...] = ()

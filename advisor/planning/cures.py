@@ -43,7 +43,7 @@ MOST_LEVERS = 3
 MOST_WORLDS = 60
 """Candidates that are judged; beyond it only dearer combinations are left."""
 
-_HELPS = (Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL, Word.YES_BUT, Word.LIKELY)
+_HELPS = tuple(word for word in Word if word not in (Word.NOT_KNOWN, Word.NO))
 """Words a cure may end in, best first; one that ends in another is none."""
 _ORDER = [*_HELPS, Word.NOT_KNOWN, Word.NO]
 _MOST_SAID = 2

@@ -10,6 +10,7 @@ from difflib import get_close_matches
 from advisor.errors import Problem, unusable
 from advisor.knowledge.cards import cautions
 from advisor.knowledge.names import CardMatch, find_card
+from advisor.knowledge.slips import ids_meant, numbered_stem
 from advisor.language.library import Library
 from advisor.language.nodes import Stage
 from advisor.model.cells import CellKind, NumberCell
@@ -76,10 +77,11 @@ def subject_named(desk: Desk, text: str) -> Subject:
     Raises
     ------
     UnusableInput
-        If nothing of that name is in the tank and no card is near enough.
+        If nothing of that name is in the tank and no card is near enough, or
+        the name looks like an id of this tank with a slip in it.
     """
     for animal in desk.tank.animals:
-        if text and text in (animal.id, animal.name):
+        if text and (text in (animal.id, animal.name) or text.casefold() == animal.id.casefold()):
             return Subject(
                 animal,
                 desk.cards.get(animal.id, CardChoice(())),
@@ -89,9 +91,23 @@ def subject_named(desk: Desk, text: str) -> Subject:
     match = find_card(text, desk.library)
     if not match.cards:
         raise unusable((_unknown_coral(desk, text, match),))
+    _require_no_slip(desk, text, match)
     name = match.cards[0] if len(match.cards) == 1 else text.strip().lower().replace(" ", "-")
     animal = Animal(id=_free_id(desk.tank, name), taxon=text, phase=Phase.WAITING)
     return Subject(animal, CardChoice(match.cards, match.how), in_tank=False, known_as=match.how)
+
+
+def _require_no_slip(desk: Desk, text: str, match: CardMatch) -> None:
+    """Raise where a word is built like an id of this tank and is none: it is no coral from the shop."""
+    stem = numbered_stem(text)
+    plain = match.certain and not stem
+    meant = [] if plain else ids_meant(text, [animal.id for animal in desk.tank.animals])
+    if not stem and not meant:
+        return
+    new = stem or match.cards[0]
+    near = f"did you mean {' or '.join(meant)}? " if meant else ""
+    mend = f"{near}For one that is not in the tank, name it without a number: {new}"
+    raise unusable((Problem("name-302", f"no animal of this tank is called '{text}'", mend=mend),))
 
 
 def _free_id(tank: Tank, name: str) -> str:
@@ -108,7 +124,7 @@ def _unknown_coral(desk: Desk, text: str, match: CardMatch) -> Problem:
     """The problem of a coral nobody knows, with the nearest names."""
     near = [*match.candidates[:3]]
     ids = [animal.id for animal in desk.tank.animals]
-    near += get_close_matches(text, ids, 2)
+    near = list(dict.fromkeys((*ids_meant(text, ids), *near, *get_close_matches(text, ids, 2))))
     mend = f"did you mean {', '.join(near)}?" if near else "name an animal of the tank, or a coral"
     return Problem("name-302", f"no animal of this tank and no card is called '{text}'", mend=mend)
 
@@ -122,7 +138,7 @@ def spot_named(desk: Desk, text: str) -> Spot:
         If there is no such spot.
     """
     for spot in desk.tank.spots:
-        if text in (spot.id, spot.name):
+        if text in (spot.id, spot.name) or text.casefold() == spot.id.casefold():
             return spot
     near = get_close_matches(text, [spot.id for spot in desk.tank.spots], 3, 0.4)
     mend = f"did you mean {', '.join(near)}?" if near else "add one: advisor tank add spot"

@@ -1,8 +1,9 @@
 """From verdicts to an answer per world: the fold and the ranking of the rule language.
 
 A place is *no* if a danger fails, *not known yet* if one is open without a
-good lean, *likely* if every open one leans well, else *yes* (perhaps until a
-month). A preference never outvotes a danger.
+good lean, *likely* if every open one leans well, else *yes*. A warning that
+fails, or that leans to failing, makes either a *but*; one that is to come an
+*until*. A preference never outvotes a danger.
 """
 
 from __future__ import annotations
@@ -27,6 +28,8 @@ from advisor.reasoning.record import Row
 from advisor.reasoning.sentences import fill
 from advisor.reasoning.truths import constant
 
+_SURE = (Word.YES, Word.YES_UNTIL, Word.YES_BUT)
+_HOPEFUL = (Word.LIKELY, Word.LIKELY_UNTIL, Word.LIKELY_BUT)
 _LEVELS = {Level.DANGER: 0, Level.WARNING: 1, Level.ADVICE: 2}
 
 
@@ -116,7 +119,7 @@ class Standing:
     open_good: int
     warnings: int
     warned_now: bool
-    """Whether a warning fails today."""
+    """Whether a warning fails today, or is open and leans that way."""
     comes_later: bool
     comfort_low: float
     comfort: float
@@ -139,11 +142,10 @@ class Standing:
             return Word.NO
         if self.open_bad:
             return Word.NOT_KNOWN
-        if self.open_good:
-            return Word.LIKELY
+        plain, until, but = _HOPEFUL if self.open_good else _SURE
         if self.warned_now:
-            return Word.YES_BUT
-        return Word.YES_UNTIL if self.comes_later else Word.YES
+            return but
+        return until if self.comes_later else plain
 
 
 def standings(table: Table, worlds: int, comforts: Sequence[Sequence[Comfort]]) -> list[Standing]:
@@ -164,13 +166,14 @@ def standings(table: Table, worlds: int, comforts: Sequence[Sequence[Comfort]]) 
         return np.bincount(table.world[keep], minlength=worlds)
 
     to_come = table.later & (danger | warning)  # what is to come is a dated warning, a danger's too
+    warned = warning & (fails | (still_open & (table.lean < 0)))  # a warning follows its lean
     columns = [
         count(danger & fails),
         count(danger & still_open & bad),
         count(danger & still_open & ~bad),
-        count(warning & (fails | (still_open & (table.lean < 0))) | to_come),
+        count(warned | to_come),
         count(to_come),
-        count(warning & fails & ~table.later),
+        count(warned & ~table.later),
     ]
     out = []
     for world in range(1, worlds):

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from advisor.language.nodes import Compare, Stage
+from advisor.language.nodes import Compare, Level, Stage
 from advisor.model.changes import Add, Change, Move, Remove
 from advisor.model.results import Comfort, CoralSummary, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
 from advisor.model.tank import Phase, Spot
@@ -306,8 +306,26 @@ def _tonight(
     answer = place_answer(desk, found, rank, item, subject, reasons, level)
     if item.word is Word.NO:
         return None, NO_PLACE_TONIGHT
-    calm = item.word in (Word.YES, Word.LIKELY)
-    return answer, "" if calm else "nothing known speaks against it; look at it in the morning"
+    return answer, _note_for_tonight(answer)
+
+
+def _note_for_tonight(answer: PlaceAnswer) -> str:
+    """What must be said of a place for a first night: what fails there, or that something is not known."""
+    against = [each for each in answer.reasons if speaks_against(each)]
+    if against:
+        perhaps = "" if against[0].verdict is Verdict.FAILS else "perhaps "
+        more = f" (and {len(against) - 1} more)" if len(against) > 1 else ""
+        return f"but {perhaps}{against[0].sentence}{more}; look at it in the morning"
+    if answer.word is Word.NOT_KNOWN:
+        return "nothing known speaks against it; look at it in the morning"
+    return ""
+
+
+def speaks_against(reason: Reason) -> bool:
+    """Return whether a danger or a warning fails, or is open and leans to failing."""
+    leans_no = reason.verdict is Verdict.UNDECIDED and reason.lean == "no"
+    now = reason.until is None and reason.level != Level.ADVICE.value
+    return now and (reason.verdict is Verdict.FAILS or leans_no)
 
 
 def _calmest(found: Round, for_good: str) -> tuple[int, Standing]:

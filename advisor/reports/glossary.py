@@ -94,7 +94,7 @@ def _entry(chunk: str) -> Entry:
     code = _CODE_HEADING.fullmatch(whole)
     if code is not None:
         return Entry((code.group(1),), text.strip("\n"), code.group(2))
-    names = (whole,) if whole.isupper() and whole.startswith("YES") else tuple(whole.split(", "))
+    names = (whole,) if whole.isupper() and whole.startswith(("YES", "LIKELY")) else tuple(whole.split(", "))
     return Entry(names, text.strip("\n"))
 
 

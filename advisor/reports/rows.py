@@ -28,6 +28,9 @@ HEADING = Cells(
 SURE = frozenset({Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL})
 """The answers that promise a place."""
 
+WITH_FAULT = frozenset({Word.YES_BUT, Word.LIKELY_BUT})
+"""The answers that go on to say what speaks against a place."""
+
 SAYS_NOTHING = frozenset({"not told", "not measured", "not known", "unknown"})
 """Grounds that only repeat that something is not known."""
 
@@ -38,28 +41,39 @@ _GRADE_ORDER = {"study": 1, "maker": 2, "experience": 3, "guess": 4}
 
 def word_text(place: PlaceAnswer) -> str:
     """Return the answer for a place, with its date where there is one: ``YES, UNTIL May 2027``."""
-    if place.word is Word.YES_BUT:
+    if place.word in WITH_FAULT:
         return f"{place.word.value} {what_is_wrong(place)}".rstrip()
-    if place.word is not Word.YES_UNTIL:
+    dates = [each.until for each in place.reasons if each.until is not None and each.level != "advice"]
+    if place.word not in (Word.YES_UNTIL, Word.LIKELY_UNTIL) or not dates:
         return place.word.value
-    dates = [reason.until for reason in place.reasons if reason.until is not None]
-    if not dates:
-        return Word.YES_UNTIL.value
-    return f"{Word.YES_UNTIL.value} {months_text(min(dates, key=lambda until: until.earliest))}"
+    return f"{place.word.value} {months_text(min(dates, key=lambda until: until.earliest))}"
 
 
 def what_is_wrong(place: PlaceAnswer) -> str:
-    """Return in a few words which warning fails at a place: ``too little light``."""
-    failing = [each for each in place.reasons if each.verdict is Verdict.FAILS and each.level == "warning"]
-    if not failing:
+    """Return in a few words which warning fails or leans to failing: ``too little light, and 2 more``."""
+    warned = [each for each in place.reasons if each.level == "warning" and warns_now(each)]
+    if not warned:
         return ""
-    worst = failing[0]
+    perhaps = "" if warned[0].verdict is Verdict.FAILS else "perhaps "
+    more = f", and {len(warned) - 1} more" if len(warned) > 1 else ""
+    return f"{perhaps}{_fault(warned[0])}{more}"
+
+
+def warns_now(reason: Reason) -> bool:
+    """Return whether a reason speaks against a place today: it fails, or is open and leans to failing."""
+    leans_no = reason.verdict is Verdict.UNDECIDED and reason.lean == "no"
+    return reason.until is None and (reason.verdict is Verdict.FAILS or leans_no)
+
+
+def _fault(worst: Reason) -> str:
+    """What is wrong, in a few words."""
     if worst.quantity.startswith("gap to "):
         return f"too near {worst.quantity.removeprefix('gap to ')}"
     numbers = worst.here is not None and worst.here.unit
     if numbers and (worst.wanted_low is None) != (worst.wanted_high is None):
         return f"too {'little' if worst.wanted_low is not None else 'much'} {worst.quantity}"
-    return row_label(worst)
+    told = value_text(_worth_telling(worst))
+    return f"{row_label(worst)} is {told}" if told else f"against it: {row_label(worst)}"
 
 
 def word_tone(word: Word) -> Tone:
@@ -69,7 +83,9 @@ def word_tone(word: Word) -> Tone:
             return Tone.GOOD
         case Word.NO:
             return Tone.BAD
-        case Word.YES_UNTIL | Word.YES_BUT | Word.LIKELY | Word.NOT_KNOWN:
+        case Word.YES_UNTIL | Word.YES_BUT | Word.NOT_KNOWN:
+            return Tone.OPEN
+        case Word.LIKELY | Word.LIKELY_UNTIL | Word.LIKELY_BUT:
             return Tone.OPEN
 
 
@@ -104,8 +120,8 @@ class Choice:
 def deciding(reasons: Sequence[Reason], most: int) -> Choice:
     """Return what to show at a glance: what fails, open dangers, then the narrowest that hold.
 
-    Nothing that fails is left out. One row is enough for one quantity, the
-    first in the order of explanation. Open questions that cannot refuse the
+    Nothing that fails, and no warning that leans that way, is left out. One row
+    is enough for one quantity, the first in the order of explanation. Open questions that cannot refuse the
     place, and dangers beyond the first few, are only named.
     """
     weighty, minor, held = [], [], []
@@ -113,7 +129,7 @@ def deciding(reasons: Sequence[Reason], most: int) -> Choice:
         match reason.verdict:
             case Verdict.FAILS:
                 weighty.append(reason)
-            case Verdict.UNDECIDED if reason.level == "danger":
+            case Verdict.UNDECIDED if reason.level == "danger" or _leans_against(reason):
                 weighty.append(reason)
             case Verdict.NOT_COVERED:
                 continue
@@ -122,12 +138,17 @@ def deciding(reasons: Sequence[Reason], most: int) -> Choice:
             case _:
                 minor.append(reason)
     firsts = _one_each(weighty)  # of one quantity the danger, open or not, before any warning
-    room = max(0, most - sum(each.verdict is Verdict.FAILS for each in firsts))
-    still_open = [each for each in firsts if each.verdict is not Verdict.FAILS][:room]
-    shown = [each for each in firsts if each.verdict is Verdict.FAILS or each in still_open]
+    against = [each for each in firsts if each.verdict is Verdict.FAILS or _leans_against(each)]
+    still_open = [each for each in firsts if each not in against][: max(0, most - len(against))]
+    shown = [each for each in firsts if each in against or each in still_open]
     shown = _one_each([*shown, *held, *minor])[: max(most, len(shown))]
     named = [each for each in (*weighty, *minor) if each not in shown]
     return Choice(tuple(shown), tuple(named))
+
+
+def _leans_against(reason: Reason) -> bool:
+    """Whether a warning is open and leans to failing: the word for the place counts it."""
+    return reason.level == "warning" and reason.verdict is Verdict.UNDECIDED and warns_now(reason)
 
 
 def _one_each(reasons: Sequence[Reason]) -> list[Reason]:

@@ -20,10 +20,12 @@ from advisor.reports.rows import (
     CAPS,
     HEADING,
     SURE,
+    WITH_FAULT,
     best_bands,
     deciding,
     named_text,
     reason_rows,
+    warns_now,
     word_text,
     word_tone,
 )
@@ -116,14 +118,27 @@ def _for_good(best: PlaceAnswer | None) -> Block:
     if best.word in SURE:
         text = sentences((f"on {best.place}", *best.duties, best.light_steps))
         return labelled("FOR GOOD", _start_low(text), Tone.GOOD)
+    but = _speaks_against(best)
     if best.word is Word.YES_BUT:
-        failing = next((each for each in best.reasons if each.verdict is Verdict.FAILS), None)
-        but = sentence(failing.sentence) if failing is not None else ""
         return labelled("FOR GOOD", f"on {best.place}, but: {but}".rstrip(": "), Tone.OPEN)
-    open_reason = next((reason for reason in best.reasons if reason.verdict is Verdict.UNDECIDED), None)
+    open_reason = next((each for each in best.reasons if each.verdict is Verdict.UNDECIDED), None)
     because = sentence(open_reason.sentence) if open_reason is not None else ""
-    hope = f"the best so far is {best.place} ({best.word.value.lower()})"
-    return labelled("FOR GOOD", f"I cannot promise a place yet; {hope}. {because}".strip(), Tone.OPEN)
+    hope = f"the best so far is {best.place} ({best.word.value.split(',')[0].lower()})"
+    told = (f"I cannot promise a place yet; {hope}", because, f"also there: {but}" if but else "")
+    return labelled("FOR GOOD", sentences(told), Tone.OPEN)
+
+
+def _speaks_against(place: PlaceAnswer) -> str:
+    """What fails at a place that is not refused, or leans to failing, the worst of it and how much more."""
+    if place.word not in WITH_FAULT:
+        return ""
+    told = [each for each in place.reasons if each.level == "warning" and warns_now(each)]
+    worst = (
+        sentence(f"{'' if told[0].verdict is Verdict.FAILS else 'perhaps '}{told[0].sentence}")
+        if told
+        else ""
+    )
+    return f"{worst} And {len(told) - 1} more." if len(told) > 1 else worst
 
 
 def place_blocks(places: Sequence[PlaceAnswer], level: int) -> list[Block]:

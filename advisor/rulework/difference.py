@@ -33,7 +33,7 @@ _GOODNESS = {"no": 0, "": 1, "yes": 2}
 """Which way an open answer leans, the worst first."""
 _LEVELS = ("danger", "warning", "advice", "")
 _ABOUT = ("first", "place", "tank", "example")
-_LESSER = tuple(word.value for word in (Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL, Word.YES_BUT, Word.LIKELY))
+_LESSER = tuple(word.value for word in Word if word not in (Word.NOT_KNOWN, Word.NO))
 
 
 @dataclass(frozen=True, slots=True)

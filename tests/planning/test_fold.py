@@ -67,11 +67,17 @@ WORDS: list[tuple[list[Line], Word]] = [
     ([(DANGER, UNDECIDED, 1, False), (DANGER, UNDECIDED, 0, False)], Word.NOT_KNOWN),
     ([(DANGER, UNDECIDED, -1, False), (DANGER, FAILS, -1, False)], Word.NO),
     ([(WARNING, FAILS, -1, False), (ADVICE, FAILS, -1, False)], Word.YES_BUT),
-    ([(WARNING, UNDECIDED, -1, False)], Word.YES),
+    ([(WARNING, UNDECIDED, -1, False)], Word.YES_BUT),
+    ([(WARNING, UNDECIDED, 0, False), (WARNING, UNDECIDED, 1, False)], Word.YES),
     ([(WARNING, HOLDS, 1, True)], Word.YES_UNTIL),
     ([(DANGER, HOLDS, 1, True)], Word.YES_UNTIL),
     ([(ADVICE, HOLDS, 1, True)], Word.YES),
-    ([(WARNING, HOLDS, 1, True), (DANGER, UNDECIDED, 1, False)], Word.LIKELY),
+    ([(WARNING, HOLDS, 1, True), (DANGER, UNDECIDED, 1, False)], Word.LIKELY_UNTIL),
+    ([(DANGER, UNDECIDED, 1, True)], Word.LIKELY_UNTIL),
+    ([(WARNING, FAILS, -1, False), (DANGER, UNDECIDED, 1, False)], Word.LIKELY_BUT),
+    ([(WARNING, UNDECIDED, -1, False), (DANGER, UNDECIDED, 1, False)], Word.LIKELY_BUT),
+    ([(WARNING, FAILS, -1, False), (DANGER, UNDECIDED, 0, False)], Word.NOT_KNOWN),
+    ([(ADVICE, FAILS, -1, False), (DANGER, UNDECIDED, 1, False)], Word.LIKELY),
 ]
 
 

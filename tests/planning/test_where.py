@@ -6,10 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from advisor.api import Session, open_tank
 from advisor.errors import UnusableInput
 from advisor.model.results import PlaceAnswer, Verdict, WhereAnswer, Word
-from advisor.planning.where import NO_PLACE_TONIGHT
+from advisor.planning.where import NO_PLACE_TONIGHT, speaks_against
 from tests.planning.tanks import GOOD, coral, opened, spot
+from tests.properties.demo import FOLDER, ON
 
 STANDING = "size: 10 cm, placed: 2025-05-10, doing: well since 2025-07-01, fixing: glued"
 WAITING = "size: 6 cm, comes from: 110 PAR"
@@ -224,3 +226,55 @@ def test_cautions_come_unasked_and_gates_first(tmp_path: Path) -> None:
     answer = opened(tmp_path, spots=spot("here"), water=hot).where("palys")
     assert answer.cautions
     assert any(gate.verdict is Verdict.FAILS for gate in answer.gates)
+
+
+SAYS_BUT = {Word.YES_BUT, Word.LIKELY_BUT}
+PLAIN = {Word.YES, Word.YES_SLOWLY, Word.YES_UNTIL, Word.LIKELY, Word.LIKELY_UNTIL}
+
+
+@pytest.fixture(scope="module")
+def lagoon() -> Session:
+    """The tank that shows most of what can be said."""
+    return open_tank(FOLDER, on=ON)
+
+
+def test_a_word_without_a_but_stands_above_nothing_that_fails_or_leans_to_failing(lagoon: Session) -> None:
+    places = [place for place in lagoon.where("leather-1").places if place.reasons]
+    places += [
+        lagoon.why(animal, spot).place for animal, spot in (("crust-2", "arch-shelf"), ("candy-1", "rack"))
+    ]
+    against = {place.place: any(map(speaks_against, place.reasons)) for place in places}
+    assert not [place.place for place in places if place.word in PLAIN and against[place.place]]
+    assert [place.place for place in places if place.word in SAYS_BUT and against[place.place]]
+
+
+def test_a_place_for_tonight_says_what_fails_there(tmp_path: Path) -> None:
+    """Nothing is said to speak for a place above a row that fails."""
+    strong = spot("here", what=GOOD.replace("10 cm/s", "30 cm/s"))
+    answer = opened(tmp_path, spots=strong, corals=TORCH).where("torch-1")
+    assert answer.tonight is not None
+    assert any(map(speaks_against, answer.tonight.reasons))
+    assert "but " in answer.tonight_note
+    assert "nothing known speaks against it" not in answer.tonight_note
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"), [("torch-9", "torch-1"), ("torhc-1", "torch-1"), ("hammer-2", "without a number")]
+)
+def test_a_slip_in_an_id_is_not_answered_as_a_new_coral(tmp_path: Path, typed: str, meant: str) -> None:
+    session = opened(tmp_path, spots=spot("here"), corals=TORCH)
+    with pytest.raises(UnusableInput) as raised:
+        session.where(typed)
+    (problem,) = raised.value.problems
+    assert problem.code == "name-302"
+    assert meant in problem.mend
+
+
+def test_an_id_may_be_typed_in_capitals(tmp_path: Path) -> None:
+    session = opened(tmp_path, spots=spot("here"), corals=TORCH)
+    assert session.why("Torch-1", "HERE").coral.id == "torch-1"
+
+
+def test_a_name_of_a_coral_is_a_coral_from_the_shop(tmp_path: Path) -> None:
+    session = opened(tmp_path, spots=spot("here"), corals=TORCH)
+    assert session.where("torch").coral.not_in_tank

@@ -19,6 +19,7 @@ from advisor.reports.rows import (
     remark,
     row_label,
     support_text,
+    warns_now,
     word_text,
     word_tone,
 )
@@ -42,6 +43,8 @@ def test_only_a_sure_yes_is_green() -> None:
         Word.YES_UNTIL: Tone.OPEN,
         Word.YES_BUT: Tone.OPEN,
         Word.LIKELY: Tone.OPEN,
+        Word.LIKELY_UNTIL: Tone.OPEN,
+        Word.LIKELY_BUT: Tone.OPEN,
         Word.NOT_KNOWN: Tone.OPEN,
         Word.NO: Tone.BAD,
     }
@@ -197,3 +200,29 @@ def test_a_yes_but_names_what_is_wrong() -> None:
     )
     assert word_text(place(Word.YES_BUT, dim)) == "YES, BUT too little light"
     assert word_text(place(Word.YES_BUT)) == "YES, BUT"
+
+
+DIM = samples.LIGHT_OK.model_copy(update={"verdict": Verdict.FAILS, "level": "warning", "wanted_high": None})
+LEANS_NO = samples.FLOW_STALE.model_copy(update={"level": "warning", "lean": "no"})
+
+
+def test_a_likely_says_what_speaks_against_it_and_how_much_of_it() -> None:
+    assert word_text(place(Word.LIKELY_BUT, DIM, LEANS_NO)) == "LIKELY, BUT too little light, and 1 more"
+    assert word_text(place(Word.LIKELY_UNTIL, samples.SHADED)) == "LIKELY, UNTIL Mar-Jul 2027"
+
+
+def test_what_only_leans_to_failing_is_perhaps_wrong() -> None:
+    assert word_text(place(Word.YES_BUT, LEANS_NO)).startswith("YES, BUT perhaps ")
+
+
+def test_what_has_no_number_is_said_to_stand_against_it() -> None:
+    bare = DIM.model_copy(update={"here": None, "wanted_low": None, "quantity": "up flow acan-1"})
+    assert word_text(place(Word.YES_BUT, bare)) == "YES, BUT against it: up flow acan-1"
+
+
+def test_a_warning_that_leans_to_failing_has_a_row_of_its_own() -> None:
+    """The word for the place counts it, so the reader must see it."""
+    choice = deciding([samples.STUNG, LEANS_NO, samples.LIGHT_OK], most=1)
+    assert choice.shown == (samples.STUNG, LEANS_NO)
+    assert warns_now(LEANS_NO)
+    assert not warns_now(samples.SHADED)
