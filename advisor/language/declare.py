@@ -120,8 +120,9 @@ def _tree(text: str, piece: str, site: Site) -> Branch | None:
         token = getattr(error, "token", None)
         where = site.span(token) if isinstance(token, Token) and token.type != "$END" else _end_of(site, text)
         problem = mistake(error, piece, where, text)
-        if problem.code == NO_OUTCOME and isinstance(token, Token) and token != PLACE_FOR_OUTCOME:
-            problem = replace(problem, span=_end_of(site, text[: token.start_pos]))
+        if problem.code == NO_OUTCOME and isinstance(token, Token) and token.type != "$END":
+            marked = token == PLACE_FOR_OUTCOME
+            problem = problem if marked else replace(problem, span=_end_of(site, text[: token.start_pos]))
         site.problems.append(problem)
         position = getattr(error, "pos_in_stream", None) or 0
         if len(seen) >= _MOST_MISTAKES or position in seen or not isinstance(token, Token):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from advisor.language.declare import PLACE_FOR_OUTCOME
 from advisor.language.format_cases import example_clauses
 from advisor.language.format_expr import HARD_SPACE, digits
 from advisor.language.nodes import Example
@@ -54,7 +55,7 @@ def titled(example: Example, changes: Sequence[Change], vocabulary: Vocabulary) 
 
 
 def block_of(example: Example, comments: Sequence[str]) -> str:
-    """Return an example as a block to paste: what came out as comments, the outcome itself left out.
+    """Return an example as a block to paste: what came out as comments, a mark where the outcome belongs.
 
     Pasted as it is, it is refused until the author has said what must come out.
     """
@@ -64,7 +65,7 @@ def block_of(example: Example, comments: Sequence[str]) -> str:
         lines += _narrow(f"  # {comment}", "  # ")
     for index, then in enumerate(example.thens):
         month = f"at month {digits(then.month)}, " if then.month else ""
-        lines.append(f"  {'' if index else 'then':<6}{month}{', '.join(then.entities)}")
+        lines.append(f"  {'' if index else 'then':<6}{month}{', '.join(then.entities)} {PLACE_FOR_OUTCOME}")
     return "\n".join(lines).replace("\x01", " ")
 
 

@@ -20,7 +20,7 @@ def gaps(library: Library, name: str = "tested") -> dict[tuple[str, str], Gap]:
 
 def pasted(gap: Gap, library: Library) -> Library:
     """The library with the block of a gap in it, its outcome as it comes out."""
-    file, problems = parse_file("own.rules", f"edition 1\n\n{gap.example} {gap.comes_out}\n")
+    file, problems = parse_file("own.rules", f"edition 1\n\n{gap.example.removesuffix('…')}{gap.comes_out}\n")
     assert problems == ()
     added = tuple(item for item in file.declarations if isinstance(item, Example))
     return replace(library, examples=(*library.examples, *added))

@@ -31,7 +31,9 @@ def test_every_block_that_is_offered_notices_its_change() -> None:
         survived += 1
         found = survivor_of(change_of(mutant), mutant, bench)
         assert found.comes_out != found.changed
-        file, problems = parse_file("own.rules", f"edition 1\n\n{found.example} {found.comes_out}\n")
+        file, problems = parse_file(
+            "own.rules", f"edition 1\n\n{found.example.removesuffix('…')}{found.comes_out}\n"
+        )
         assert problems == ()
         added = tuple(item for item in file.declarations if isinstance(item, Example))
         better = Bench(replace(library, examples=(*library.examples, *added))).proven("tested")

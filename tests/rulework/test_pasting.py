@@ -33,10 +33,16 @@ def test_an_outcome_is_said_as_an_example_says_it(text: str, outcome: str) -> No
 def test_a_block_is_refused_until_its_outcome_is_said_and_then_is_the_example() -> None:
     (example,) = little(NEAR).examples
     block = block_of(example, ("comes out: fails by 8 cm",))
-    assert "  # comes out: fails by 8 cm\n  then  x, y" in block
-    _, problems = parse_file("own.rules", f"edition 1\n\n{block}\n")
-    assert [problem.code for problem in problems] == ["word-106"]
-    file, problems = parse_file("own.rules", f"edition 1\n\n{block} fails by 8 cm\n")
+    assert "  # comes out: fails by 8 cm\n  then  x, y …" in block
+    text = f"edition 1\n\n{block}\n"
+    _, problems = parse_file("own.rules", text)
+    assert [(problem.code, problem.what) for problem in problems] == [
+        ("word-132", "say what should come out: holds, fails or undecided")
+    ]
+    span = problems[0].span
+    assert span is not None
+    assert text.splitlines()[span.line - 1][span.column - 1 : span.end_column - 1] == "…"
+    file, problems = parse_file("own.rules", f"edition 1\n\n{block.removesuffix('…')}fails by 8 cm\n")
     assert problems == ()
     (read,) = file.declarations
     assert isinstance(read, Example)
@@ -49,7 +55,7 @@ def test_a_block_fits_a_terminal_and_its_title_stays_whole() -> None:
     named = titled(example, [change, change, change], little().vocabulary)
     block = block_of(named, ("comes out: undecided needs " + ", ".join(["potency(x)"] * 12),))
     assert all(len(line) <= 80 for line in block.splitlines())
-    file, problems = parse_file("own.rules", f"edition 1\n\n{block} holds\n")
+    file, problems = parse_file("own.rules", f"edition 1\n\n{block.removesuffix('…')}holds\n")
     assert problems == ()
     (read,) = file.declarations
     assert isinstance(read, Example)
