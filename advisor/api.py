@@ -38,36 +38,45 @@ if TYPE_CHECKING:
 
 
 def card(
-    names: Sequence[str], *, rules: Path | None = None, house: Sequence[Path] = (), on: date | None = None
+    names: Sequence[str],
+    *,
+    ids: Sequence[str] = (),
+    rules: Path | None = None,
+    house: Sequence[Path] = (),
+    on: date | None = None,
 ) -> list[CardAnswer]:
     """Return the card (or cards) that each name may mean, with the house lines that count on a day.
+
+    A card that several names lead to is given once, with all of them.
+
+    Parameters
+    ----------
+    names
+        Cards, trade names, binomials, genera or groups.
+    ids
+        What each of them is called in a tank, in the same order; left out: nothing.
 
     Raises
     ------
     UnusableInput
         If a name means nothing, or a rule file has an error.
     """
-    from advisor.knowledge.cards import card_answer
-    from advisor.knowledge.names import find_card
+    from advisor.knowledge.cards import cards_called
 
     library = usable(*library_in_force(rules, house, on))
-    out: list[CardAnswer] = []
-    problems: list[Problem] = []
-    for name in names:
-        match = find_card(name, library)
-        if not match.cards:
-            near = ", ".join(match.candidates[:4])
-            problems.append(
+    answers, unknown = cards_called(tuple(zip(names, ids or names, strict=True)), library)
+    if unknown:
+        raise unusable(
+            tuple(
                 Problem(
                     "name-304",
                     f"I have no card called '{name}'",
-                    mend=f"did you mean {near}?" if near else "try its scientific name",
+                    mend=f"did you mean {', '.join(near[:4])}?" if near else "try its scientific name",
                 )
+                for name, near in unknown
             )
-        out += [card_answer(found, library, match.how) for found in match.cards]
-    if problems:
-        raise unusable(tuple(problems))
-    return out
+        )
+    return answers
 
 
 def house_warnings(

@@ -147,7 +147,12 @@ def _questions(add: _Adder) -> None:
     why_not.add_argument("coral", metavar="CORAL")
     why_not.add_argument("spot", metavar="SPOT")
     audit.add_argument("folders", metavar="DIR", nargs="*", type=Path, help="several tanks in one round")
-    card.add_argument("corals", metavar="CORAL", nargs="+", help="card, trade name or binomial")
+    card.add_argument("corals", metavar="CORAL", nargs="*", help="card, trade name, binomial or group")
+    card.add_argument("--waiting", action="store_true", help="of every coral that waits in the tank")
+    card.add_argument("--to", metavar="FILE", type=Path, help="write the cards there, print none")
+    form = card.add_mutually_exclusive_group()
+    form.add_argument("--html", action="store_true", help="a page to print and cut up")
+    form.add_argument("--md", action="store_true", help="Markdown")
     for parser in (where, why, why_not, audit):
         parser.add_argument("--months", type=_months, metavar="N", help="how far to look ahead")
         parser.add_argument("--open", metavar="NODE", help="show one node: its id or its printed number")

@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from advisor.cli.opening import open_node
-from advisor.cli.output import Output
+from advisor.cli.output import Output, write
 from advisor.errors import Problem, UnusableInput, unusable
 
 if TYPE_CHECKING:
     from advisor.api import Session
-    from advisor.model.results import Answer, AuditAnswer, WhereAnswer, WhyAnswer
+    from advisor.model.results import Answer, AuditAnswer, CardAnswer, WhereAnswer, WhyAnswer
 
 _FULL_LEVEL = 2
 _NO_SPOT = "ask-402"
@@ -112,15 +112,74 @@ def audit(arguments: argparse.Namespace, out: Output) -> int:
 
 
 def card(arguments: argparse.Namespace, out: Output) -> int:
-    """Print the note card of each coral."""
+    """Print the note card of each coral, or write them all to one file."""
     from advisor import api
-    from advisor.reports.card import card_page
 
     house = (*api.house_rules(arguments.tank), *arguments.house)
     day = arguments.on or date.today()
-    out.problems(api.house_warnings(rules=arguments.rules, house=house, on=day))
-    for answer in api.card(arguments.corals, rules=arguments.rules, house=house, on=day):
+    names, ids = _corals_of_cards(arguments, out)
+    if not arguments.waiting:
+        out.problems(api.house_warnings(rules=arguments.rules, house=house, on=day))
+    answers = api.card(names, ids=ids, rules=arguments.rules, house=house, on=day)
+    if arguments.to is not None:
+        return _cards_to_file(answers, arguments, out)
+    _show_cards(answers, arguments, out)
+    return 0
+
+
+def _corals_of_cards(arguments: argparse.Namespace, out: Output) -> tuple[list[str], list[str]]:
+    """What is asked for, and what each is called: names typed, then those that wait in the tank."""
+    names, ids = list(arguments.corals), list(arguments.corals)
+    if arguments.waiting:
+        session = open_session(arguments, out)
+        names += session.waiting_taxa
+        ids += session.waiting
+    if not names:
+        what = "no coral is waiting for a place" if arguments.waiting else "which coral?"
+        raise unusable((Problem("command-105", what, mend="name one: advisor card CORAL"),))
+    return names, ids
+
+
+def _show_cards(answers: list[CardAnswer], arguments: argparse.Namespace, out: Output) -> None:
+    from advisor.reports.card import card_page
+
+    if (arguments.html or arguments.md) and not out.json:
+        write(out.out, _cards_text(answers, html=arguments.html))
+        return
+    for answer in answers:
         out.answer(answer, card_page(answer, out.level))
+
+
+def _cards_text(answers: list[CardAnswer], *, html: bool) -> str:
+    """The cards as one page of HTML or Markdown."""
+    if html:
+        from advisor.reports.notecards import notecards_html
+
+        return notecards_html(answers)
+    from advisor.reports.notecards_md import notecards_markdown
+
+    return notecards_markdown(answers)
+
+
+def _cards_to_file(answers: list[CardAnswer], arguments: argparse.Namespace, out: Output) -> int:
+    """Write the cards, as a whole or not at all; the ending of the file tells the form that is not told."""
+    from advisor.reports.as_json import document_json
+    from advisor.reports.page import Tone, line
+    from advisor.reports.wording import counted
+    from advisor.tankfiles.store import write_atomically
+
+    target: Path = arguments.to
+    html = arguments.html or (not arguments.md and target.suffix.lower() in (".html", ".htm"))
+    if not target.parent.is_dir():
+        fault = Problem(
+            "files-100", f"'{target}': there is no folder '{target.parent}'", mend="make it first"
+        )
+        raise unusable((fault,))
+    write_atomically(target.parent, target.name, _cards_text(answers, html=html))
+    told = f"{counted(len(answers), 'card')} written to {target}."
+    hint = " Open it in a browser and print it; the cards are to be cut apart." if html else ""
+    content = document_json("card", {"file": str(target), "cards": [answer.card for answer in answers]})
+    out.document(content, (line(told + hint, Tone.GOOD),))
     return 0
 
 

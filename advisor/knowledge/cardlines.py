@@ -24,8 +24,12 @@ class Row:
     """One kind of line of a note card: which values it joins and how they read."""
 
     label: str
+    topic: str
+    """The part of a note card it stands in."""
     keys: tuple[str, ...]
     text: Callable[[Statement], str]
+    ends: tuple[str, str] | None = None
+    """Keys of the two numbers that can be drawn: lower and upper."""
 
 
 def words_of(value: CardValue) -> tuple[str, ...]:
@@ -150,25 +154,87 @@ def _opens(statement: Statement) -> str:
 
 
 ROWS: tuple[Row, ...] = (
-    Row("good light", ("light-best-low", "light-best-high"), _band("light-best-low", "light-best-high")),
-    Row("light it stands", ("light-min", "light-max"), _band("light-min", "light-max")),
-    Row("good flow", ("flow-best-low", "flow-best-high"), _band("flow-best-low", "flow-best-high")),
-    Row("flow it stands", ("flow-min", "flow-max"), _band("flow-min", "flow-max")),
-    Row("flow pattern", ("flow-pattern",), _worded("flow-pattern")),
-    Row("keep out of", ("flow-avoid",), _worded("flow-avoid")),
-    Row("weapon", ("weapon", "weapon-potency", "weapon-reach", "weapon-at-most"), _weapon),
-    Row("reach", ("weapon-reach", "weapon-at-most"), _reach),
-    Row("stands a sting", ("defence",), _ranked("defence", 5)),
-    Row("kin it may touch", ("contact-group", "contact-rule"), _kin),
-    Row("poisons the water", ("toxins",), _ranked("toxins", 3)),
-    Row("grows", ("growth-form", "growth-up", "growth-out"), _growth),
-    Row("grown size", ("growth-mature-width", "growth-mature-height"), _size),
-    Row("stands on", ("footing", "footing-faces", "footing-shelter"), _footing),
-    Row("moves", ("moves", "moves-text"), _worded("moves")),
-    Row("opens to", ("swells-most",), _opens),
-    Row("lives on", ("lives-on",), _worded("lives-on")),
-    Row("food", ("feeding", "feeding-text"), _worded("feeding")),
-    Row("people", ("hazard",), _worded("hazard")),
-    Row("difficulty", ("difficulty",), _ranked("difficulty", 5)),
-    Row("note", ("note-text",), lambda statement: _text(statement, "note-text")),
+    Row(
+        "good light",
+        "light",
+        ("light-best-low", "light-best-high"),
+        _band("light-best-low", "light-best-high"),
+        ("light-best-low", "light-best-high"),
+    ),
+    Row(
+        "light it stands",
+        "light",
+        ("light-min", "light-max"),
+        _band("light-min", "light-max"),
+        ("light-min", "light-max"),
+    ),
+    Row(
+        "good flow",
+        "flow",
+        ("flow-best-low", "flow-best-high"),
+        _band("flow-best-low", "flow-best-high"),
+        ("flow-best-low", "flow-best-high"),
+    ),
+    Row(
+        "flow it stands",
+        "flow",
+        ("flow-min", "flow-max"),
+        _band("flow-min", "flow-max"),
+        ("flow-min", "flow-max"),
+    ),
+    Row("flow pattern", "flow", ("flow-pattern",), _worded("flow-pattern")),
+    Row("keep out of", "flow", ("flow-avoid",), _worded("flow-avoid")),
+    Row(
+        "weapon",
+        "aggression",
+        ("weapon", "weapon-potency", "weapon-reach", "weapon-at-most"),
+        _weapon,
+        ("weapon-potency", "weapon-potency"),
+    ),
+    Row(
+        "reach",
+        "reach",
+        ("weapon-reach", "weapon-at-most"),
+        _reach,
+        ("weapon-reach", "weapon-at-most"),
+    ),
+    Row("stands a sting", "aggression", ("defence",), _ranked("defence", 5), ("defence", "defence")),
+    Row("kin it may touch", "aggression", ("contact-group", "contact-rule"), _kin),
+    Row("poisons the water", "aggression", ("toxins",), _ranked("toxins", 3), ("toxins", "toxins")),
+    Row(
+        "grows",
+        "growth",
+        ("growth-form", "growth-up", "growth-out"),
+        _growth,
+        ("growth-up", "growth-out"),
+    ),
+    Row(
+        "grown size",
+        "growth",
+        ("growth-mature-width", "growth-mature-height"),
+        _size,
+        ("growth-mature-height", "growth-mature-width"),
+    ),
+    Row("stands on", "footing", ("footing", "footing-faces", "footing-shelter"), _footing),
+    Row("moves", "footing", ("moves", "moves-text"), _worded("moves")),
+    Row("opens to", "growth", ("swells-most",), _opens, ("swells-most", "swells-most")),
+    Row("lives on", "food", ("lives-on",), _worded("lives-on")),
+    Row("food", "food", ("feeding", "feeding-text"), _worded("feeding")),
+    Row("people", "hazard", ("hazard",), _worded("hazard")),
+    Row("difficulty", "keeping", ("difficulty",), _ranked("difficulty", 5), ("difficulty", "difficulty")),
+    Row("register", "keeping", ("register-text",), lambda statement: _text(statement, "register-text")),
+    Row("note", "keeping", ("note-text",), lambda statement: _text(statement, "note-text")),
 )
+"""Every kind of line in the order of a card."""
+
+
+def ends_of(row: Row, statement: Statement) -> tuple[float | None, float | None, str]:
+    """Return the two numbers of a line that can be drawn, and their unit as the card has it."""
+    low, high = (_find(statement, key) for key in row.ends) if row.ends else (None, None)
+    name = next((value.unit for value in (high, low) if value is not None and value.unit), "")
+    unit = unit_named(name) if name else PLAIN
+    found = [
+        None if value is None or value.number is None else from_base(value.number, unit)
+        for value in (low, high)
+    ]
+    return found[0], found[1], name

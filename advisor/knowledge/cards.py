@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from advisor.knowledge.cardlines import ROWS, Row, Statement, in_words, words_of
+from advisor.knowledge.cardlines import ROWS, Row, Statement, ends_of, in_words, words_of
+from advisor.knowledge.names import find_card
 from advisor.language.library import Library
 from advisor.language.nodes import Card, CardValue
 from advisor.model.results import CardAnswer, CardLine, Caution
-from advisor.model.vocabulary import Measure, Source, Vocabulary
-
-ASK_THE_SELLER = ("origin-light", "seller-light", "seller-flow", "feeding", "seller-temper")
-"""Measures whose question is worth asking where a coral is bought, as far as the vocabulary has them."""
+from advisor.model.vocabulary import Grade, Source
 
 _HARMLESS = frozenset({"none", "protected"})
+_FOUND = "found in a study"
+"""Label and part of the lines that tell what was measured, apart from what to plan with."""
+_FAR_CM = 5.0
+"""From this reach on a seller is asked what stood near. [cm]"""
 
 
-def card_answer(name: str, library: Library, known_as: str = "") -> CardAnswer:
+def card_answer(name: str, library: Library, known_as: str = "", called: tuple[str, ...] = ()) -> CardAnswer:
     """Return everything the card `name` says, one line a statement.
 
     Parameters
@@ -25,6 +27,8 @@ def card_answer(name: str, library: Library, known_as: str = "") -> CardAnswer:
         Name of a card of `library`.
     known_as
         How the name that was asked for led to this card.
+    called
+        What was asked for: names, or ids of animals in a tank.
 
     Returns
     -------
@@ -38,18 +42,63 @@ def card_answer(name: str, library: Library, known_as: str = "") -> CardAnswer:
     """
     card = library.cards[name]
     lines = [line for row in ROWS for line in _lines(row, card)]
-    lines += [
-        CardLine(label="ask the seller", text=question)
-        for question in seller_questions(library.vocabulary, card.title)
-    ]
+    lines.sort(key=_part)
+    questions = seller_questions(card, lines)
+    lines += [CardLine(label="ask the seller", text=text, topic="ask the seller") for text in questions]
     return CardAnswer(
         card=card.name,
         title=card.title,
+        called=called,
+        taxon=_first_word(card, "taxon"),
+        group=_first_word(card, "group"),
         known_as=known_as,
         cautions=cautions(card),
         lines=tuple(lines),
         also=card.also,
     )
+
+
+def cards_called(
+    asked: Iterable[tuple[str, str]], library: Library
+) -> tuple[list[CardAnswer], list[tuple[str, tuple[str, ...]]]]:
+    """Return a card for each name, each card once, and the names that mean none.
+
+    Parameters
+    ----------
+    asked
+        A name, and what it is called in a tank; the name again where it is in none.
+    library
+        The checked rule files.
+
+    Returns
+    -------
+    The cards in the order asked for; then each unknown name with the cards nearest to it.
+    """
+    called: dict[str, dict[str, None]] = {}
+    known_as: dict[str, dict[str, None]] = {}
+    unknown: list[tuple[str, tuple[str, ...]]] = []
+    for name, own in asked:
+        match = find_card(name, library)
+        if not match.cards:
+            unknown.append((name, match.candidates))
+        for card in match.cards:
+            called.setdefault(card, {}).setdefault(own)
+            known_as.setdefault(card, {}).setdefault(match.how)
+    answers = [
+        card_answer(card, library, "; ".join(filter(None, known_as[card])), tuple(names))
+        for card, names in called.items()
+    ]
+    return answers, unknown
+
+
+def _part(line: CardLine) -> int:
+    """What to plan with stands first, then what was found, then notes."""
+    return 2 if line.label == "note" else int(line.topic == _FOUND)
+
+
+def _first_word(card: Card, key: str) -> str:
+    """The first word a card gives for `key`."""
+    return next((word for value in card.values if value.key == key for word in words_of(value)), "")
 
 
 def cautions(card: Card) -> tuple[Caution, ...]:
@@ -69,15 +118,33 @@ def cautions(card: Card) -> tuple[Caution, ...]:
     )
 
 
-def seller_questions(vocabulary: Vocabulary, title: str) -> tuple[str, ...]:
-    """Return the questions to ask a seller about the animal called `title`."""
-    found = (vocabulary.measures.get(name) for name in ASK_THE_SELLER)
-    return tuple(_filled(measure, title) for measure in found if measure is not None and measure.ask)
+def seller_questions(card: Card, lines: Iterable[CardLine]) -> tuple[str, ...]:
+    """Return what to ask whoever sells the animal of a card, what sources dispute last.
 
-
-def _filled(measure: Measure, title: str) -> str:
-    """Return the measure's question with the animal named in it."""
-    return measure.ask.replace(f"{{{measure.params[0].name}}}", f"the {title}")
+    Parameters
+    ----------
+    card
+        The card; an animal that lives on food, stings far or is taken wild is asked about more.
+    lines
+        The lines of the card, as they are shown.
+    """
+    shown = tuple(lines)
+    lives_on = {word for value in card.values if value.key == "lives-on" for word in words_of(value)}
+    reach_cm = max((line.high or 0.0 for line in shown if line.topic == "reach"), default=0.0)
+    asked = [
+        "How many PAR did it stand in, and for how long?" if "light" in lives_on or not lives_on
+        else "Was it shaded, and does it open by day?",
+        "How far from the pump, and did its polyps sway or bend?",
+        "What is it fed, and how often?" if "food" not in lives_on
+        else "What is it fed, how often, and may I see it eat?",
+        "Wild, farmed at sea or grown in a tank, and how long here?",
+        "Was it dipped, with what and when, and were any pests seen?",
+    ]  # fmt: skip
+    if reach_cm >= _FAR_CM:
+        asked.append(f"What stood within {reach_cm:g} cm of it, and did either suffer?")
+    labels = dict.fromkeys(line.label for line in shown if line.disputed)
+    asked += [f"Sources disagree on its {label}: what have you seen?" for label in labels]
+    return tuple(asked)
 
 
 def ground_of(value: CardValue, card: Card) -> Source | None:
@@ -92,16 +159,31 @@ def _lines(row: Row, card: Card) -> list[CardLine]:
     for statement in statements:
         text = row.text(statement)
         if text:
+            low, high, unit = ends_of(row, statement)
+            grade = _grade_text(statement[0], card)
             lines.append(
                 CardLine(
-                    label=row.label,
+                    label=_label(row, grade),
                     text=text,
-                    grade=_grade_text(statement[0], card),
+                    topic=_FOUND if _found_in_a_study(row, grade) else row.topic,
+                    grade=grade,
                     source=_source_text(statement[0], card),
                     disputed=_disputed(statement, statements),
+                    low=low,
+                    high=high,
+                    unit=unit,
                 )
             )
     return lines
+
+
+def _found_in_a_study(row: Row, grade: str) -> bool:
+    """Whether a line tells what was found, not what to plan with."""
+    return row.label == "note" and grade == Grade.STUDY.value
+
+
+def _label(row: Row, grade: str) -> str:
+    return _FOUND if _found_in_a_study(row, grade) else row.label
 
 
 def _statements(keys: Iterable[str], card: Card) -> list[Statement]:

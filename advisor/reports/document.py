@@ -63,11 +63,26 @@ def html_page(title: str, markdown: str, path: str) -> str:
     body = MarkdownIt("commonmark", {"html": False}).enable("table").render(markdown.replace("<br>", _BREAK))
     body = _LINK.sub(r'href="\1.html"', body.replace(_BREAK, "<br>"))
     body = _TABLE.sub(_accessible, body)
+    nav = f"<nav>{_nav('../' * path.count('/'))}</nav>\n"
+    return whole_page(title, _STYLE, f"{nav}<main>\n{body}</main>\n")
+
+
+def whole_page(title: str, style: str, body: str) -> str:
+    """Return a page of HTML that stands on its own.
+
+    Parameters
+    ----------
+    title
+        Title of the page, as plain text.
+    style
+        Its style sheet.
+    body
+        What it shows, as HTML.
+    """
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{escape(title)}</title>\n<style>\n{_STYLE}</style>\n</head>\n<body>\n"
-        f"<nav>{_nav('../' * path.count('/'))}</nav>\n<main>\n{body}</main>\n</body>\n</html>\n"
+        f"<title>{escape(title)}</title>\n<style>\n{style}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
     )
 
 

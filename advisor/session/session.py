@@ -28,6 +28,12 @@ class Session:
         """Ids of the animals that wait for a place, in the order of the tank file."""
         return tuple(animal.id for animal in self.tank.animals if animal.phase.value == "waiting")
 
+    @property
+    def waiting_taxa(self) -> tuple[str, ...]:
+        """What each of the animals that wait is, in the same order: its taxon, or its id where none is told."""
+        taxa = {animal.id: animal.taxon or animal.id for animal in self.tank.animals}
+        return tuple(taxa[each] for each in self.waiting)
+
     def idle_house_lines(self) -> tuple[Problem, ...]:
         """Return a warning for each line of the house files that comes to nothing in this tank."""
         from advisor.planning.house_report import unmatched

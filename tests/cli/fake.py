@@ -38,6 +38,7 @@ class FakeSession:
     audit_answer: AuditAnswer = field(default_factory=samples.audit_lagoon)
     problems: tuple[Problem, ...] = ()
     waiting: tuple[str, ...] = ("torch-2", "candy-1")
+    waiting_taxa: tuple[str, ...] = ("torch", "candy cane")
     asked: list[object] = field(default_factory=list)
 
     def where(self, coral: str, *, level: int = 1) -> WhereAnswer:
@@ -74,6 +75,7 @@ class FakeApi:
     examples_asked: list[dict[str, object]] = field(default_factory=list)
     cover: CoverAnswer = field(default_factory=samples_of_proofs.cover)
     mutated: MutateAnswer = field(default_factory=samples_of_proofs.mutated)
+    cards_asked: list[tuple[tuple[str, ...], tuple[str, ...]]] = field(default_factory=list)
     fault: BaseException | None = None
 
     def open_tank(
@@ -101,10 +103,12 @@ class FakeApi:
         self,
         names: Sequence[str],
         *,
+        ids: Sequence[str] = (),
         rules: Path | None = None,
         house: Sequence[Path] = (),
         on: date | None = None,
     ) -> list[CardAnswer]:
+        self.cards_asked.append((tuple(names), tuple(ids)))
         return [samples.card_torch() for _ in names]
 
     def check_rules(

@@ -113,6 +113,41 @@ def test_warnings_go_to_stderr_beside_the_answer(api: FakeApi, capsys: pytest.Ca
     assert "PUT IT" in shown.out
 
 
+def test_cards_of_all_that_wait(api: FakeApi, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["card", "--waiting", "--md"]) == 0
+    assert capsys.readouterr().out.count("## torch coral") == 2
+    assert api.cards_asked[-1] == (("torch", "candy cane"), ("torch-2", "candy-1"))
+    api.session.waiting = api.session.waiting_taxa = ()
+    assert main(["card", "--waiting"]) == 2
+    assert "no coral is waiting" in capsys.readouterr().err
+    assert main(["card"]) == 2
+    assert "advisor card CORAL" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("name", "words", "begins"),
+    [
+        ("a.html", (), "<!DOCTYPE html>"),
+        ("a.md", (), "## torch coral"),
+        ("a.txt", ("--html",), "<!DOCTYPE html>"),
+        ("a.html", ("--md",), "## torch coral"),
+    ],
+)
+def test_cards_are_written_to_a_file(
+    api: FakeApi, tmp_path: Path, name: str, words: tuple[str, ...], begins: str
+) -> None:
+    assert main(["card", "torch", "--to", str(tmp_path / name), *words]) == 0
+    assert (tmp_path / name).read_text(encoding="utf-8").startswith(begins)
+    assert sorted(path.name for path in tmp_path.iterdir()) == sorted([name, "tank.yaml"])
+
+
+def test_cards_cannot_be_written_where_no_folder_is(
+    api: FakeApi, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["card", "torch", "--to", str(tmp_path / "none" / "a.html")]) == 2
+    assert "there is no folder" in capsys.readouterr().err
+
+
 def test_cards_need_no_tank(api: FakeApi, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "tank.yaml").unlink()
     assert main(["card", "torch", "gold torch"]) == 0

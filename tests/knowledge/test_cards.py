@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from advisor.errors import Span
-from advisor.knowledge.cards import card_answer, cautions, seller_questions
+from advisor.knowledge.cards import card_answer, cards_called, cautions, seller_questions
 from advisor.knowledge.load import read_rules, shipped_rules
 from advisor.language.library import Library
 from advisor.language.nodes import Card, CardValue
@@ -169,13 +169,50 @@ def test_a_card_reads_as_a_note_card() -> None:
     assert lines["opens to"].text == "2.2 times its resting width"
 
 
+def questions(card: str) -> list[str]:
+    return [line.text for line in card_answer(card, library()).lines if line.label == "ask the seller"]
+
+
 def test_a_card_ends_with_what_to_ask_the_seller() -> None:
-    questions = [
-        line.text for line in card_answer("torch", library()).lines if line.label == "ask the seller"
-    ]
-    assert questions == list(seller_questions(vocabulary(), "torch coral"))
-    assert any("PAR" in question for question in questions)
-    assert all("{" not in question for question in questions)
+    lines = card_answer("torch", library()).lines
+    assert questions("torch") == list(seller_questions(cards()["torch"], lines))
+    assert [line.label for line in lines[-len(questions("torch")) :]] == ["ask the seller"] * 6
+    assert any("PAR" in question for question in questions("torch"))
+    assert "What stood within 25 cm of it, and did either suffer?" in questions("torch")
+
+
+def test_what_lives_on_food_is_asked_to_be_seen_eating() -> None:
+    assert any("see it eat" in question for question in questions("sun-coral"))
+    assert not any("PAR" in question for question in questions("sun-coral"))
+
+
+def test_what_sources_dispute_is_asked() -> None:
+    assert questions("candy-cane")[-1] == "Sources disagree on its good light: what have you seen?"
+
+
+def test_what_was_found_stands_apart_from_what_to_plan_with() -> None:
+    lines = card_answer("torch", library()).lines
+    planned = next(line for line in lines if line.label == "grows")
+    found = [line for line in lines if line.topic == "found in a study"]
+    assert planned.topic == "growth"
+    assert [line.grade for line in found] == ["study"]
+    assert "0.9 mm a month on average" in found[0].text
+
+
+def test_numbers_that_can_be_drawn_come_with_their_unit() -> None:
+    lines = {line.label: line for line in card_answer("torch", library()).lines}
+    assert (lines["good light"].low, lines["good light"].high, lines["good light"].unit) == (80, 150, "PAR")
+    assert (lines["reach"].low, lines["reach"].high, lines["reach"].unit) == (12, 25, "cm")
+    assert (lines["weapon"].low, lines["weapon"].high, lines["weapon"].unit) == (5, 5, "")
+    assert lines["flow pattern"].low is None
+
+
+def test_a_card_several_names_lead_to_is_given_once() -> None:
+    asked = (("torch", "torch-1"), ("gold torch", "torch-2"), ("no such thing", "odd-1"))
+    answers, unknown = cards_called(asked, library())
+    assert [(answer.card, answer.called) for answer in answers] == [("torch", ("torch-1", "torch-2"))]
+    assert answers[0].known_as == "'gold torch' is another name for torch"
+    assert [name for name, _ in unknown] == ["no such thing"]
 
 
 @pytest.mark.parametrize("card", ["zoanthus", "palythoa", "yellow-polyps"])
