@@ -9,15 +9,14 @@ from advisor.errors import Problem
 from advisor.language.build import Refused, Site, amount, branches, joined, name_of, named, tokens, unquoted
 from advisor.language.build import words as names_in
 from advisor.language.build_words import once
-from advisor.language.format_house import STEPS
+from advisor.language.dimensions import shown
+from advisor.language.format_house import FILL_IN, STEPS, YOUR_REASON, is_reason
 from advisor.language.nodes import HouseEdit, HouseVerb, Level, Number
 
 if TYPE_CHECKING:
     from advisor.language.build import Branch
 
 _TAILS = ("because", "until_date", "on_date", "edit_short", "edit_for")
-_NO_REASON = " .…"
-"""A reason of these alone is the gap a suggested line leaves to be filled in."""
 
 
 def house(site: Site, tree: Branch) -> list[HouseEdit]:
@@ -36,8 +35,7 @@ def _edit(site: Site, tree: Branch) -> HouseEdit:
     tails = once(site, named(tree, *_TAILS), "this line")
     edit = _plain_edit(site, tree)
     if "because" in tails:
-        reason = joined(named(tails["because"], "texts")[0])
-        edit = replace(edit, because=reason if reason.strip(_NO_REASON) else "")
+        edit = replace(edit, because=_reason(site, tails["because"]))
     if "until_date" in tails:
         edit = replace(edit, until=str(tokens(tails["until_date"], "DATE")[0]))
     if "on_date" in tails:
@@ -111,11 +109,36 @@ def _with_numbers(edit: HouseEdit, numbers: list[Number]) -> HouseEdit:
     return replace(edit, old=old, old_high=old_high, new=new, new_high=new_high)
 
 
+def _reason(site: Site, tree: Branch) -> str:
+    """The keeper's reason; one that says nothing is told, and kept as it is written."""
+    reason = joined(named(tree, "texts")[0])
+    if not is_reason(reason):
+        untouched = " ".join(reason.split()).lower() in (YOUR_REASON, FILL_IN, "...")
+        site.say(
+            "house-515",
+            f'"{reason}" is no reason' if not untouched else f'"{reason}" waits for your own words',
+            named(tree, "texts")[0],
+            "say in a few words why you do this, for whoever reads it in a year",
+            "write your own words between the quotes",
+        )
+    return reason or FILL_IN
+
+
 def _short(site: Site, tree: Branch) -> Number:
     """The shortfall that is accepted."""
     number = amount(site, branches(tree)[0])
-    told_in_steps = any(str(leaf) == STEPS for leaf in tree.children if isinstance(leaf, str))
-    return replace(number, unit=STEPS) if told_in_steps else number
+    if not any(str(leaf) == STEPS for leaf in tree.children if isinstance(leaf, str)):
+        return number
+    if number.unit:
+        site.say(
+            "house-514",
+            f"a shortfall is in {number.unit} or in steps, not in both",
+            tree,
+            "two units are given",
+            f"short by {shown(number.value, number.unit)}",
+        )
+        return number
+    return replace(number, unit=STEPS)
 
 
 def _about(site: Site, edit: HouseEdit, tree: Branch) -> HouseEdit:
@@ -127,7 +150,11 @@ def _about(site: Site, edit: HouseEdit, tree: Branch) -> HouseEdit:
         return replace(edit, entities=ids, stood=stood if any(stood) else ())
     if edit.verb is not HouseVerb.CHANGE_CARD:
         _idle(site, tree, "for")
-    elif len(ids) > 1:
+        return edit
+    for part, place in zip(things, stood, strict=True):
+        if place:
+            _placed(site, named(part, "edit_place")[0], place)
+    if len(ids) > 1:
         site.say(
             "house-507",
             "a card is changed for one animal at a time",
@@ -135,7 +162,18 @@ def _about(site: Site, edit: HouseEdit, tree: Branch) -> HouseEdit:
             "several are named",
             "write one line for each",
         )
-    return replace(edit, animal=ids[0]) if edit.verb is HouseVerb.CHANGE_CARD else edit
+    return replace(edit, animal=ids[0])
+
+
+def _placed(site: Site, tree: Branch, place: str) -> None:
+    """Say that a change for one animal is bound to no place."""
+    site.say(
+        "house-507",
+        "a change for one animal counts wherever it stands",
+        tree,
+        "only an accept says where an animal stood",
+        f"leave 'at {place}' out",
+    )
 
 
 def _stood(tree: Branch) -> str:

@@ -10,6 +10,8 @@ from advisor.language.format_expr import HARD_SPACE, band, digits, literal, quot
 from advisor.language.nodes import HouseEdit, HouseVerb, Number
 
 FILL_IN = "…"
+"""What stands in a suggested line where a number, a day or a place belongs."""
+YOUR_REASON = "your reason"
 """What stands in a suggested line where the keeper's own words belong; it is no reason."""
 PASTE_WIDTH = 64
 """Longest line of a suggestion: a report prints it whole beside its label. [letters]"""
@@ -32,7 +34,7 @@ def pasteable(item: HouseEdit) -> str:
     A long one is broken into lines, between its parts where that is enough and
     never within a quoted text: what is printed can be copied as it stands.
     """
-    filled = item if item.because else replace(item, because=FILL_IN)
+    filled = item if is_reason(item.because) else replace(item, because=YOUR_REASON)
     lines = [""]
     for part in _parts(filled):
         longer = f"{lines[-1]} {part}".lstrip()
@@ -56,6 +58,11 @@ def _parts(item: HouseEdit) -> list[str]:
     if item.until:
         parts.append(f"until{HARD_SPACE}{item.until}")
     return parts
+
+
+def is_reason(text: str) -> bool:
+    """Return whether a text says something: no mere signs, nor what a suggestion left to be filled in."""
+    return any(letter.isalnum() for letter in text) and " ".join(text.lower().split()) != YOUR_REASON
 
 
 def card_line(key: str, of: str = "") -> str:
@@ -118,8 +125,8 @@ def _things(item: HouseEdit) -> str:
 
 
 def _id(text: str) -> str:
-    """An id, or a place in the keeper's own words."""
-    return text if _WORD.fullmatch(text) else whole(text)
+    """An id, or a place in the keeper's own words; one to be filled in stands as it is."""
+    return text if text == FILL_IN or _WORD.fullmatch(text) else whole(text)
 
 
 def _short(number: Number) -> str:
@@ -129,4 +136,13 @@ def _short(number: Number) -> str:
     return f"{digits(number.value)} {STEPS}" if number.unit == STEPS else literal(number)
 
 
-__all__ = ["FILL_IN", "PASTE_WIDTH", "STEPS", "card_line", "edit_text", "pasteable"]
+__all__ = [
+    "FILL_IN",
+    "PASTE_WIDTH",
+    "STEPS",
+    "YOUR_REASON",
+    "card_line",
+    "edit_text",
+    "is_reason",
+    "pasteable",
+]

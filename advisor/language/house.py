@@ -6,14 +6,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
-from advisor.errors import Problem, Related
-from advisor.language.format_house import edit_text
+from advisor.errors import Problem
+from advisor.language.house_accepts import accepted
+from advisor.language.house_agree import agreed, text_of
 from advisor.language.house_cards import card_change, cards_after
 from advisor.language.house_lets import let_change
-from advisor.language.house_rules import accepted, level_change, switched_off
+from advisor.language.house_rules import level_change, switched_off
 from advisor.language.house_state import House, Meant
 from advisor.language.library import Library, Shipped
-from advisor.language.nodes import Example, HouseEdit, HouseVerb
+from advisor.language.nodes import Example, HouseEdit, HouseVerb, Level
 
 
 def lay_over(library: Library, edits: Sequence[HouseEdit]) -> tuple[Library, list[Problem]]:
@@ -22,13 +23,14 @@ def lay_over(library: Library, edits: Sequence[HouseEdit]) -> tuple[Library, lis
     A line is checked against what is shipped, never against another line, so
     their order makes no difference; two that disagree are both left out.
     """
-    levels = {edit.target: edit.new_level for edit in edits if edit.new_level is not None}
-    house = House.of(library, levels)
-    sound = [edit for edit in edits if _has_days(house, edit)]
-    meant = _agreed(house, [meant for edit in sound for meant in _meant(house, edit)])
+    # of several lines about one level, whatever their order, the one that makes it a danger counts here
+    dangers = {edit.target: Level.DANGER for edit in edits if edit.new_level is Level.DANGER}
+    house = House.of(library, dangers)
+    sound = [edit for edit in sorted(edits, key=text_of) if _has_days(house, edit)]
+    meant = agreed(house, [meant for edit in sound for meant in _meant(house, edit)])
     for item in meant:
         item.apply(house)
-    applied = sorted({item.edit for item in meant}, key=_text)
+    applied = sorted({item.edit for item in meant}, key=text_of)
     return _laid(house, tuple(applied)), house.problems
 
 
@@ -74,23 +76,13 @@ def _laid(house: House, applied: tuple[HouseEdit, ...]) -> Library:
             tuple(example for example in before.examples if example.rule not in rules),
         ),
         alone=alone,
-        aside=tuple(sorted(house.aside, key=lambda aside: _text(aside.edit))),
+        aside=tuple(sorted(house.aside, key=lambda aside: text_of(aside.edit))),
     )
 
 
 def _in_order(examples: Sequence[Example]) -> tuple[Example, ...]:
     """Examples in the order of their files and lines."""
     return tuple(sorted(examples, key=lambda item: (item.span.file, item.span.line, item.span.column)))
-
-
-def _text(edit: HouseEdit) -> str:
-    """What a line says: an order that does not depend on where it stands."""
-    return edit_text(edit)
-
-
-def _place(edit: HouseEdit) -> tuple[str, int, int]:
-    """Where a line stands."""
-    return edit.span.file, edit.span.line, edit.span.column
 
 
 def _has_days(house: House, edit: HouseEdit) -> bool:
@@ -129,37 +121,3 @@ def _meant(house: House, edit: HouseEdit) -> list[Meant]:
         case _:
             found = switched_off(house, edit)
     return [found] if found is not None else []
-
-
-def _agreed(house: House, every: Sequence[Meant]) -> list[Meant]:
-    """Each thing's one change: without repetitions, and without lines that contradict each other."""
-    about: dict[tuple[str, ...], list[Meant]] = {}
-    for item in sorted(every, key=lambda item: _text(item.edit)):
-        for thing in item.things:
-            about.setdefault(thing, []).append(item)
-    apart: set[HouseEdit] = set()
-    twice: set[HouseEdit] = set()
-    told: set[frozenset[HouseEdit]] = set()
-    for group in about.values():
-        edits = {item.edit for item in group}
-        days = {(item.edit.on, item.edit.until) for item in group}
-        if len({item.meaning for item in group}) == 1 and (len(days) == 1 or len(edits) == 1):
-            twice |= edits - {group[0].edit}
-            continue
-        apart |= edits
-        if frozenset(edits) not in told:
-            told.add(frozenset(edits))
-            _contradict(house, sorted(edits, key=_place))
-    return [item for item in every if item.edit not in apart | twice]
-
-
-def _contradict(house: House, edits: Sequence[HouseEdit]) -> None:
-    """Record that several lines do not agree on one thing."""
-    house.refuse(
-        "house-503",
-        f"'{edits[0].target}' is changed in {'two' if len(edits) == 2 else len(edits)} ways",
-        edits[0].span,
-        "so here; neither is applied" if len(edits) == 2 else "so here; none is applied",
-        "keep one of them",
-        tuple(Related(edit.span, "and otherwise here") for edit in edits[1:]),
-    )

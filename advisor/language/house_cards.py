@@ -79,11 +79,11 @@ def _one_value(house: House, card: Card, part: HouseEdit, edit: HouseEdit) -> Me
 def _no_such_line(house: House, card: Card, edit: HouseEdit) -> None:
     """Record that cards have no line of that name."""
     words = edit.new is None
-    keys = [
+    keys = {
         card_line(measure.card_line)
         for measure in house.before.vocabulary.measures.values()
         if measure.card_line and not isinstance(measure.type, NumberType)
-    ]
+    }
     listed = sorted(keys) if words else lines_of_number(house.before)
     house.refuse(
         "house-502",

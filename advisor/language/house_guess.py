@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from advisor.language.dimensions import alike as same_numbers
 from advisor.language.dimensions import number_type
 from advisor.language.format_house import card_line, pasteable
 from advisor.language.guess import nearest
@@ -45,17 +46,20 @@ class _Line:
 
 
 def let_meant(library: Library, edit: HouseEdit) -> str:
-    """Return a change of the named number that is most like the one of `edit`; empty if none is."""
-    unit = edit.new.unit if edit.new is not None else ""
+    """Return a change of the named number that is most like the one of `edit`; empty if none is.
+
+    Only a number of the same kind counts: a time is never offered for a rank.
+    """
+    if edit.new is None:
+        return ""
+    kind = number_type(edit.new.unit)
     alike = [
         name
         for name, let in library.lets.items()
-        if not unit or number_type(let.value.unit).dimension is number_type(unit).dimension
+        if same_numbers(number_type(let.value.unit), kind, right_plain=not edit.new.unit)
     ]
-    name = nearest(edit.target, alike, _LIKE) or nearest(edit.target, library.lets, _LIKE)
-    if not name or edit.new is None:
-        return ""
-    return pasteable(replace(edit, target=name, old=library.lets[name].value))
+    name = nearest(edit.target, alike)
+    return pasteable(replace(edit, target=name, old=library.lets[name].value)) if name else ""
 
 
 def rule_meant(library: Library, edit: HouseEdit, known: Mapping[str, object]) -> str:
@@ -111,9 +115,11 @@ def number_of(value: CardValue) -> Number:
 def lines_of_number(library: Library) -> list[str]:
     """Return every number of a card, as a house file writes it."""
     return sorted(
-        card_line(measure.card_line)
-        for measure in library.vocabulary.measures.values()
-        if measure.card_line and isinstance(measure.type, NumberType)
+        {
+            card_line(measure.card_line)
+            for measure in library.vocabulary.measures.values()
+            if measure.card_line and isinstance(measure.type, NumberType)
+        }
     )
 
 

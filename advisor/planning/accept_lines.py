@@ -10,10 +10,10 @@ from advisor.errors import Span
 from advisor.language.format_house import pasteable
 from advisor.language.house_state import is_caution
 from advisor.language.library import Library
-from advisor.language.nodes import HouseEdit, HouseVerb
+from advisor.language.nodes import HouseEdit, HouseVerb, Level
 from advisor.model.results import Reason, Verdict
 from advisor.model.tank import Phase, Tank
-from advisor.planning.accepts import TANK_SUBJECT, accepts_of, same_things, shortfall, things_of
+from advisor.planning.accepts import TANK_SUBJECT, accepts_of, places_of, same_things, shortfall, things_of
 from advisor.planning.dates import months_on
 
 PROPOSED_MONTHS = 6
@@ -32,6 +32,7 @@ def with_line(reason: Reason, library: Library, tank: Tank) -> Reason:
         or reason.verdict not in _OPEN
         or reason.until is not None
         or is_caution(rule, library)
+        or (rule.level is Level.DANGER and _somewhere(reason, stood, tank))
         or (short is not None and not math.isfinite(short.value))
         or not library.on
     ):
@@ -73,5 +74,11 @@ def _stood(reason: Reason, tank: Tank) -> tuple[str, ...] | None:
         animal = animals.get(subject)
         if animal is None and subject not in spots:
             return None
-        out.append((animal.spot or animal.place) if animal is not None else "")
+        out.append(next(iter(places_of(animal)), "") if animal is not None else "")
     return tuple(out)
+
+
+def _somewhere(reason: Reason, stood: tuple[str, ...], tank: Tank) -> bool:
+    """Whether it is not told where an animal of a reason stands, so that its move could not be seen."""
+    animals = {animal.id for animal in tank.animals}
+    return any(not place and name in animals for name, place in zip(things_of(reason), stood, strict=True))

@@ -73,13 +73,20 @@ def _moves(edit: HouseEdit, animals: dict[str, Animal], tank: Tank) -> list[str]
         animal = animals.get(name)
         if animal is None:
             continue
-        names = {animal.spot, animal.place, *(spot.name for spot in tank.spots if spot.id == animal.spot)}
+        names = {*places_of(animal), *(spot.name for spot in tank.spots if spot.id == animal.spot)}
         last = _set_down(animal, tank)
         if place and place not in names - {""}:
-            out.append(f"{name} stands {animal.spot or animal.place or 'elsewhere'} now, not {place}")
+            now = next(iter(places_of(animal)), "elsewhere")
+            out.append(f"{name} stands {now} now, not {place}")
         elif edit.on and last is not None and last > date.fromisoformat(edit.on):
             out.append(f"{name} was moved on {day_name(last)}")
     return out
+
+
+def places_of(animal: Animal) -> tuple[str, ...]:
+    """Return what tells where an animal stands, in the tank file: spot and position, or else its rock."""
+    told = tuple(place for place in (animal.spot, animal.place) if place)
+    return told or ((animal.rock,) if animal.rock else ())
 
 
 def _set_down(animal: Animal, tank: Tank) -> date | None:
@@ -135,25 +142,20 @@ def most_steps(edit: HouseEdit, compiled: CompiledRule) -> float | None:
 
 
 def bound(plane: Plane, compiled: CompiledRule, tables: Tables, edit: HouseEdit) -> Bools:
-    """Return where a rule's things are exactly those an accept names, as they stand in the tank.
+    """Return where a rule's things are exactly those an accept names, in the order of the rule.
 
-    Two animals may be named in either order. An animal that is moved in
-    thought has a row of its own, so that nothing accepted follows it.
+    What one animal does to another is accepted, and not what that does to it.
+    An animal that is moved in thought has a row of its own, so that nothing
+    accepted follows it.
     """
     binders = asked_of(compiled.rule)
     none = np.zeros(len(plane.bindings), np.bool_)
     if len(binders) != len(edit.entities):
         return none
-    orders = [edit.entities]
-    if len(binders) == 2 and all(binder.kind in (Kind.ANIMAL, Kind.CORAL) for binder in binders):
-        orders.append(tuple(reversed(edit.entities)))
-    found = none
-    for order in orders:
-        rows = [_row(tables, binder.kind, name) for binder, name in zip(binders, order, strict=True)]
-        matches = [plane.bindings.rows[b.name] == row for b, row in zip(binders, rows, strict=True)]
-        here: Bools = np.logical_and.reduce([~none, *matches])
-        found = found | here
-    return found
+    rows = [_row(tables, binder.kind, name) for binder, name in zip(binders, edit.entities, strict=True)]
+    matches = [plane.bindings.rows[b.name] == row for b, row in zip(binders, rows, strict=True)]
+    here: Bools = np.logical_and.reduce([~none, *matches])
+    return here
 
 
 def _row(tables: Tables, kind: Kind, name: str) -> int:
@@ -242,8 +244,8 @@ def _why(edit: HouseEdit) -> str:
 
 
 def same_things(edit: HouseEdit, reason: Reason) -> bool:
-    """Return whether an accept and a reason are about the same things."""
-    return set(edit.entities) == set(things_of(reason))
+    """Return whether an accept and a reason are about the same things, in the same order."""
+    return edit.entities == things_of(reason)
 
 
 def things_of(reason: Reason) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ import pytest
 
 from advisor.language.format_house import STEPS
 from advisor.language.nodes import HouseEdit, HouseVerb, Level, Number
+from advisor.language.parse import parse_file
 from tests.language.texts import codes, faults, read
 
 
@@ -87,10 +88,26 @@ def test_every_line_may_have_its_days() -> None:
     ]
 
 
-@pytest.mark.parametrize("reason", ["…", "...", " "])
-def test_a_reason_left_to_be_filled_in_is_none(reason: str) -> None:
+@pytest.mark.parametrize("reason", ["…", "...", " ", "", "-", "?!", "your reason", "Your  Reason"])
+def test_a_reason_that_says_nothing_is_refused_where_it_stands(reason: str) -> None:
+    (problem,) = faults(f'house\n  switch off x because "{reason}"\n')
+    assert problem.code == "house-515"
+    assert problem.span is not None
+    assert problem.span.column == 24
+    assert "between the quotes" in problem.mend
+
+
+def test_a_suggestion_pasted_as_it_is_is_told_to_wait_for_words() -> None:
+    (problem,) = faults('house\n  switch off x because "your reason"\n')
+    assert problem.what == '"your reason" waits for your own words'
+    (file, _) = parse_file("house.rules", 'edition 1\nhouse\n  switch off x because "-"\n')
+    assert [edit.because for edit in file.declarations if isinstance(edit, HouseEdit)] == ["-"]
+
+
+@pytest.mark.parametrize("reason", ["7", "ja", "5 cm", "my reason: it grows"])
+def test_a_reason_of_any_words_is_one(reason: str) -> None:
     (edit,) = edits(f'  switch off x because "{reason}"\n')
-    assert edit.because == ""
+    assert edit.because == reason
 
 
 @pytest.mark.parametrize(
@@ -102,6 +119,9 @@ def test_a_reason_left_to_be_filled_in_is_none(reason: str) -> None:
         ("switch off x for torch-1", "house-507"),
         ("level x from advice to danger short by 3 cm", "house-507"),
         ("change x light max from 5 PAR to 6 PAR for a, b", "house-507"),
+        ("change x light max from 5 PAR to 6 PAR for a at A3", "house-507"),
+        ('change x light max from 5 PAR to 6 PAR for a at "26, 13, 9 cm"', "house-507"),
+        ("accept x for a short by 5 cm steps", "house-514"),
         ('switch off x because "a" because "b"', "word-113"),
     ],
 )

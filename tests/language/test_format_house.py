@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from advisor.language.format_house import card_line, edit_text, pasteable
+from advisor.language.format_house import YOUR_REASON, card_line, edit_text, is_reason, pasteable
 from advisor.language.nodes import HouseEdit
 from tests.language.texts import read
 
@@ -39,9 +41,9 @@ def test_a_line_is_printed_as_it_was_written(text: str) -> None:
 @pytest.mark.parametrize("text", LINES)
 def test_a_line_to_paste_can_be_read_and_has_room_for_a_reason(text: str) -> None:
     line = pasteable(edit(text))
-    again = edit(line)
-    assert again.because == edit(text).because
     assert "because" in line
+    again = edit(line.replace(YOUR_REASON, "seen"))
+    assert again.because == (edit(text).because or "seen")
 
 
 @pytest.mark.parametrize(("key", "of", "text"), [
@@ -51,3 +53,16 @@ def test_a_line_to_paste_can_be_read_and_has_room_for_a_reason(text: str) -> Non
 ])  # fmt: skip
 def test_a_card_line_is_named_as_a_keeper_types_it(key: str, of: str, text: str) -> None:
     assert card_line(key, of) == text
+
+
+@pytest.mark.parametrize(("text", "is_one"), [
+    ("seen", True), ("7", True), ("ä", True), ("your reason is mine", True),
+    ("-", False), ("…", False), ("", False), ("?! .", False), (YOUR_REASON, False), ("Your  reason", False),
+])  # fmt: skip
+def test_a_reason_says_something(text: str, is_one: bool) -> None:
+    assert is_reason(text) is is_one
+
+
+def test_a_place_to_be_filled_in_stands_without_quotes() -> None:
+    made = replace(edit("accept x for torch-1 at ledge, zoa-2"), stood=("ledge", "…"))
+    assert edit_text(made) == "accept x for torch-1 at ledge, zoa-2 at …"

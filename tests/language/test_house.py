@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.language.check import check
+from advisor.language.format_house import edit_text
 from advisor.language.house import lay_over, taken_off
 from advisor.language.nodes import HouseVerb, Level
 from advisor.language.parse import parse_file
@@ -17,7 +18,8 @@ LINES = (
     'change sweeper-allowance from 5 cm to 6 cm because "a"',
     'change sweeper-allowance from 5 cm to 6 cm because "another reason"',
     'level light-enough from warning to danger because "b"',
-    'accept keep-clear for torch-1, zoa-2 short by 8 cm on 2026-11-02 because "c" until 2027-06-01',
+    "accept keep-clear for torch-1 at ledge, zoa-2 at sand short by 8 cm on 2026-11-02 "
+    'because "c" until 2027-06-01',
     'change lamp-torch light max from 250 PAR to 300 PAR because "d"',
     'change lamp-torch light max from 250 PAR to 280 PAR for torch-1 because "e"',
     'change lamp-torch light best from 80 to 150 PAR to 90 to 160 PAR because "f"',
@@ -125,6 +127,37 @@ def test_what_was_laid_over_can_be_taken_off_again() -> None:
     library, _ = lay_over(base_library(), edits(*LINES))
     assert library != base_library()
     assert taken_off(library) == base_library()
+
+
+AT_ODDS = (
+    'level light-enough from warning to danger because "a"',
+    "level light-enough from warning to advice",
+    'accept light-enough for torch-1 because "c"',
+    'accept keep-clear for torch-1 at ledge, zoa-2 at sand short by 8 cm on 2026-11-02 because "d"',
+    "change low-light from 50 PAR to 60 PAR until 2026-06-30",
+    "change low-light from 50 PAR to 65 PAR on 2026-06-30 until 2026-12-31",
+    "change low-light from 50 PAR to 70 PAR on 2027-01-01",
+    "change lamp-torch light min from 50 PAR to 60 PAR until 2026-06-30",
+    "change lamp-torch light min from 50 PAR to 70 PAR on 2026-07-01",
+    "change lamp-torch light max from 240 PAR to 230 PAR",
+    "switch off keep-clear",
+    "switch off kep-clear",
+)
+
+
+@given(st.permutations(AT_ODDS))
+def test_the_order_of_lines_at_odds_changes_neither_what_counts_nor_what_is_told(lines: list[str]) -> None:
+    def laid(text: list[str]) -> tuple[object, ...]:
+        library, problems = lay_over(base_library(), edits(*text))
+        numbers = [(value.key, value.number) for value in library.cards["lamp-torch"].values]
+        lets = {name: let.value.value for name, let in library.lets.items()}
+        told = sorted((problem.code, problem.what, problem.label, problem.mend) for problem in problems)
+        house = [edit_text(edit) for edit in library.house]
+        return house, lets, numbers, {rule.name: rule.level for rule in library.rules.values()}, told
+
+    found = laid(lines)
+    assert found == laid(list(AT_ODDS))
+    assert str(found[-1]).count("house-510") == 2
 
 
 @given(st.permutations(LINES), st.integers(0, len(LINES)), st.sampled_from(("a", "b")))

@@ -166,7 +166,8 @@ def test_a_refusal_says_why(line: str, code: str, words: str) -> None:
 def test_a_drifted_band_is_written_anew_with_both_ends() -> None:
     _, problems = checked("house\n  change lamp-torch light best from 80 to 140 PAR to 90 to 160 PAR")
     assert " ".join(problems[0].mend.split()) == (
-        'remove the line, or change lamp-torch light best from 80 to 150 PAR to 90 to 160 PAR because "…"'
+        "remove the line, or change lamp-torch light best from 80 to 150 PAR to 90 to 160 PAR "
+        'because "your reason"'
     )
 
 

@@ -39,8 +39,8 @@ def torch() -> Library:
 def test_the_nearest_right_line_is_whole_and_has_the_number_in_force(typed: str, meant: str) -> None:
     library = torch()
     found = line_meant(library, library.cards["lamp-torch"], edit(f"change lamp-torch {typed}"))
-    assert " ".join(found.split()) == f'change lamp-torch {meant} because "…"'
-    _, problems = checked(f"house\n  {found.replace('…', 'seen')}")
+    assert " ".join(found.split()) == f'change lamp-torch {meant} because "your reason"'
+    _, problems = checked(f"house\n  {found.replace('your reason', 'seen')}")
     assert problems == ()
 
 
@@ -56,7 +56,7 @@ def test_a_card_is_known_by_any_of_its_names() -> None:
         'card own "own"\n  also "hammer coral"\n  light max 200 PAR\n  source "x" kind guess\n'
     )
     found = card_meant(library, edit("change hammer-corl light max from 100 PAR to 150 PAR"))
-    assert found == 'change own light max from 200 PAR to 150 PAR because "…"'
+    assert " ".join(found.split()) == 'change own light max from 200 PAR to 150 PAR because "your reason"'
     assert card_meant(library, edit("change qqqq light max from 1 PAR to 2 PAR")) == ""
 
 
@@ -66,11 +66,31 @@ def test_a_named_number_of_the_same_kind_is_offered() -> None:
     assert let_meant(torch(), edit("change qqqq from 1 cm to 2 cm")) == ""
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        "change potency from 1 to 2",
+        "change sweeper-allowance-2 from 1 to 2",
+        "change low-light from 1 cm to 2 cm",
+        "change sweeper-allowance-2 from dim to bright",
+        "change brightness from 40 PAR to 50 PAR",
+    ],
+)
+def test_a_number_of_another_kind_or_a_name_unlike_it_is_never_offered(line: str) -> None:
+    assert let_meant(torch(), edit(line)) == ""
+
+
+def test_a_list_of_numbers_names_each_once() -> None:
+    library, _ = checked("measure light-most(animal a) in PAR between 0 and 2500 PAR  from card light-max\n")
+    listed = lines_of_number(library)
+    assert listed.count("light max") == 1
+
+
 def test_a_rule_is_offered_with_its_level_in_force() -> None:
     library = torch()
     line = edit("level ligt-enough from danger to advice")
-    assert rule_meant(library, line, library.rules) == (
-        'level light-enough from warning to advice because "…"'
+    assert " ".join(rule_meant(library, line, library.rules).split()) == (
+        'level light-enough from warning to advice because "your reason"'
     )
     assert rule_meant(library, edit("switch off qqqq"), library.rules) == ""
 

@@ -47,7 +47,6 @@ def test_a_change_without_a_reason_is_a_guess_where_no_danger_rests_on_it() -> N
         ('change low-light from 3 PAR to 60 PAR because "x"', "house-501", "more than"),
         ('change sweeper-allowance from 5 PAR to 6 PAR because "x"', "house-508", "light"),
         ("change sweeper-allowance from 5 cm to 6 cm", "house-504", "danger"),
-        ('change sweeper-allowance from 5 cm to 6 cm because "…"', "house-504", "danger"),
         ("change low-light from dim to bright", "house-508", "one number"),
         ("change low-light from 50 to 60 PAR to 60 to 70 PAR", "house-508", "one number"),
     ],

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from advisor import api
+from advisor.errors import UnusableInput
 from advisor.model.results import AuditAnswer, Verdict, Word
 from advisor.planning.accepts import (
     accepts_of,
@@ -48,7 +49,7 @@ def spots(gap: str) -> str:
 
 
 def accepting(
-    entities: str = "torch-1, candy-1",
+    entities: str = "torch-1 at here, candy-1 at there",
     *,
     until: str = "2027-11-02",
     rule: str = RULE,
@@ -89,8 +90,11 @@ def test_nothing_accepted_is_a_finding(tmp_path: Path) -> None:
     assert stung(audited(tmp_path, "")) == ["now"]
 
 
-def test_it_binds_the_two_in_either_order(tmp_path: Path) -> None:
-    assert stung(audited(tmp_path, accepting("candy-1, torch-1"))) == ["accepted"]
+def test_it_binds_the_two_in_the_order_of_the_rule(tmp_path: Path) -> None:
+    """That the torch stings the candy cane is accepted, and not what this would do to the torch."""
+    answer = audited(tmp_path, accepting("candy-1 at there, torch-1 at here"))
+    assert stung(answer) == ["now"]
+    assert any("matches nothing now" in note for note in answer.notes)
 
 
 def test_it_covers_what_is_open_too(tmp_path: Path) -> None:
@@ -229,11 +233,9 @@ def test_a_shortfall_is_told_in_a_unit_of_the_rule_or_in_steps(tmp_path: Path) -
     assert found[:3] == [pytest.approx(9.0, abs=1e-6)] * 3
     assert found[3] == float("inf")
     assert found[4] is None
-    other = tmp_path / "other"
-    other.mkdir()
-    answer = audited(other, accepting(short="8 PAR"))
-    assert stung(answer) == ["now"]
-    assert any("is not what the rule is measured in" in note for note in answer.notes)
+    with pytest.raises(UnusableInput, match="no shortfall of") as refused:
+        audited(tmp_path / "other", accepting(short="8 PAR"))
+    assert [problem.code for problem in refused.value.problems] == ["house-514"]
 
 
 def test_the_rows_and_verdicts_of_an_accept_are_those_of_the_two(tmp_path: Path) -> None:
@@ -243,7 +245,7 @@ def test_the_rows_and_verdicts_of_an_accept_are_those_of_the_two(tmp_path: Path)
     (plane,) = sitting.judge([compiled], ahead=False)
     (edit,) = accepts_of(desk.library)
     here = bound(plane.now, compiled, sitting.tables, edit)
-    assert here.sum() == 2
+    assert here.sum() == 1
     assert np.nanmax(shortfall_steps(plane.now)[here]) == pytest.approx(15.0)
     assert (with_accepts(plane.now, compiled, sitting.tables).verdict == plane.now.verdict).all()
     assert still_standing(desk.library, desk.tank) is desk.library
