@@ -252,6 +252,20 @@ class CoralSummary(Model):
     place: str = ""
 
 
+class Loosened(Model):
+    """A danger that the keeper's own files keep from speaking here, or have switched off or accepted."""
+
+    rule: str
+    subjects: tuple[str, ...] = ()
+    places: tuple[str, ...] = ()
+    """Where it would speak; empty where it is switched off and would say nothing."""
+    shipped: Verdict | None = None
+    """What it says as the rules are shipped: fails or undecided; None where it would say nothing here."""
+    lines: tuple[str, ...] = ()
+    """What the house lines do by which this is so, with their reasons and days."""
+    accepted: bool = False
+
+
 class Answer(Model):
     """What every answer carries."""
 
@@ -265,6 +279,8 @@ class Answer(Model):
     weakest: str = ""
     more: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    loosened: tuple[Loosened, ...] = ()
+    """Dangers that house lines end, soften, switch off or accept here; told at every level."""
 
 
 class WhereAnswer(Answer):
