@@ -94,5 +94,9 @@ class CoverAnswer(Model):
     outcomes: int
     failed: int
     """Outcomes that are not as their example says; what they reach counts all the same."""
+    moved: int = 0
+    """Shipped outcomes that are as their example says without the house files, and otherwise with them."""
+    moved_by: tuple[str, ...] = ()
+    """The house files whose lines move them."""
     things: tuple[ThingCover, ...]
     total: Tally

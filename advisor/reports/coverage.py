@@ -71,8 +71,10 @@ def _thing_blocks(thing: ThingCover) -> Iterator[Block]:
     rows = tuple(_condition(each, before) for each, before in _with_before(thing.conditions))
     if rows:
         yield Grid(rows, (9, 8))
+    printed: set[str] = set()
     for gap in thing.gaps:
-        yield from _gap(gap)
+        yield from _gap(gap, again=gap.example in printed)
+        printed.add(gap.example)
     yield Blank()
 
 
@@ -108,14 +110,16 @@ def marks_text(marks: Sequence[Mark]) -> str:
     return f"{truths} {limits}".rstrip()
 
 
-def _gap(gap: Gap) -> Iterator[Block]:
-    """One thing never shown, why, and the block that would show it."""
+def _gap(gap: Gap, *, again: bool = False) -> Iterator[Block]:
+    """One thing never shown, why, and the block that would show it, if it was not printed already."""
     yield Blank()
     yield labelled("never", f"{gap.what}: {gap.where}", Tone.BAD, indent=2, width=7)
     yield labelled("why", gap.why, Tone.QUIET, indent=2, width=7)
     if not gap.example:
         yield labelled("", "no example was found that would show it", Tone.QUIET, indent=2, width=7)
-    for text in gap.example.splitlines():
+    elif again:
+        yield labelled("", "the same example as above shows it", Tone.QUIET, indent=2, width=7)
+    for text in () if again else gap.example.splitlines():
         yield Verbatim((Part(text),))
 
 
@@ -124,6 +128,12 @@ def _totals(answer: CoverAnswer) -> Iterator[Block]:
     if answer.failed:
         told = f"{counted(answer.failed, 'outcome')} not as expected; what they reach counts all the same."
         yield line(told, Tone.BAD)
+    if answer.moved:
+        told = f"{counted(answer.moved, 'shipped outcome')} otherwise because of lines of your house file"
+        files = " ".join(f"--house {name}" for name in answer.moved_by)
+        yield line(
+            f"{told}; that is no fault. Which, and by which line: advisor rules test {files}", Tone.QUIET
+        )
     total = answer.total
     full = total.seen == total.needed
     ran = f"{counted(answer.examples, 'example')}, {counted(answer.outcomes, 'outcome')}"

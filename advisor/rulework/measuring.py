@@ -37,7 +37,7 @@ def cover_rules(
 
     library = usable(*library_in_force(rules, house, on))
     _require(names, library)
-    return cover(library, names)
+    return cover(library, names, usable(*library_in_force(rules, ())) if library.house else None)
 
 
 def mutate_rules(

@@ -42,6 +42,22 @@ def test_failing_examples_are_told_and_count() -> None:
     )
 
 
+def test_outcomes_that_the_house_moves_are_told_apart_from_faults() -> None:
+    answer = cover().model_copy(update={"moved": 25, "moved_by": ("house.rules",)})
+    shown = " ".join(render(coverage_page(answer, 0)).split())
+    assert "25 shipped outcomes otherwise because of lines of your house file; that is no fault." in shown
+    assert "advisor rules test --house house.rules" in shown
+    assert "not as expected" not in shown
+
+
+def test_an_example_that_shows_two_things_is_printed_once() -> None:
+    thing = covered(gaps=True)
+    twice = thing.model_copy(update={"gaps": (thing.gaps[0], thing.gaps[0])})
+    shown = render(coverage_page(cover(twice)))
+    assert shown.count(BLOCK) == 1
+    assert "the same example as above shows it" in shown
+
+
 def test_marks_are_letters_and_dots() -> None:
     marks = (
         Mark(what="true", seen=1),

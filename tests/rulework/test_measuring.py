@@ -40,6 +40,21 @@ def test_a_name_nobody_knows_is_refused_with_the_nearest(name: str) -> None:
         assert problem.mend == "not-too-bright" or name == "frobnicate"
 
 
+def test_shipped_outcomes_that_a_house_line_moves_are_no_faults(tmp_path: Path) -> None:
+    own = tmp_path / "house.rules"
+    own.write_text(
+        'edition 1\n\nhouse\n  change room-allowance from 2 cm to 9 cm\n    because "mine swell"\n'
+        'example "this house" for room-for-reach-and-growth\n  given c-1 is coral\n        c-2 is coral\n'
+        "  then  c-1, c-2 holds\n",
+        encoding="utf-8",
+    )
+    found = cover_rules(["room-for-reach-and-growth"], house=[own])
+    assert found.failed == 1  # what the house itself expects and does not get stays a fault
+    assert found.moved > 10
+    assert found.moved_by == (own.as_posix(),)
+    assert cover_rules(["room-for-reach-and-growth"]).moved == 0
+
+
 def test_a_house_of_its_own_is_covered_too(tmp_path: Path) -> None:
     own = tmp_path / "house.rules"
     own.write_text(
