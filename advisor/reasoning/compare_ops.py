@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -64,8 +65,22 @@ Difference = Collected | CollectedExtreme | CollectedCases
 
 def _difference(frame: Frame, left: Op, right: Op, collected: Difference | None) -> Numbers:
     """Left minus right, both computed in any case so that a recording has both numbers."""
-    a, b = numbers(frame, left), numbers(frame, right)
-    return intervals.minus(a, b) if collected is None else collected.run(frame)
+    plain = intervals.above(numbers(frame, left), numbers(frame, right))
+    if collected is None:
+        return plain
+    # what may know no bounds does not cancel: no more than the least of nobody is the same as it
+    ends = [end for op in _loose(collected) for end in (numbers(frame, op).low, numbers(frame, op).high)]
+    if not ends:
+        return collected.run(frame)
+    return intervals.where(np.logical_or.reduce([np.isinf(end) for end in ends]), plain, collected.run(frame))
+
+
+@lru_cache(maxsize=20_000)
+def _loose(of: Difference) -> tuple[Op, ...]:
+    """The terms of a difference that may be no plain number."""
+    if isinstance(of, Collected):
+        return tuple(op for _, op in of.terms if not op.plain)
+    return tuple(op for item in of.items for op in _loose(item))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

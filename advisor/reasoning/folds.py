@@ -13,6 +13,7 @@ import numpy as np
 
 from advisor.language.nodes import Binder
 from advisor.model.vocabulary import Kind
+from advisor.reasoning import intervals
 from advisor.reasoning.columns import MISSING, Bools, Flags, Floats, Ints, Numbers, Truths
 from advisor.reasoning.frame import Frame
 
@@ -75,14 +76,15 @@ def summed(values: Numbers, member: Truths, groups: Groups) -> Numbers:
     low = np.where(groups.stranger & (low < 0), -np.inf, low)
     high = np.where(groups.stranger & (high > 0), np.inf, high)
     best = np.where(member.lean > 0, values.best, np.where(member.lean < 0, 0.0, np.nan))
-    out = [
-        np.bincount(groups.segment, weights=part, minlength=groups.size).astype(np.float64)
-        for part in (low, best, high)
-    ]
+    with np.errstate(invalid="ignore"):  # of two without bounds the sum may be anything
+        out = [
+            np.bincount(groups.segment, weights=part, minlength=groups.size).astype(np.float64)
+            for part in (low, best, high)
+        ]
     flags = np.zeros(groups.size, np.uint8)
     kept = np.where(member.no, 0, values.flags | member.flags).astype(np.uint8)
     np.bitwise_or.at(flags, groups.segment, kept)
-    return Numbers(out[0], out[1], out[2], flags)
+    return intervals.with_open_ends(out[0], out[1], out[2], flags)
 
 
 def extreme(values: Numbers, member: Truths, groups: Groups, *, most: bool) -> Numbers:

@@ -237,6 +237,13 @@ class NumberAggregate(Quantity):
     condition: Op | None
     of: Op | None
 
+    @property
+    def plain(self) -> bool:
+        """Whether it is a number even over nobody."""
+        return self.op is AggregateOp.COUNT or (
+            self.op is AggregateOp.SUM and self.of is not None and self.of.plain
+        )
+
     def run(self, frame: Frame) -> Numbers:
         """Return the quantity per outer binding; members that may or may not count widen it."""
         if frame.hull:

@@ -32,6 +32,11 @@ class Op:
         """The operations whose columns this one reads."""
         return ()
 
+    @property
+    def plain(self) -> bool:
+        """Whether a quantity is a number in any case: not perhaps the least of nobody, no quotient."""
+        return all(child.plain for child in self.inputs)
+
     def run(self, frame: Frame) -> Column:
         """Return the column for every binding of `frame`."""
         raise TypeError(f"{type(self).__name__} cannot run")
@@ -181,6 +186,12 @@ class Arithmetic(Quantity):
         """Both operands."""
         return (self.left, self.right)
 
+    @property
+    def plain(self) -> bool:
+        """Whether both operands are, and nothing is divided by what may be nothing."""
+        divides = self.op is ArithOp.DIVIDE and not (isinstance(self.right, Constant) and self.right.value)
+        return not divides and self.left.plain and self.right.plain
+
     def run(self, frame: Frame) -> Numbers:
         """Return the range of the result."""
         a, b = numbers(frame, self.left), numbers(frame, self.right)
@@ -252,6 +263,11 @@ class Cases(Quantity):
         """Guards and values, in order."""
         pairs = zip(self.guards, self.values, strict=True)
         return tuple(op for guard, value in pairs for op in (guard, value) if op is not None)
+
+    @property
+    def plain(self) -> bool:
+        """Whether every value is, and some case always applies."""
+        return self.guards[-1] is None and all(value.plain for value in self.values)
 
     def run(self, frame: Frame) -> Numbers:
         """Return the hull of the cases that may apply, and the best of the one that leans so."""

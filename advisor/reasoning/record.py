@@ -44,6 +44,9 @@ from advisor.units import BASE_UNIT, Dimension, Unit, format_quantity, from_base
 
 CellOp = NumberCell | WordCell | SetCell | RelationCell
 
+NONE = "none"
+"""What the least and the most of nobody are called."""
+
 Key = tuple[str, tuple[int, ...]]
 """A cell of the tables: the name of its measure or relation, and its rows; of a gap in either order."""
 
@@ -98,6 +101,8 @@ def value_of(op: Op, row: Row, kind: str = "") -> Value:
     """Return the column of an operation at one row as a printed value."""
     column, at = row.frame.value(op), row.at
     match column:
+        case Numbers() if column.low[at] == column.high[at] and np.isinf(column.low[at]):
+            return Value(words=(NONE,), kind=kind)
         case Numbers():
             unit = op.unit if isinstance(op, Quantity) else BASE_UNIT[Dimension.COUNT]
             known = not column.flags[at] & (MISSING | STALE) or says_something(op, row)
@@ -261,6 +266,8 @@ def describe(op: Op, row: Row) -> str:
         case StepsAway(start=start, end=end, steps=steps, over=over):
             counted = "1 step" if steps == 1 else f"{steps} steps"
             return f"{row.label(end)} is within {counted} of {row.label(start)} over {over.replace('-', ' ')}"
+        case NumberAggregate(op=kind) if NONE in value_of(op, row).words:
+            return f"{kind.value} nobody"
         case TruthAggregate(op=kind) | NumberAggregate(op=kind):
             return kind.value
         case TruthConstant(value=plain):

@@ -40,15 +40,15 @@ def in_words(value: Value) -> str:
         return "yes" if value.truth else "no"
     if value.words:
         return " or ".join(value.words)
-    low, best, high = value.low, value.best, value.high
-    if not value.known or (low is None and high is None):
+    ends = [end for end in (value.low, value.high) if end is not None]
+    if not value.known or not ends:
         return "an unknown amount"
-    if best is not None:
-        return format_quantity(best, _unit(value))
-    if low is None or high is None:
-        end = "more" if high is None else format_quantity(high, _unit(value))
-        return f"{'up' if low is None else format_quantity(low, Unit('', Dimension.COUNT))} to {end}"
-    first, last = span_ends(low, high)
+    if value.best is not None:
+        return format_quantity(value.best, _unit(value))
+    if len(ends) == 1:
+        only = format_quantity(ends[0], _unit(value))
+        return f"up to {only}" if value.low is None else f"{only} or more"
+    first, last = span_ends(*ends)
     gap = "" if value.unit in ("", "%") else " "
     return f"{first if first == last else f'{first} to {last}'}{gap}{value.unit}"
 

@@ -72,6 +72,50 @@ def test_a_reading_on_both_sides_is_the_same_reading(expect: str, verdict: str) 
     assert letters(truth(frame, compiled.expect)) == verdict
 
 
+NEAREST = "(least of gap(a, n) for neighbour n of a where potency(n) > 4)"
+FURTHEST = "(most of reach(n) for neighbour n of a where potency(n) > 4)"
+
+
+@pytest.mark.parametrize(("expect", "nobody", "perhaps"), [
+    ("{0} >= 9 cm", "t", "t"),
+    ("{0} < 9 cm", "f", "f"),
+    ("{0} >= 500 cm", "t", "u"),
+    ("{1} <= 9 cm", "t", "t"),
+    ("{1} >= 1 cm", "f", "u"),
+    ("{0} between 9 cm and 30 cm", "f", "u"),
+    ("{0} >= {1}", "t", "t"),
+    ("{0} - {1} > 9 cm", "t", "u"),
+    ("{0} >= {0}", "t", "u"),
+    ("{0} > {0}", "f", "u"),
+    ("{0} + 4 cm > {0}", "f", "u"),
+    ("{1} < {1} + 4 cm", "f", "u"),
+    ("{0} + 4 cm <= larger of {0}, 2 cm", "t", "u"),
+    ("{0} - {0} >= 0 cm", "u", "u"),
+    ("{0} + {1} >= 0 cm", "u", "u"),
+    ("0 * {0} >= 0 cm", "t", "t"),
+    ("(sum of {0} for animal x) > 5 cm", "t", "t"),
+    ("(sum of ({0} + {1}) for animal x) > 5 cm", "u", "u"),
+    ("count of neighbour n of a where potency(n) > 4 <= 0", "t", "u"),
+])  # fmt: skip
+def test_the_least_of_nobody_is_above_everything_and_never_cancels(
+    expect: str, nobody: str, perhaps: str
+) -> None:
+    library, compiled = compiled_of(expect.format(NEAREST, FURTHEST), binders=PAIR)
+    assert compiled.expect is not None
+    for potency, verdict in ((4.0, nobody), (np.nan, perhaps)):
+        grid = random_grid(library, 0, animals=2)
+        point(grid, "gap", 12.0)
+        point(grid, "reach", 5.0)
+        if np.isnan(potency):
+            for part, value in enumerate((0.0, np.nan, 5.0, 1.0)):
+                grid.number["potency"][part][:] = value
+        else:
+            point(grid, "potency", potency)
+        pair = {"a": np.array([0]), "b": np.array([1])}
+        frame = Frame(grid, population_of(grid), np.zeros(1, np.int64), pair, np.zeros(1))
+        assert letters(truth(frame, compiled.expect)) == verdict, potency
+
+
 @pytest.mark.parametrize(("expect", "terms", "offset"), [
     ("gap(a, b) + reach(a) >= gap(a, b) + 3 cm", {0.0, 1.0}, -3.0),
     ("2 * gap(a, b) - 5 cm >= gap(a, b) / 2", {1.5}, -5.0),

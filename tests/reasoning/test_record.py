@@ -6,12 +6,13 @@ import numpy as np
 import pytest
 
 from advisor.model.cells import CellKind, NumberCell, Support
-from advisor.model.results import Ground
+from advisor.model.results import Ground, Value
 from advisor.model.vocabulary import Grade
 from advisor.reasoning.bindings import population_of
+from advisor.reasoning.compare_ops import Compare
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.frame import Frame
-from advisor.reasoning.ops import Op
+from advisor.reasoning.ops import Op, truth
 from advisor.reasoning.record import (
     Row,
     describe,
@@ -99,6 +100,18 @@ def test_operations_are_told_in_words(expect: str, words: str) -> None:
     )
     compiled, row = row_of(expect, {}, more=more)
     assert describe(expected(compiled), row).endswith(words)
+
+
+def test_the_least_of_nobody_is_told_as_such() -> None:
+    expect = "least of gap(a, n) for neighbour n of a where potency(n) > 5 >= 4 cm"
+    compiled, row = row_of(expect, {"potency": (5.0,)}, because="the nearest is {gap(a, b)} away")
+    op = expected(compiled)
+    assert isinstance(op, Compare)
+    assert value_of(op.left, row) == Value(words=("none",))
+    assert describe(op, row) == "least of nobody is at least 4 cm"
+    assert bool(truth(row.frame, op).yes[0])
+    compiled, row = row_of(expect, {"potency": (0.0, np.nan, 6.0, 1.0)})
+    assert describe(expected(compiled), row) == "least of is at least 4 cm"
 
 
 # --- what would settle it -----------------------------------------------------

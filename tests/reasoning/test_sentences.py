@@ -20,7 +20,7 @@ from tests.reasoning.test_record import NO_GAP, Known, row_of
     (Value(low=0, high=2500, unit="PAR", known=False), "an unknown amount"),
     (Value(low=11.53, high=66.61, unit="cm"), "11 to 67 cm"),
     (Value(low=0.364, high=7.5, unit="times"), "0.3 to 8 times"),
-    (Value(low=3, unit="cm"), "3 to more"),
+    (Value(low=3, unit="cm"), "3 cm or more"),
     (Value(high=20, unit="cm"), "up to 20 cm"),
     (Value(low=5, high=20, unit="%"), "5 to 20%"),
 ])  # fmt: skip
