@@ -200,6 +200,8 @@ class Lamp(Model):
     name: str = ""
     installed_on: date | None = None
     """When it, or what shines in it, was last new."""
+    cleaned_on: date | None = None
+    """When it or its lens was last cleaned or changed."""
     span: Span | None = None
 
 

@@ -176,9 +176,10 @@ class Givens:
         return found
 
     def _of_tank(self, name: str) -> bool:
-        """Whether a measure is about the tank as a whole."""
-        measure = self.library.vocabulary.measures.get(name)
-        return measure is not None and measure.params[0].kind is Kind.TANK
+        """Whether a measure or relation is about the tank as a whole."""
+        vocabulary = self.library.vocabulary
+        told = vocabulary.measures.get(name) or vocabulary.relations.get(name)
+        return told is not None and told.params[0].kind is Kind.TANK
 
     def _number(self, measure: Measure, rows: tuple[int, ...], given: Given | None, assume: bool) -> Cell:
         """A given quantity with its error, an assumption, or the physical range."""

@@ -24,6 +24,7 @@ from advisor.reasoning.survey_cards import CardReader
 from advisor.reasoning.survey_computed import SUPPLIES, Context
 from advisor.reasoning.survey_disputes import Dispute, Disputes, as_told
 from advisor.reasoning.survey_facts import collect, settled_days
+from advisor.reasoning.survey_lately import OF_LATELY
 from advisor.reasoning.survey_listed import list_of, thing_named
 from advisor.reasoning.survey_near import graph_of, pair_rows
 from advisor.reasoning.survey_resolve import Resolver
@@ -40,7 +41,7 @@ from advisor.reasoning.survey_worlds import lay_out
 if TYPE_CHECKING:
     import networkx
 
-COMPUTED: frozenset[str] = frozenset(SUPPLIES) | frozenset(OF_THINGS) | frozenset(VOUCHES) | PAIR_SUPPLIES
+COMPUTED: frozenset[str] = frozenset({*SUPPLIES, *OF_THINGS, *OF_LATELY, *VOUCHES, *PAIR_SUPPLIES})
 """Every name that may stand after ``computed by`` in a rule file."""
 
 
@@ -82,7 +83,10 @@ def make_survey(
         certain = {**cards, animal_id: choice}
         return make_survey(tank, library, on, horizon_months=horizon, worlds=worlds, cards=certain)
 
-    return Survey(tank, library, on, horizon, layout, again)
+    def under(rules: Library) -> Survey:
+        return make_survey(tank, rules, on, horizon_months=horizon, worlds=worlds, cards=cards)
+
+    return Survey(tank, library, on, horizon, layout, again, under)
 
 
 class Survey:
@@ -96,6 +100,7 @@ class Survey:
         horizon_months: int,
         layout: Layout,
         again: Callable[[str, CardChoice], Survey],
+        under: Callable[[Library], Survey],
     ) -> None:
         self.tank = tank
         self.library = library
@@ -110,6 +115,8 @@ class Survey:
         self.spot_place: dict[str, int] = dict(layout.spot_place)
         self._layout = layout
         self._again = again
+        self.under = under
+        """The survey of the same tank and changes under other rules; rows of animals and places stay."""
         self._as_if: dict[tuple[str, CardChoice], Survey] = {}
         self._disputes = Disputes(library, layout)
         self._as_told: dict[Dispute, tuple[Survey, ...]] = {}
@@ -122,7 +129,7 @@ class Survey:
             lambda own: self._context(layout, own),
             reader,
             CardReader(library),
-            {**SUPPLIES, **OF_THINGS, **VOUCHES},
+            {**SUPPLIES, **OF_THINGS, **OF_LATELY, **VOUCHES},
             VOUCHES,
         )
         self._singles = Singles(resolver)
@@ -176,7 +183,7 @@ class Survey:
         if found is None:
             found = self._as_told[dispute] = tuple(
                 Survey(self.tank, as_told(self.library, dispute, number), self.on, self.horizon_months,
-                       self._layout, self._again)
+                       self._layout, self._again, self.under)
                 for number in dispute.numbers
             )  # fmt: skip
         return found

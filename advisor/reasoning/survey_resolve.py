@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Hashable, Mapping
+from dataclasses import replace
 
 from advisor.model.cells import Cause, Cell, CellKind, NumberCell, WordCell
 from advisor.model.changes import CardChoice
@@ -12,7 +13,9 @@ from advisor.reasoning.survey_cards import CardReader
 from advisor.reasoning.survey_computed import Context, Supply, known
 from advisor.reasoning.survey_facts import SIZE, newest_first
 from advisor.reasoning.survey_grounds import assumed_support, plain
+from advisor.reasoning.survey_meter import with_meter_error
 from advisor.reasoning.survey_rows import TANK, WEAPON
+from advisor.reasoning.survey_touched import touched, touched_spans
 from advisor.reasoning.survey_values import Reader, unknown
 from advisor.reasoning.survey_weapons import weapon_kind
 
@@ -36,6 +39,7 @@ class Resolver:
         self._cards = cards
         self._supplies = supplies
         self._narrowing = narrowing
+        self._spans = touched_spans(self.context.library)
         self._cells: dict[tuple[str, int], Cell] = {}
         self._shared: dict[tuple[str, Hashable], Cell] = {}
 
@@ -129,7 +133,8 @@ class Resolver:
                     self._shared[key] = self._from_card(measure, row)
                 return self._shared[key]
             case Supplier.KEEPER:
-                return self._reader.cell(measure, said)
+                read_as = with_meter_error(measure, self.context.library, self.context.facts)
+                return self._reader.cell(read_as, said)
             case _:
                 supply = self._supplies.get(measure.computed_by)
                 return supply(self.context, measure, row, so_far) if supply is not None else None
@@ -145,10 +150,12 @@ class Resolver:
         if weapon.stranger:
             silent = f"card {' or '.join(weapon.cards)}" if weapon.cards else "no card"
             return unknown(measure, (plain(silent, "does not tell its weapons"),))
-        if measure.card_line == WEAPON:
-            return weapon_kind(weapon)
         choice = CardChoice(weapon.cards, entity.choice.note)
-        return self._cards.cell(measure, choice, entity.animal.id, weapon.name)
+        told = self._cards.cell(measure, choice, entity.animal.id, weapon.name)
+        if measure.card_line != WEAPON:
+            return told
+        kind = weapon_kind(weapon)
+        return replace(kind, supports=(*kind.supports, *touched((told,), self._spans)))
 
     def _nothing(self, measure: Measure) -> Cell:
         """The cell of something nobody has told; one object for all rows."""

@@ -17,6 +17,7 @@ from advisor.reasoning.survey_facts import newest_first
 from advisor.reasoning.survey_gaps import Gaps, closed_of
 from advisor.reasoning.survey_grounds import plain
 from advisor.reasoning.survey_heights import Heights
+from advisor.reasoning.survey_lately import TRUTHS
 from advisor.reasoning.survey_pack import take_numbers
 from advisor.reasoning.survey_pairs import Names, Stated, entries_of, name_rows, subjects_of
 from advisor.reasoning.survey_relations import (
@@ -62,9 +63,10 @@ PAIR_SUPPLIES = frozenset(
         "standing-rock",
         "place-rock",
         "rocks-touch",
+        *TRUTHS,
     }
 )
-"""What is worked out of two things."""
+"""What is worked out of two things, or whether something holds of one."""
 
 
 def same_both_ways(relation: Relation) -> bool:
@@ -248,7 +250,10 @@ class PairTables:
         return found
 
     def _is_told(self, name: str) -> bool:
-        """Whether anybody says anything of a relation of one thing."""
+        """Whether anybody says anything of a relation of one thing, or it is worked out."""
+        relation = self._relations.get(name)
+        if relation is not None and relation.computed_by in TRUTHS:
+            return True
         by_change = any(fact.measure == name for fact in changed_facts(self.context.layout))
         return by_change or bool(self.context.facts.single.get(name))
 
@@ -265,7 +270,13 @@ class PairTables:
     def _one_of(self, name: str, row: int) -> bool | None:
         """What is stated of one row."""
         said = self.said_of_one(name, row)
-        return truth_of(said) if said else None
+        return truth_of(said) if said else self.worked_out_of_one(name, row)
+
+    def worked_out_of_one(self, name: str, row: int) -> bool | None:
+        """Return whether a relation of one animal holds by what else is told of it, None where untold."""
+        relation = self._relations.get(name)
+        truth = TRUTHS.get(relation.computed_by) if relation is not None else None
+        return truth(self.context, self.context.layout.animals[row].entity) if truth is not None else None
 
     def said_of_one(self, name: str, row: int) -> Sequence[Statement]:
         """Return the statements of a relation of one thing, a change before all others."""

@@ -80,6 +80,8 @@ _COMES_FROM = {
     "value": "origin-light",
     "stay": "origin-stay",
     "stood": "origin-stay",
+    "hours": "origin-hours",
+    "light-hours": "origin-hours",
 }
 _SELLER_SAYS = {
     "light": "seller-light",

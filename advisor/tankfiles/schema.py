@@ -191,7 +191,7 @@ def _rock_keys() -> Schema:
 
 
 def _lamp_keys() -> Schema:
-    return {**_named_keys(), "installed": _DAY, "replaced": _DAY}
+    return {**_named_keys(), "installed": _DAY, "replaced": _DAY, "cleaned": _DAY}
 
 
 def _pump_keys() -> Schema:
@@ -207,6 +207,7 @@ def _coral_keys() -> Schema:
             "light": _ref("value"),
             "par": _ref("value"),
             "stay": _ref("value"),
+            "hours": _ref("value"),
             "measured by": _TEXT,
             **_circumstances(),
         }

@@ -21,10 +21,11 @@ SECTIONS = {
 }
 """How the lists of things are called in a tank file."""
 
-LAMP_KEYS = ("id", "name", "installed", "replaced", "note")
+LAMP_KEYS = ("id", "name", "installed", "replaced", "cleaned", "note")
 PUMP_KEYS = ("id", "name", "cleaned", "note")
 FISH_KEYS = ("id", "kind", "name", "note")
 _NEW = ("installed", "installed-on", "replaced", "tubes-replaced", "new")
+_CLEANED = ("cleaned", "cleaned-on", "lens-changed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +71,21 @@ def _found(top: Entry, kind: Kind, reading: Reading, named_by: tuple[str, ...] =
 
 def read_lamp(one: Found, reading: Reading) -> tuple[Lamp, tuple[Fact, ...]]:
     """Return one lamp and the facts stated of it."""
-    days: list[date] = []
-    for key in _NEW:
-        node = one.entry.take(key)
-        day = read_date(node, reading.ledger) if node is not None else None
-        days += [day] if day is not None else []
-    lamp = Lamp(id=one.id, name=one.name, installed_on=max(days, default=None), span=one.span)
+    lamp = Lamp(
+        id=one.id,
+        name=one.name,
+        installed_on=_last_day(one, _NEW, reading),
+        cleaned_on=_last_day(one, _CLEANED, reading),
+        span=one.span,
+    )
     return lamp, read_rest(one.entry, Subject(Kind.LAMP, one.id), reading, "a lamp", LAMP_KEYS)
+
+
+def _last_day(one: Found, keys: tuple[str, ...], reading: Reading) -> date | None:
+    """The last of the days that some keys tell."""
+    nodes = [node for key in keys if (node := one.entry.take(key)) is not None]
+    days = [day for node in nodes if (day := read_date(node, reading.ledger)) is not None]
+    return max(days, default=None)
 
 
 def read_pump(one: Found, reading: Reading) -> tuple[Pump, tuple[Fact, ...]]:

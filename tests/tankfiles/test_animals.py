@@ -87,7 +87,8 @@ def test_where_an_animal_is_in_its_life(tank_of: Make, told: str, phase: Phase) 
 def test_the_light_it_comes_from_is_the_sellers_word_unless_told(tank_of: Make) -> None:
     folder = tank_of(
         "corals:\n  - {id: a, is: torch, comes from: 110 PAR}\n"
-        "  - {id: b, is: torch, comes from: {light: 100-120 PAR, by: keeper, how: my meter, stay: 3 weeks}}\n"
+        "  - {id: b, is: torch, comes from: {light: 100-120 PAR, by: keeper, how: my meter, stay: 3 weeks, "
+        "hours: 6 hours}}\n"
         "  - {id: c, is: torch, comes from: unknown}\n"
     )
     (a,), (b,), (c,) = (folder.said("origin-light", i) for i in "abc")
@@ -95,6 +96,7 @@ def test_the_light_it_comes_from_is_the_sellers_word_unless_told(tank_of: Make) 
     assert (b.said.low, b.said.high, b.said.by, b.said.how) == (100.0, 120.0, Said.KEEPER, "my meter")
     assert c.said.unknown
     assert [f.said.best for f in folder.said("origin-stay", "b")] == [21.0]
+    assert [f.said.best for f in folder.said("origin-hours", "b")] == [0.25]
 
 
 def test_one_line_of_a_list_is_a_coral(tank_of: Make) -> None:

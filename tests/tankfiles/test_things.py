@@ -48,6 +48,8 @@ def test_a_lamp_is_as_old_as_what_shines_in_it(tank_of: Make) -> None:
     lamps = {lamp.id: lamp for lamp in tank_of(THINGS).tank.lamps}
     assert lamps["lamp-1"].installed_on == date(2025, 3, 1)
     assert lamps["tubes"].installed_on is None
+    cleaned = tank_of("lamps:\n  - {id: a, cleaned: 2026-10-30, lens changed: 2026-10-12}\n").tank.lamps[0]
+    assert (cleaned.installed_on, cleaned.cleaned_on) == (None, date(2026, 10, 30))
     assert lamps["tubes"].name == "the tubes at the back"
 
 
