@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 
 import networkx as nx
 import numpy as np
 
 from advisor.language.nodes import Stage
-from advisor.model.results import AuditAnswer, Caution, Finding, Reason, Verdict, Word
+from advisor.model.results import AuditAnswer, Caution, Finding, Reason, Verdict
 from advisor.model.tank import Animal, Phase
 from advisor.planning.accept_lines import with_line
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.by_eye import looks
-from advisor.planning.desk import Desk, Subject, cautions_for, gates_of
+from advisor.planning.desk import Desk, cautions_for, gates_of
 from advisor.planning.fold import Table, speaks, table_of
 from advisor.planning.held_back import held_back, note_of
+from advisor.planning.house_loosened import Question, loosened
 from advisor.planning.house_report import accepted_here, house_lines_here
+from advisor.planning.moves import moves_together
 from advisor.planning.pick import explained, needs_of, numbered, reason_order, without_echoes
-from advisor.planning.where import free_spots, judged, sitting_for
 from advisor.reasoning.judge import FAILS, NOT_COVERED
 
 MOST_MOVES = 6
@@ -61,10 +62,10 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     still_open = [
         reason for reason in reasons if reason.verdict is Verdict.UNDECIDED and reason.until is None
     ]
-    movers = fewest_moves(now)
-    cures = _better_places(desk, movers[:MOST_MOVES])
-    most = SHOWN_PER_RULE if level < WHOLE else len(every)
     grouped = numbered((*_grouped(now), *_grouped(later)))
+    movers = _in_order_of_findings(fewest_moves(now), grouped)
+    cures = moves_together(desk, movers[:MOST_MOVES])
+    most = SHOWN_PER_RULE if level < WHOLE else len(every)
     gates = gates_of(desk, sitting, about_world=False, level=level)
     shown, waiting = held_back(grouped[: len(now)], gates if level < 2 else ())
     placed = [animal for animal in desk.tank.animals if animal.phase is not Phase.WAITING]
@@ -83,9 +84,12 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
         open=numbered(sorted(still_open, key=reason_order), mark="o"),
         accepted=numbered(sorted(accepted, key=reason_order), mark="a"),
         notes=(*note_of(waiting), *house_lines_here(desk, sitting)),
+        loosened=loosened(desk, sitting, Question({0: ""})),
         by_eye=looks(sitting),
         silent=_silent(placed, planes, sitting, table),
         move_first=movers,
+        moves=tuple(cures.values()),
+        nowhere=tuple(mover for mover in movers[:MOST_MOVES] if mover not in cures),
         needs=needs_of(still_open),
     )
 
@@ -129,43 +133,12 @@ def fewest_moves(reasons: Sequence[Reason]) -> tuple[str, ...]:
     return tuple(sorted(found))
 
 
-def _better_places(desk: Desk, movers: Sequence[str]) -> dict[str, str]:
-    """Where each mover could go, in words; no spot is promised twice."""
-    promised: set[str] = set()
-    out: dict[str, str] = {}
-    for animal_id in movers:
-        spot, text = _better_place(desk, animal_id, promised)
-        if spot:
-            promised.add(spot)
-            out[animal_id] = text
-    return out
-
-
-def _better_place(desk: Desk, animal_id: str, promised: Collection[str]) -> tuple[str, str]:
-    """The best spot for one mover and what to say of it; both empty if nowhere is sure."""
-    animal = next((item for item in desk.tank.animals if item.id == animal_id), None)
-    if animal is None:
-        return "", ""
-    subject = Subject(animal, desk.cards[animal_id], in_tank=True)
-    free = tuple(
-        spot
-        for spot in free_spots(desk, subject)[0]
-        if spot.id not in (animal.spot, *promised) and not spot.temporary
-    )
-    if not free:
-        return "", ""
-    found = judged(desk, free, sitting_for(desk, subject, free)[1])
-    best = found.order[0][1]
-    spot = found.spot(best).id
-    match best.word:
-        case Word.NO | Word.NOT_KNOWN:
-            return "", ""
-        case Word.LIKELY:
-            return spot, f"move {animal_id} to {spot}, likely good: ask where {animal_id}"
-        case _ if best.warnings:
-            return spot, f"move {animal_id} to {spot}, out of danger; what remains: ask where {animal_id}"
-        case _:
-            return spot, f"move {animal_id} to {spot}; starts nothing new"
+def _in_order_of_findings(movers: Sequence[str], findings: Sequence[Reason]) -> tuple[str, ...]:
+    """Movers in the order in which findings name them: moves are read in the order they are made."""
+    named = [
+        subject for reason in findings if reason.level == "danger" for subject in sorted(reason.subjects)
+    ]
+    return tuple(sorted(movers, key=named.index))
 
 
 def _grouped(reasons: Sequence[Reason]) -> list[Reason]:
@@ -192,11 +165,8 @@ def _findings(grouped: Sequence[Reason], most: int, cures: dict[str, str]) -> tu
 
 def _do(reason: Reason, cures: dict[str, str]) -> str:
     """A move that is known to help, else the rule's own remedy."""
-    if reason.level == "danger":
-        for subject in reason.subjects:
-            if cures.get(subject):
-                return cures[subject]
-    return reason.remedy
+    moves = [cures[subject] for subject in reason.subjects if subject in cures]
+    return moves[0] if moves and reason.level == "danger" else reason.remedy
 
 
 def _silent(

@@ -9,7 +9,7 @@ import numpy as np
 
 from advisor.language.house_rules import asked_of
 from advisor.language.library import AsideKind, Library
-from advisor.language.nodes import HouseEdit, HouseVerb
+from advisor.language.nodes import HouseEdit, HouseVerb, Level
 from advisor.model.results import Reason
 from advisor.model.tank import Phase, Tank
 from advisor.model.vocabulary import LISTED, Kind
@@ -82,8 +82,8 @@ def accepted_here(desk: Desk, sitting: Sitting, *, level: int) -> list[Reason]:
 
 
 def switched_off(library: Library) -> tuple[str, ...]:
-    """Return which rules the house has switched off, and why, in one line; nothing where none is."""
-    off = [edit for edit in library.house if edit.verb is HouseVerb.SWITCH_OFF]
+    """Return which rules that are no dangers are off, and why, in one line; see `house_loosened`."""
+    off = [edit for edit in _off(library) if not is_danger_off(edit, library)]
     if not off:
         return ()
     each = (
@@ -91,6 +91,17 @@ def switched_off(library: Library) -> tuple[str, ...]:
         for edit in off
     )
     return (f"switched off by your house file: {'; '.join(each)}",)
+
+
+def _off(library: Library) -> list[HouseEdit]:
+    """The lines that switch something off."""
+    return [edit for edit in library.house if edit.verb is HouseVerb.SWITCH_OFF]
+
+
+def is_danger_off(edit: HouseEdit, library: Library) -> bool:
+    """Return whether a line switches off what is shipped as a danger."""
+    rule = library.shipped.rules.get(edit.target)
+    return edit.verb is HouseVerb.SWITCH_OFF and rule is not None and rule.level is Level.DANGER
 
 
 def _planes(desk: Desk, sitting: Sitting, names: Sequence[str]) -> dict[str, RulePlane]:

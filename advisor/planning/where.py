@@ -15,6 +15,7 @@ from advisor.model.tank import Phase, Spot
 from advisor.planning.bench import Bench, RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of, subject_named, summary_of
 from advisor.planning.fold import Standing, Table, comforts_of, holding, ranked, standings, table_of
+from advisor.planning.house_loosened import Question, loosened
 from advisor.planning.house_report import house_lines_here
 from advisor.planning.pick import (
     duties_of,
@@ -179,6 +180,13 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
         no_counts=_no_counts(for_good, places),
         needs=needs,
         notes=notes,
+        loosened=loosened(
+            desk,
+            sitting,
+            Question(
+                {at: spot.id for at, spot in enumerate(free, 1) if spot.id != now_on}, subject.animal.id
+            ),
+        ),
     )
 
 

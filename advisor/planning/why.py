@@ -19,6 +19,7 @@ from advisor.planning.desk import (
     summary_of,
 )
 from advisor.planning.fold import about, ranked, standings, table_of
+from advisor.planning.house_loosened import Question, loosened
 from advisor.planning.house_report import house_lines_here
 from advisor.planning.pick import reasons_by_world, weakest_point
 from advisor.planning.where import (
@@ -73,6 +74,9 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
         cures=cures,
         by_eye=looks(found.sitting, row=row),
         notes=(*_full(desk, subject, spot), *house_lines_here(desk, found.sitting)),
+        loosened=loosened(
+            desk, found.sitting, Question({0 if standing else 1: place.place}, subject.animal.id)
+        ),
     )
 
 

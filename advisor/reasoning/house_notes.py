@@ -31,7 +31,7 @@ def house_notes(compiled: CompiledRule, parts: Sequence[Op], row: Row) -> tuple[
     touched = {found for part in parts for found in _reads(part, row)}
     rule = compiled.rule.name
     out = [
-        _changed(edit, library.on)
+        changed_text(edit, library.on)
         for edit in library.house
         if _is_level(edit, rule) or any(_made(edit, library, name, place) for name, place in touched)
     ]
@@ -50,7 +50,7 @@ def noted(step: Step, library: Library) -> Step:
     name = step.text if step.op == "constant" else ""
     places = [(ground.file, ground.line) for ground in step.grounds]
     lines = [
-        _changed(edit, library.on)
+        changed_text(edit, library.on)
         for edit in library.house
         if edit.verb in _CHANGES and (_names(edit, name) or _place(_stands(edit, library)) in places)
     ]
@@ -91,10 +91,11 @@ def edit_words(edit: HouseEdit) -> str:
             return edit.target
 
 
-def _changed(edit: HouseEdit, on: str) -> str:
-    """What a line that counts has changed, why, and for how long."""
+def changed_text(edit: HouseEdit, on: str) -> str:
+    """Return what a line that counts has changed or switched off, why, and for how long."""
     why = f": {edit.because}" if edit.because else ""
-    return f"your house file changed {edit_words(edit)}{days_text(edit, on)}{why}"
+    did = "switched off" if edit.verb is HouseVerb.SWITCH_OFF else "changed"
+    return f"your house file {did} {edit_words(edit)}{days_text(edit, on)}{why}"
 
 
 def _not_counted(aside: Aside) -> str:

@@ -8,6 +8,7 @@ from advisor.model.results import AuditAnswer, Finding, Reason
 from advisor.reports.detail import reason_blocks, reasons_in_detail
 from advisor.reports.figures import wanted_text
 from advisor.reports.footer import caution_blocks, footer_blocks, gate_blocks, need_blocks, parted
+from advisor.reports.house import loosened_blocks
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled, line
 from advisor.reports.rows import here_texts, limits_text, reason_tone, remark, row_label
 from advisor.reports.steps import Seen
@@ -27,11 +28,13 @@ def audit_page(answer: AuditAnswer, level: int = 1) -> Page:
     head: list[Block] = [labelled(answer.tank, _title(answer), width=len(answer.tank) + 3)]
     head.append(line(_headline(answer), Tone.BAD if answer.harmed_now else Tone.HEAD))
     cautions = caution_blocks(answer.cautions, level)
+    house = loosened_blocks(answer.loosened, level, accepted=False)
     if level == 0:
-        return (*head, *cautions)
+        return (*head, *house, *cautions)
     return tuple(
         parted(
             [*head, *cautions],
+            house,
             gate_blocks(answer.gates, level),
             *_sections(answer, level),
             _around(answer, level),
@@ -175,13 +178,7 @@ def _in_detail(title: str, findings: Sequence[Finding], level: int, seen: Seen) 
 def _around(answer: AuditAnswer, level: int) -> list[Block]:
     blocks: list[Block] = []
     if answer.move_first:
-        blocks.append(
-            labelled(
-                "MOVE FIRST",
-                f"{listed(answer.move_first)}: every clash between two has one of these in it.",
-                width=12,
-            )
-        )
+        blocks.append(labelled("MOVE FIRST", _moves_text(answer), width=12))
     if answer.open:
         blocks.append(labelled("OPEN", _open_text(answer.open), Tone.OPEN, width=12))
     blocks.extend(
@@ -204,6 +201,19 @@ def _around(answer: AuditAnswer, level: int) -> list[Block]:
             )
         )
     return blocks
+
+
+def _moves_text(answer: AuditAnswer) -> str:
+    """Whom to move, that the moves told above belong together, and who finds no place."""
+    together = (
+        f"the {counted(len(answer.moves), 'move')} above are judged together, in that order"
+        if len(answer.moves) > 1
+        else ""
+    )
+    after = "after that " if answer.moves else ""
+    nowhere = f"{after}no free place is a sure yes for {listed(answer.nowhere)}" if answer.nowhere else ""
+    head = f"{listed(answer.move_first)}: every clash between two has one of these in it"
+    return sentences((head, together, nowhere))
 
 
 def _open_text(reasons: Sequence[Reason]) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from advisor.model.results import Reason, WhereAnswer, Word
 from advisor.reports.footer import caution_blocks, gate_blocks, parted
+from advisor.reports.house import loosened_blocks
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled
 from advisor.reports.rows import SURE, word_text, word_tone
 from advisor.reports.wording import listed, sentence
@@ -23,6 +24,7 @@ def batch_page(answers: Sequence[WhereAnswer]) -> Page:
     first = answers[0]
     return tuple(parted(
         _cautions(answers),
+        loosened_blocks(tuple(dict.fromkeys(each for answer in answers for each in answer.loosened)), 0),
         gate_blocks(_gates(answers), 1),
         [Grid(tuple(rows), _CAPS)],
         [labelled("NOTE", _JOINT)],

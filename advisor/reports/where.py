@@ -15,6 +15,7 @@ from advisor.reports.footer import (
     need_blocks,
     parted,
 )
+from advisor.reports.house import loosened_blocks
 from advisor.reports.page import Block, Cells, Grid, Labelled, Line, Page, Part, Tone, labelled, line
 from advisor.reports.rows import (
     CAPS,
@@ -40,12 +41,14 @@ _ADD_SPOT = "advisor tank add spot"
 def where_page(answer: WhereAnswer, level: int = 1) -> Page:
     """Return the whole answer; level 0 keeps the verdict and the cautions."""
     cautions = caution_blocks(answer.cautions, level)
+    house = loosened_blocks(answer.loosened, level)
     if level == 0:
-        return (labelled(answer.coral.id, _verdict_line(answer)), *cautions)
+        return (labelled(answer.coral.id, _verdict_line(answer)), *house, *cautions)
     shown, unseen = _split(answer.places, level)
     return tuple(
         parted(
             [coral_head(answer.coral), *cautions, *about_blocks(answer.coral)],
+            house,
             gate_blocks(answer.gates, level),
             _advice(answer),
             place_blocks(shown, level),

@@ -15,6 +15,7 @@ from advisor.reports.footer import (
     gate_blocks,
     parted,
 )
+from advisor.reports.house import loosened_blocks
 from advisor.reports.page import Block, Cells, Grid, Labelled, Page, Part, Tone, labelled, line
 from advisor.reports.rows import (
     CAPS,
@@ -42,12 +43,14 @@ _OPEN = 6
 def why_page(answer: WhyAnswer, level: int = 1) -> Page:
     """Return the whole answer; level 0 keeps the verdict and the cautions."""
     cautions = caution_blocks(answer.cautions, level)
+    house = loosened_blocks(answer.loosened, level)
     if level == 0:
-        return (_verdict(answer, level), *cautions)
+        return (_verdict(answer, level), *house, *cautions)
     body = _rows(answer) if level == 1 else _details(answer, level)
     return tuple(
         parted(
             [_verdict(answer, level), coral_head(answer.coral), *cautions, *about_blocks(answer.coral)],
+            house,
             gate_blocks(answer.gates, level),
             body,
             _cures(answer.cures),
