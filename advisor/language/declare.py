@@ -86,6 +86,8 @@ def _read_piece(name: str, piece: Piece, shown: list[str], problems: list[Proble
         return []
     tree = _tree(_marked(piece), piece.word, site)
     built: list[Declaration] = []
+    if tree is None and piece.word == "house":
+        built = _line_by_line(piece, site)
     if tree is not None and not _too_deep(tree):
         try:
             built = _build(site, piece.word, tree)
@@ -102,6 +104,19 @@ def _read_piece(name: str, piece: Piece, shown: list[str], problems: list[Proble
             )
         )
     problems.extend(site.problems)
+    return built
+
+
+def _line_by_line(piece: Piece, site: Site) -> list[Declaration]:
+    """The declarations of a house block that cannot be read as a whole: those of its readable lines."""
+    from advisor.language.house_pieces import cut_house
+
+    site.problems.clear()
+    built: list[Declaration] = []
+    for part in cut_house(piece):
+        tree = _tree(part.text, piece.word, site)
+        if tree is not None:
+            built.extend(_build(site, piece.word, tree))
     return built
 
 

@@ -38,11 +38,6 @@ def _aside(edit: HouseEdit, day: date) -> Aside | None:
     return None
 
 
-def days_left(edit: HouseEdit, day: date) -> int | None:
-    """Return how many days a line has left, None where it has no end. [days]"""
-    return (date.fromisoformat(edit.until) - day).days if edit.until else None
-
-
 def _warning(aside: Aside) -> Problem:
     """The warning about a line that does not count on the day."""
     edit = aside.edit

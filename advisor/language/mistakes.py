@@ -71,6 +71,9 @@ def mistake(error: UnexpectedInput, piece: str, place: Span, read: str) -> Probl
     if special is not None:
         return special
     label = _label(piece, expected)
+    if piece == "house" and token == "…":
+        what = "a number, a day or a place belongs where … stands"
+        return Problem("word-133", what, place, label, "fill in each … of this line")
     if expected >= _OUTCOMES and not keyword_meant(token, expected, start_of(piece)):
         return Problem(
             NO_OUTCOME,

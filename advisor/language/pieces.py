@@ -96,6 +96,10 @@ _CLAUSE_WORDS = frozenset(
         "defer",
     )
 )
+_OF_HOUSE = re.compile(
+    r"\s*(?:change\s+[a-z][\w-]*\s.*\bfrom\b|switch\s+off\s|accept\s+[a-z]|level\s+[a-z][\w-]*\s+from\s)"
+)
+"""A line that only a house block has."""
 _FIRST_WORD = re.compile(r"[^\W\d][\w-]*|\S")
 MAX_PIECE = 60_000
 
@@ -122,7 +126,16 @@ def cut(name: str, lines: list[str], shown: list[str]) -> tuple[list[Piece], lis
     pieces: list[Piece] = []
     problems: list[Problem] = []
     current: Piece | None = None
+    headless: Piece | None = None
     for number, line in enumerate(lines, start=1):
+        if _OF_HOUSE.match(line) and not _in_house(current, line):
+            problems.append(_no_house(name, number, shown[number - 1]))
+            current = headless = _house_from(number, line)
+            pieces.extend([current] if current.word else [])
+            continue
+        if current is not None and current is headless and _first_word(line) not in TOP_WORDS:
+            current.lines.append(line)
+            continue
         if not line.strip() or line[0] in " \t#":
             if current is not None:
                 current.lines.append(line)
@@ -140,6 +153,9 @@ def cut(name: str, lines: list[str], shown: list[str]) -> tuple[list[Piece], lis
         else:
             problems.append(_unknown(name, number, shown[number - 1], word))
             current = Piece("", number, [line])
+            if problems[-1].mend == "house":  # its lines are read all the same, so that none hides another
+                current = Piece("house", number, [line.replace(word, "house", 1)])
+                pieces.append(current)
     return pieces, problems
 
 
@@ -153,6 +169,27 @@ def _span(name: str, number: int, line: str, word: str) -> Span:
     """The span of the first word of a line."""
     start = len(line) - len(line.lstrip()) + 1
     return Span(name, number, start, number, start + max(1, len(word)), line)
+
+
+def _in_house(current: Piece | None, line: str) -> bool:
+    """Whether a line of a house block stands in one, or below a word that is told as unknown already."""
+    return current is not None and (current.word == "house" or (not current.word and line[0] in " \t"))
+
+
+def _house_from(number: int, line: str) -> Piece:
+    """A house block whose head was forgotten, read as if it stood on the line above."""
+    return Piece("house", number - 1, ["house", line]) if number > 1 else Piece("", number, [line])
+
+
+def _no_house(name: str, number: int, line: str) -> Problem:
+    """A line of a house block that has no head above it."""
+    return Problem(
+        "word-134",
+        f"'{_first_word(line.lstrip())}' changes what is shipped and stands below the word 'house'",
+        _span(name, number, line, _first_word(line.lstrip())),
+        "no house block begins above this line",
+        f"house\n  {line.strip()}",
+    )
 
 
 def _homeless(name: str, number: int, line: str) -> Problem:

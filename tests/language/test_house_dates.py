@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-import pytest
-
-from advisor.language.house_dates import as_of, days_left
+from advisor.language.house_dates import as_of
 from advisor.language.library import AsideKind
-from tests.language.house_lines import edit
 from tests.language.texts import base_library, checked, codes
 
 LINES = """house
@@ -64,7 +61,14 @@ def test_what_does_not_count_for_another_reason_stays_told() -> None:
     assert sorted(aside.kind.value for aside in found.aside) == ["drifted", "ran out"]
 
 
-@pytest.mark.parametrize(("until", "left"), [("2026-11-12", 10), ("2026-11-02", 0), ("2026-11-01", -1)])
-def test_days_are_counted_from_the_day_that_is_asked_about(until: str, left: int) -> None:
-    assert days_left(edit(f"switch off x until {until}"), date(2026, 11, 2)) == left
-    assert days_left(edit("switch off x"), date(2026, 11, 2)) is None
+def test_lines_that_follow_each_other_count_each_in_its_time() -> None:
+    library, problems = checked(
+        "house\n"
+        "  change low-light from 50 PAR to 60 PAR until 2026-06-30\n"
+        "  change low-light from 50 PAR to 70 PAR on 2026-07-01\n"
+    )
+    assert problems == ()
+    for day, number in ((date(2026, 6, 30), 60.0), (date(2026, 7, 1), 70.0)):
+        found, told = as_of(library, day)
+        assert found.lets["low-light"].value.value == number
+        assert codes(told) == ["house-512"]

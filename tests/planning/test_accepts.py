@@ -233,8 +233,10 @@ def test_a_shortfall_is_told_in_a_unit_of_the_rule_or_in_steps(tmp_path: Path) -
     assert found[:3] == [pytest.approx(9.0, abs=1e-6)] * 3
     assert found[3] == float("inf")
     assert found[4] is None
+    other = tmp_path / "other"
+    other.mkdir()
     with pytest.raises(UnusableInput, match="no shortfall of") as refused:
-        audited(tmp_path / "other", accepting(short="8 PAR"))
+        audited(other, accepting(short="8 PAR"))
     assert [problem.code for problem in refused.value.problems] == ["house-514"]
 
 
