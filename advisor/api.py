@@ -26,6 +26,8 @@ from advisor.rulework.proving import run_examples as run_examples
 from advisor.rulework.scaffold import new_card as new_card
 from advisor.rulework.scaffold import new_rule as new_rule
 from advisor.rulework.scaffold import own_rules as own_rules
+from advisor.session.handling import handle as handle
+from advisor.rulework.statistics import rule_statistics as rule_statistics
 from advisor.session.opening import house_rules as house_rules
 from advisor.session.opening import library_in_force, loose_words, shipped, usable, warnings_of
 from advisor.session.opening import open_tank as open_tank

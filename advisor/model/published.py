@@ -26,8 +26,10 @@ def answer_schema() -> dict[str, object]:
 
     from advisor.model.coverage import CoverAnswer
     from advisor.model.difference import DiffAnswer
+    from advisor.model.handling import HandlingAnswer
     from advisor.model.lintfindings import LintAnswer
     from advisor.model.mutation import MutateAnswer
+    from advisor.model.statistics import StatsAnswer
 
     adapter: TypeAdapter[object] = TypeAdapter(
         WhereAnswer
@@ -41,6 +43,8 @@ def answer_schema() -> dict[str, object]:
         | MutateAnswer
         | LintAnswer
         | DiffAnswer
+        | HandlingAnswer
+        | StatsAnswer
     )
     made = adapter.json_schema()
     small = {

@@ -25,8 +25,9 @@ from advisor.model.results import (
     WhereAnswer,
     WhyAnswer,
 )
+from advisor.model.statistics import StatsAnswer
 from advisor.model.tank import Event, EventKind
-from tests.reports import samples, samples_of_proofs
+from tests.reports import samples, samples_of_proofs, samples_of_statistics
 
 
 @dataclass
@@ -75,6 +76,8 @@ class FakeApi:
     examples_asked: list[dict[str, object]] = field(default_factory=list)
     cover: CoverAnswer = field(default_factory=samples_of_proofs.cover)
     mutated: MutateAnswer = field(default_factory=samples_of_proofs.mutated)
+    stats: StatsAnswer = field(default_factory=samples_of_statistics.stats)
+    stats_asked: list[tuple[Path, ...]] = field(default_factory=list)
     cards_asked: list[tuple[tuple[str, ...], tuple[str, ...]]] = field(default_factory=list)
     fault: BaseException | None = None
 
@@ -110,6 +113,12 @@ class FakeApi:
     ) -> list[CardAnswer]:
         self.cards_asked.append((tuple(names), tuple(ids)))
         return [samples.card_torch() for _ in names]
+
+    def rule_statistics(
+        self, tanks: Sequence[Path], *, on: date, rules: Path | None = None, house: Sequence[Path] = ()
+    ) -> StatsAnswer:
+        self.stats_asked.append(tuple(tanks))
+        return self.stats
 
     def check_rules(
         self,

@@ -17,6 +17,7 @@ VERBS: dict[str, str] = {
     "mutate": "which small changes of the rules no example notices",
     "lint": "find rules that can never speak, contradict each other or are never used",
     "diff": "what another set of rules changes, for the examples and your tank",
+    "stats": "what the knowledge rests on, and which values to trust least",
     "doc": "a page for each rule, card and reading",
     "new": "the draft of a rule or a card, sound as it stands",
     "editor": "colours and help for text editors",
