@@ -11,19 +11,31 @@ from pathlib import Path
 
 from advisor.errors import Problem, Severity, Span, unusable
 from advisor.model.tank import Animal, Event, EventKind, Phase, Tank
-from advisor.model.vocabulary import Kind, Vocabulary
+from advisor.model.vocabulary import Vocabulary
 from advisor.tankfiles.edits import EditError, add_to, apply_edit, change
 from advisor.tankfiles.entries import Names, Reading, slug
-from advisor.tankfiles.facts import OTHER_SPELLINGS, SEEN_FROM_OTHER, name_meant
+from advisor.tankfiles.facts import SEEN_FROM_OTHER
 from advisor.tankfiles.folder import read_tank_text
-from advisor.tankfiles.ledger import Ledger, try_closest
+from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.loose import UNKNOWN_WORD
 from advisor.tankfiles.nodes import Keyed, key_of, read_yaml
 from advisor.tankfiles.pasted import parse_coral_line, told_of
 from advisor.tankfiles.pending import with_pending
-from advisor.tankfiles.refusals import require_known, require_room, require_standing, thing_named
+from advisor.tankfiles.refusals import (
+    measure_named,
+    require_known,
+    require_room,
+    require_standing,
+    thing_named,
+)
 from advisor.tankfiles.sources import JOURNAL_FILE, MAX_TABLE_BYTES, MAX_YAML_BYTES, TANK_FILE, read_text
 from advisor.tankfiles.store import append_line, locked, write_atomically
+from advisor.tankfiles.unitless import (
+    require_unit_of_place,
+    require_units,
+    require_units_in_line,
+    with_unit_of,
+)
 
 OWN_PLACE = ("at", "place", "position", "where", "rock", "on-rock", "which-rock")
 """Keys of an animal's own position, which end when it goes to a spot."""
@@ -68,10 +80,11 @@ class _Open:
                 (Problem("edit-191", str(fault), Span(TANK_FILE), mend="make the change in an editor"),)
             ) from fault
         again = Reading(self._vocabulary, Ledger(), words=self._words)
-        _, problems = read_tank_text(self.folder, text, again, pending=False)
+        changed, problems = read_tank_text(self.folder, text, again, pending=False)
         errors = tuple(replace(p, severity=Severity.ERROR) for p in problems if self._refused(p))
-        if errors:
+        if errors or changed is None:
             raise unusable(errors)
+        require_units(self.tank, changed, event, self._vocabulary)
         append_line(self.folder, JOURNAL_FILE, _line(event))
         write_atomically(self.folder, TANK_FILE, text)
         return event
@@ -168,6 +181,7 @@ def add_coral(
 
     def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
         coral = parse_coral_line(called)
+        require_units_in_line(coral)
         identity = id or _free_id(slug(coral.called) or "coral", held.names, numbered=True)
         entry: dict[str, object] = {"id": identity, **told_of(coral, called)}
         for key, value in (told or {}).items():
@@ -216,7 +230,9 @@ def add_spot(
         if name != identity:
             entry["name"] = name
         if at:
-            entry["at" if re.match(r"\s*[\d.]", at) else "place"] = at
+            in_numbers = re.match(r"\s*[\d.]", at) is not None
+            entry["at" if in_numbers else "place"] = at
+            require_unit_of_place(at if in_numbers else "")
         entry |= dict(told or {})
         return Event(
             id=held.next_id(),
@@ -268,14 +284,15 @@ def add_reading(
 
     def make(held: _Open) -> tuple[Event, tuple[int, int] | None]:
         ids = [s if s == "tank" else thing_named(s, held.names) for s in subjects]
-        name = _measure_named(measure, vocabulary, held.names.kind_of(ids[0]))
+        name = measure_named(measure, vocabulary, held.names.kind_of(ids[0]))
         if len(ids) == 2:
             require_standing(ids, name, value, held.tank)
         if len(ids) == 2 and name in SEEN_FROM_OTHER:
             ids.reverse()
         identity = held.next_id()
         entry: dict[str, object] = {"of": ids[0], "on": on.isoformat()}
-        entry[name] = {ids[1]: value} if len(ids) == 2 else value
+        said = with_unit_of(measure, value, vocabulary.measures.get(name))
+        entry[name] = {ids[1]: said} if len(ids) == 2 else said
         if how:
             entry["how"] = how
         entry["event"] = identity
@@ -287,7 +304,7 @@ def add_reading(
             kind=kind,
             subject=ids[0],
             edit=add_to("readings", entry),
-            note=f"{name} {value}",
+            note=f"{name} {said}",
         ), None
 
     return _changed(folder, vocabulary, words, make)
@@ -376,19 +393,3 @@ def _require_free(identity: str, names: Names) -> None:
     if identity in names.taken:
         free = _free_id(re.sub(r"-\d+$", "", identity), names, numbered=True)
         raise unusable((Problem("id-142", f"there is {identity} in this tank already", mend=free),))
-
-
-def _measure_named(text: str, vocabulary: Vocabulary, kind: Kind | None) -> str:
-    name = name_meant(key_of(text), kind, vocabulary)
-    known = (*vocabulary.measures, *vocabulary.relations, "below")
-    if name not in known:
-        raise unusable(
-            (
-                Problem(
-                    "key-121",
-                    f"I do not know the measure '{text}'",
-                    mend=try_closest(name, (*known, *OTHER_SPELLINGS), "advisor schema tank"),
-                ),
-            )
-        )
-    return name

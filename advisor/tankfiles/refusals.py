@@ -6,8 +6,11 @@ from collections.abc import Mapping, Sequence
 
 from advisor.errors import Problem, unusable
 from advisor.model.tank import Phase, Tank
+from advisor.model.vocabulary import Kind, Vocabulary
 from advisor.tankfiles.entries import Names, slug
+from advisor.tankfiles.facts import OTHER_SPELLINGS, name_meant
 from advisor.tankfiles.ledger import listed, try_closest
+from advisor.tankfiles.nodes import key_of
 
 
 def require_room(spot: str, who: str, tank: Tank) -> None:
@@ -105,3 +108,26 @@ def thing_named(name: str, names: Names) -> str:
             )
         )
     return found
+
+
+def measure_named(text: str, vocabulary: Vocabulary, kind: Kind | None) -> str:
+    """Return the measure or relation a text means of a thing of some kind.
+
+    Raises
+    ------
+    UnusableInput
+        If nothing is called so.
+    """
+    name = name_meant(key_of(text), kind, vocabulary)
+    known = (*vocabulary.measures, *vocabulary.relations, "below")
+    if name not in known:
+        raise unusable(
+            (
+                Problem(
+                    "key-121",
+                    f"I do not know the measure '{text}'",
+                    mend=try_closest(name, (*known, *OTHER_SPELLINGS), "advisor schema tank"),
+                ),
+            )
+        )
+    return name

@@ -27,6 +27,7 @@ ELSEWHERE = {
     "file-108": "test_starter.py",  # a command that makes a tank
     "edit-191": "test_changes.py",  # commands that change a tank
     "edit-192": "test_changes.py",
+    "edit-193": "test_unitless.py",
 }
 """Codes no sample of a few lines can show, and the test that shows them."""
 
