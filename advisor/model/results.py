@@ -337,6 +337,10 @@ class AuditAnswer(Answer):
     """Animals no rule spoke about."""
     move_first: tuple[str, ...] = ()
     """A smallest set of animals that is part of every danger between two."""
+    moves: tuple[str, ...] = ()
+    """Moves that are a yes, judged together in this order."""
+    nowhere: tuple[str, ...] = ()
+    """Those of `move_first` for which no free place is a yes once the moves are made."""
     needs: tuple[Need, ...] = ()
 
 
