@@ -41,6 +41,7 @@ HOMES: dict[str, frozenset[str]] = {
     "lsprotocol": frozenset({"editors"}),
     "pygments": frozenset({"editors"}),
     "markdown_it": frozenset({"reports"}),
+    "trimesh": frozenset({"fields"}),
     "rich": frozenset({"reports", "cli"}),
     "numpy": frozenset({"fields", "reasoning", "planning", "rulework"}),
     "rapidfuzz": frozenset({"language", "knowledge", "tankfiles"}),

@@ -1,0 +1,240 @@
+"""The light model against published formulas, tables and reference libraries; each row names its source.
+
+Rows of whole tanks are ray tracing (80 million rays, specular Fresnel walls,
+Lambertian sand) by a program that shares no line with the model.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+import pytest
+from sklearn.gaussian_process import GaussianProcessRegressor  # type: ignore[import-untyped]  # no types there
+from sklearn.gaussian_process.kernels import ConstantKernel, Matern  # type: ignore[import-untyped]  # same
+
+from advisor.fields.doses import dose_mol
+from advisor.fields.emitters import Emitters, panel, tube
+from advisor.fields.fitting import Sites, Spread, fit, matern_three_halves
+from advisor.fields.lobes import Lobe, cosine_lobe, cosine_power
+from advisor.fields.mirrors import Walls
+from advisor.fields.optics import reflectance, refracted_rad
+from advisor.fields.sand_light import sand_light
+from advisor.fields.spectra import Peak, lux_per_umol, umol_per_joule
+from advisor.fields.surface_rays import rays
+from advisor.fields.tank_light import Water, light_at
+
+Floats = npt.NDArray[np.float64]
+INDEX = 1.34
+BLACK = Walls(1e5, 1e5, 0.0, 0.0, 0.0, 0.0)
+
+
+# Snell and Fresnel, e.g. Born and Wolf, Principles of Optics; arithmetic of the formulas.
+def test_snell() -> None:
+    assert np.degrees(refracted_rad(np.radians([45.0]), INDEX)) == pytest.approx([31.8496], abs=0.01)
+    assert np.degrees(np.arcsin(1.0 / INDEX)) == pytest.approx(48.2682, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("incidence_deg", "share"), [(0.0, 0.0211118), (30.0, 0.0221985), (60.0, 0.0610049), (75.0, 0.214558)]
+)
+def test_fresnel_into_water(incidence_deg: float, share: float) -> None:
+    assert reflectance(np.cos(np.radians([incidence_deg])), INDEX) == pytest.approx([share], abs=5e-4)
+
+
+def test_fresnel_at_a_wall_of_water_against_air() -> None:
+    assert reflectance(np.cos(np.radians([45.0])), 1.0 / INDEX) == pytest.approx([0.152861], abs=2e-3)
+
+
+def diffuse(ratio: float) -> float:
+    cosine = (np.arange(200_000) + 0.5) / 200_000
+    return float(2.0 * (cosine * reflectance(cosine, ratio)).mean())
+
+
+def test_fresnel_over_all_directions_from_above_and_from_below() -> None:
+    assert diffuse(INDEX) == pytest.approx(0.0675106, abs=1e-3)
+    assert diffuse(1.0 / INDEX) == pytest.approx(0.480681, abs=2e-3)
+
+
+def test_a_lamp_ray_as_steep_as_this_is_still_thrown_back_whole_by_clean_glass() -> None:
+    limit_deg = 41.7318  # Snell, with the wall upright: 90 degrees less the critical angle
+    along = np.sin(np.radians([limit_deg - 0.05, limit_deg + 0.05]))
+    whole = reflectance(along, 1.0 / INDEX)
+    assert whole[0] == 1.0
+    assert whole[1] < 1.0
+    assert np.degrees(np.arcsin(INDEX * np.sin(np.radians(limit_deg)))) == pytest.approx(63.1211, abs=0.05)
+
+
+# I. Moreno and C.-C. Sun, Opt. Express 16 (2008) 1808: lobes as powers of a cosine.
+@pytest.mark.parametrize(("beam_deg", "power"), [(120.0, 1.0), (90.0, 2.0), (60.0, 4.81884)])
+def test_power_of_a_lobe(beam_deg: float, power: float) -> None:
+    assert cosine_power(beam_deg) == pytest.approx(power, abs=1e-3)
+
+
+def test_peak_of_a_lobe() -> None:
+    assert 100.0 * cosine_lobe(90.0).at(np.array([1.0])) == pytest.approx([47.7465], rel=1e-4)
+
+
+@dataclass(frozen=True)
+class Under:
+    """One point lamp over water: flux [µmol/s], power, heights [cm], attenuation [1/m], and what arrives."""
+
+    flux: float
+    power: float
+    height_cm: float
+    depth_cm: float
+    apart_cm: float
+    index: float
+    kd_per_m: float
+    umol: float
+
+
+# Ray-tube formula; the first two agreed with 40 million traced rays to half a per cent.
+UNDER = [
+    Under(100.0, 1.0, 25.0, 50.0, 0.0, 1.339, 0.06, 77.8126),
+    Under(100.0, 1.0, 25.0, 50.0, 30.0, 1.339, 0.06, 56.3875),
+    Under(50.0, 2.6, 20.0, 30.0, 40.0, 1.34, 0.10, 27.5212),
+]
+
+
+@pytest.mark.parametrize("case", UNDER)
+def test_below_one_lamp_over_water(case: Under) -> None:
+    surface, middle = 60.0, 5e4
+    lobe = Lobe(np.zeros(0), np.zeros(0), case.power)
+    lamp = panel((middle, middle, surface + case.height_cm), 0.0, 0.0, case.flux, lobe)
+    point = np.array([[middle + case.apart_cm, middle, surface - case.depth_cm]])
+    found = light_at(point, [lamp], Water(BLACK, surface, case.index, case.kd_per_m))
+    assert found.par_umol == pytest.approx([case.umol], rel=1e-4)
+
+
+def test_a_straight_line_without_refraction_would_be_a_third_too_low() -> None:
+    naive = 53.7624  # inverse square of height and depth together, same lamp
+    assert naive / UNDER[0].umol == pytest.approx(0.69, abs=0.01)
+
+
+def test_air_angle_of_the_bent_ray() -> None:
+    found = rays(np.array([0.25]), np.array([0.5]), np.array([0.30]), 1.339)
+    assert np.degrees(np.arccos(found.air_cos)) == pytest.approx([26.3902], abs=0.01)
+
+
+# Beer-Lambert.
+def test_half_a_metre_of_water() -> None:
+    lamp = panel((5e4, 5e4, 1e7), 0.0, 0.0, 1e12, cosine_lobe(120.0))
+    clear, murky = (
+        light_at(np.array([[5e4, 5e4, 10.0]]), [lamp], Water(BLACK, 60.0, INDEX, kd)).par_umol[0]
+        for kd in (0.0, 0.10)
+    )
+    assert murky / clear == pytest.approx(0.951229, rel=1e-5)
+
+
+# A bare tube is a Lambertian cylinder: I0/d (b + sin b cos b); endless, flux per metre over 2 pi d.
+@pytest.mark.parametrize(("length_cm", "flux", "umol"), [(80.0, 60.0, 35.6472), (1e4, 7500.0, 39.7887)])
+def test_under_a_tube_in_air(length_cm: float, flux: float, umol: float) -> None:
+    lamp = tube((5e4, 5e4, 40.0), length_cm, flux)
+    air = Water(BLACK, 39.0, 1.0, 0.0)
+    assert light_at(np.array([[5e4, 5e4, 10.0]]), [lamp], air).par_umol == pytest.approx([umol], rel=2e-3)
+
+
+def tank(walls: Walls) -> tuple[list[Emitters], Water]:
+    lobe = cosine_lobe(90.0)
+    lamps = [panel((x, 30.0, 75.0), 30.0, 20.0, 350.0, lobe) for x in (35.0, 85.0)]
+    return lamps, Water(walls, 55.0, 1.339, 0.06)
+
+
+def cell(x: float, y: float, depth: float) -> Floats:
+    across = np.linspace(-2.25, 2.25, 10)
+    grid = np.stack(np.meshgrid(x + across, y + across), axis=-1).reshape(-1, 2)
+    return np.column_stack([grid, np.full(len(grid), 55.0 - depth)])
+
+
+SIDES = {
+    "black": Walls(120.0, 60.0, 0.0, 0.0, 0.0, 0.0),
+    "clean": Walls(120.0, 60.0),
+    "filmed": Walls(120.0, 60.0, back=0.05),
+}
+# Traced: two panels 30 x 20 cm, 350 µmol/s each, cos² lobe, 20 cm over 55 cm of water, 120 x 60 cm.
+TRACED = [
+    ("black", 62.5, 32.5, 20.0, 1073.2), ("black", 7.5, 32.5, 20.0, 474.4),
+    ("black", 62.5, 32.5, 50.0, 659.8), ("black", 7.5, 32.5, 50.0, 349.2),
+    ("clean", 7.5, 32.5, 20.0, 638.4), ("clean", 62.5, 7.5, 20.0, 844.8),
+    ("clean", 62.5, 32.5, 50.0, 913.2), ("clean", 7.5, 32.5, 50.0, 754.7),
+    ("filmed", 7.5, 32.5, 20.0, 655.6), ("filmed", 62.5, 32.5, 50.0, 775.7),
+    ("filmed", 7.5, 32.5, 50.0, 636.1),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("walls", "x", "y", "depth", "umol"), TRACED)
+def test_a_whole_tank_against_traced_rays(walls: str, x: float, y: float, depth: float, umol: float) -> None:
+    lamps, water = tank(SIDES[walls])
+    found = light_at(cell(x, y, depth), lamps, water).par_umol.mean()
+    if walls == "filmed":  # the only traced tank with sand, albedo 0.35
+        floor = np.stack(np.meshgrid(np.linspace(3, 117, 13), np.linspace(3, 57, 7)), axis=-1).reshape(-1, 2)
+        level = light_at(np.column_stack([floor, np.zeros(len(floor))]), lamps, water).par_umol.mean()
+        found += sand_light(cell(x, y, depth), water, 0.35, float(level)).mean()
+    assert found == pytest.approx(umol, rel=0.015)
+
+
+# SI constants, BIPM 2019 (CODATA): E = h c / wavelength.
+@pytest.mark.parametrize(
+    ("nm", "umol"), [(400.0, 3.34374), (450.0, 3.76171), (550.0, 4.59764), (700.0, 5.85154)]
+)
+def test_photons_in_a_joule(nm: float, umol: float) -> None:
+    assert umol_per_joule(nm) == pytest.approx(umol, rel=5e-4)
+
+
+# colour-science 0.4.7 with the CIE 1931 observer: lux of narrow blue light.
+@pytest.mark.parametrize(("nm", "width", "lux"), [(450.0, 20.0, 7.34743), (420.0, 15.0, 0.974312)])
+def test_lux_of_blue_light(nm: float, width: float, lux: float) -> None:
+    assert lux_per_umol([Peak(nm, width, 1.0)]) == pytest.approx(lux, rel=0.02)
+
+
+# One µmol/m²/s for a day is 0.0864 mol/m²/d (Apogee Instruments, daily conversion); the rest is arithmetic.
+@pytest.mark.parametrize(
+    ("par", "programme", "mol"),
+    [
+        (200.0, ((0.0, 1.0), (12.0, 1.0)), 8.64),
+        (1.0, ((0.0, 1.0), (24.0, 1.0)), 0.0864),
+        (300.0, ((6.0, 0.0), (8.0, 1.0), (16.0, 1.0), (18.0, 0.0)), 10.8),
+        (250.0, ((0.0, 0.4), (3.0, 0.4), (3.0, 1.0), (9.0, 1.0), (9.0, 0.24), (12.0, 0.24)), 7.128),
+        (400.0, tuple((h, float(np.sin(np.pi * h / 12.0))) for h in np.linspace(0, 12, 121)), 11.0008),
+    ],
+)
+def test_daily_light_integral(par: float, programme: tuple[tuple[float, float], ...], mol: float) -> None:
+    assert dose_mol(par, [(hour, max(share, 0.0)) for hour, share in programme]) == pytest.approx(
+        mol, rel=1e-4
+    )
+
+
+# scikit-learn's Gaussian process with the same fixed settings (also Rasmussen and Williams 2006, ch. 2).
+def test_matern() -> None:
+    assert matern_three_halves(np.array([20.0]), 20.0) == pytest.approx([0.483358], abs=1e-6)
+
+
+ONLY_LOCAL = Spread(1e-9, 1e-9, 1e-9, 0.12, 20.0, 0.06)
+
+
+def plain(at: list[tuple[float, float]]) -> Sites:
+    xy = np.array(at, np.float64).reshape(-1, 2)
+    zero = np.zeros(len(xy))
+    return Sites(np.column_stack([xy, zero]), np.ones((len(xy), 1)), zero, zero)
+
+
+def test_a_small_update_by_hand() -> None:
+    read = plain([(0.0, 0.0), (20.0, 0.0), (20.0, 30.0)])
+    found = fit(plain([(10.0, 10.0)]), read, np.array([0.10, -0.05, 0.02]), np.zeros(3), ONLY_LOCAL)
+    assert found.log_par == pytest.approx([0.0235539], abs=1e-6)
+    assert found.log_sd == pytest.approx([0.0807287], abs=1e-6)
+
+
+def test_the_update_is_that_of_a_reference_library() -> None:
+    random = np.random.default_rng(2)
+    at, asked = random.uniform(0, 100, (15, 2)), random.uniform(0, 100, (40, 2))
+    said = random.normal(0.0, 0.15, 15)
+    kernel = ConstantKernel(0.12**2, "fixed") * Matern(20.0, "fixed", nu=1.5)
+    theirs = GaussianProcessRegressor(kernel, alpha=0.06**2, optimizer=None).fit(at, said)
+    mean, sd = theirs.predict(asked, return_std=True)
+    near, far = (plain([(float(x), float(y)) for x, y in each]) for each in (at, asked))
+    ours = fit(far, near, said, np.zeros(15), ONLY_LOCAL)
+    assert ours.log_par == pytest.approx(mean, abs=1e-6)
+    assert ours.log_sd == pytest.approx(sd, abs=1e-6)
