@@ -6,6 +6,7 @@ from advisor.api import add_reading as add_reading
 from advisor.api import add_spot as add_spot
 from advisor.api import card as card
 from advisor.api import check_rules as check_rules
+from advisor.api import handle as handle
 from advisor.api import move as move
 from advisor.api import new_tank as new_tank
 from advisor.api import open_tank as open_tank
@@ -23,6 +24,7 @@ __all__ = [
     "add_spot",
     "card",
     "check_rules",
+    "handle",
     "move",
     "new_tank",
     "open_tank",

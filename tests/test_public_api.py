@@ -17,6 +17,7 @@ EXPECTED = (
     "add_spot",
     "card",
     "check_rules",
+    "handle",
     "move",
     "new_tank",
     "open_tank",

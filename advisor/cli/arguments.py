@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import difflib
+import re
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
@@ -19,6 +20,7 @@ VERBS: dict[str, str] = {
     "why-not": "why a coral may not stand at a spot, and what would change that",
     "audit": "what is wrong in the tank now, and what will go wrong",
     "card": "what a coral needs, who says so, and how sure that is",
+    "handle": "how to handle a coral without harm to yourself, and what never to do",
     "rules": "work on rule files: check, test and more",
     "tank": "make, check and change a tank folder without an editor",
     "explain": "what a problem code or a word of an answer means",
@@ -52,6 +54,7 @@ _EXAMPLES: dict[str, str] = {
     "why": "advisor why torch-1 ledge",
     "why-not": "advisor why-not torch-1 ledge",
     "card": "advisor card torch",
+    "handle": 'advisor handle torch --to "cut the plug"',
     "tank new": "advisor tank new my-tank",
     "tank check": "advisor tank check",
     "tank move": "advisor tank move torch-1 ledge",
@@ -98,6 +101,7 @@ def build_parser() -> Parser:
         return made
 
     _questions(add)
+    _handling(add("handle"))
     _about_rules(verbs, common)
     _about_tanks(verbs, common)
     explain = add("explain")
@@ -155,7 +159,15 @@ def _questions(add: _Adder) -> None:
     form.add_argument("--md", action="store_true", help="Markdown")
     for parser in (where, why, why_not, audit):
         parser.add_argument("--months", type=_months, metavar="N", help="how far to look ahead")
-        parser.add_argument("--open", metavar="NODE", help="show one node: its id or its printed number")
+        parser.add_argument("--open", metavar="NODE", action="append", default=[],
+                            help="show nodes by id or printed number: --open 3 7")  # fmt: skip
+
+
+def _handling(handle: Parser) -> None:
+    handle.add_argument("coral", metavar="CORAL", nargs="+", help="id in the tank, or any coral by name")
+    handle.add_argument(
+        "--to", metavar="WORDS", nargs="+", default=[], help="what you are about to do with it"
+    )
 
 
 def _about_rules(verbs: _Verbs, common: Parser) -> None:
@@ -219,6 +231,27 @@ def _add_under(inner: _Verbs, verb: str, subverb: str, common: Parser | None) ->
     text = SUBVERBS[verb][subverb]
     return inner.add_parser(subverb, help=text, description=text + ".", parents=[common] if common else [],
                             formatter_class=_formatter, epilog=_EXITS, allow_abbrev=False)  # fmt: skip
+
+
+_NODE = re.compile(r"[a-z]?\d+([./].*)?|[a-z][a-z0-9-]*\(.*")
+"""What a number or an id of a node looks like; no coral, spot or folder of a tank does."""
+
+
+def each_opened(given: Sequence[str]) -> list[str]:
+    """Return the words typed with ``--open 3 7`` as ``--open 3 --open 7``; what is no node stays itself.
+
+    >>> each_opened(["why", "--open", "3", "7", "torch-1"])
+    ['why', '--open', '3', '--open', '7', 'torch-1']
+    """
+    out: list[str] = []
+    opened = False
+    for word in given:
+        if opened and _NODE.fullmatch(word):
+            out += [word] if out[-1] == "--open" else ["--open", word]
+            continue
+        opened = word == "--open" or (opened and bool(out) and out[-1] == "--open")
+        out.append(word)
+    return out
 
 
 def require_known_verb(given: Sequence[str]) -> None:

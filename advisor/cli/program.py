@@ -7,7 +7,7 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 
-from advisor.cli.arguments import build_parser, require_known_verb
+from advisor.cli.arguments import build_parser, each_opened, require_known_verb
 from advisor.cli.output import Output, write
 from advisor.errors import AdvisorError, Problem, UnusableInput
 
@@ -54,7 +54,7 @@ def _run(words: list[str], out: Output) -> int:
         return NOTHING_TO_CHANGE
     require_known_verb(words)
     try:
-        arguments = build_parser().parse_args(words)
+        arguments = build_parser().parse_args(each_opened(words))
     except SystemExit as asked_for_help:
         return asked_for_help.code if isinstance(asked_for_help.code, int) else NOTHING_TO_CHANGE
     out.json, out.plain = arguments.json, arguments.plain
@@ -73,6 +73,10 @@ def command_for(arguments: argparse.Namespace) -> Command:
             from advisor.cli import tank
 
             return tank.COMMANDS[arguments.subverb]
+        case "handle":
+            from advisor.cli.handle import handle
+
+            return handle
         case "explain" | "schema":
             from advisor.cli import words
 

@@ -56,6 +56,15 @@ def find_card(text: str, library: Library) -> CardMatch:
     return _find(text, index_names(library))
 
 
+def all_named(text: str, library: Library) -> tuple[str, ...]:
+    """Return every card that any word or row of words in `text` names: what it might be at worst."""
+    index = index_names(library)
+    words = plain_name(text).split()
+    spans = ((start, end) for start in range(len(words)) for end in range(start + 1, len(words) + 1))
+    found = (card for start, end in spans for card in _cards_named(" ".join(words[start:end]), index))
+    return tuple(dict.fromkeys(found))
+
+
 def choose_cards(
     animals: Iterable[Animal], library: Library, wanted: Iterable[str] = ()
 ) -> dict[str, CardChoice]:

@@ -104,4 +104,5 @@ def _line(site: Site, tree: Branch) -> HandlingLine:
         actions=words(acts[0]) if acts else (),
         instead=joined(named(place[0], "texts")[0]) if place else "",
         source=source(site, grounds[0]) if grounds else None,
+        instead_by=tuple(name for part in place for each in named(part, "words") for name in words(each)),
     )

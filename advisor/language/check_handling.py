@@ -56,7 +56,7 @@ def _about(sheet: Handling, lines: CardLines) -> Iterator[Problem]:
 
 def _actions(line: HandlingLine, actions: Mapping[str, Action]) -> Iterator[Problem]:
     """Actions nobody declared."""
-    for name in line.actions:
+    for name in (*line.actions, *line.instead_by):
         if name not in actions:
             yield Problem(
                 "handling-951",
@@ -96,7 +96,8 @@ def _allowed(line: HandlingLine, sheet: Handling, sheets: Mapping[str, Handling]
                     line.span,
                     "this line is left out",
                     "take it out; what to do in its place stands behind 'instead'",
-                    related=(Related(no.span, "forbidden here"),),
+                    Severity.WARNING,
+                    (Related(no.span, "forbidden here"),),
                 )
 
 

@@ -43,7 +43,10 @@ def _printed(line: HandlingLine) -> list[str]:
     lines = wrap(head, ", ".join(line.actions), _BODY) if line.actions else []
     lines += wrap(body if lines else head, quoted(line.text), _BODY)
     if line.instead:
-        lines += wrap(f"{body}instead ", quoted(line.instead), _BODY + 8)
+        by = ", ".join(line.instead_by)
+        lines += wrap(
+            f"{body}instead ", f"{by} {quoted(line.instead)}" if by else quoted(line.instead), _BODY + 8
+        )
     if line.source is not None:
         lines += wrap(f"{body}source ", source(line.source), _BODY + 7)
     return lines

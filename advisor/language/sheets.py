@@ -40,7 +40,7 @@ class HandlingKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class HandlingLine:
-    """One line of a handling sheet; `actions` are empty for what is told of all of them."""
+    """One line of a handling sheet; `actions` are empty for what is told whatever is done."""
 
     span: Span
     kind: HandlingKind
@@ -49,6 +49,8 @@ class HandlingLine:
     instead: str = ""
     """NEVER: what to do in its place."""
     source: Source | None = None
+    instead_by: tuple[str, ...] = ()
+    """NEVER: the actions that do it; what is told of them is told along with the refusal."""
 
 
 @dataclass(frozen=True, slots=True)

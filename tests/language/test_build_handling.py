@@ -38,11 +38,13 @@ def test_a_sheet_is_about_hazards_groups_anything_and_the_unknown() -> None:
 
 def test_a_line_tells_actions_text_instead_and_source() -> None:
     (line,) = sheet(
-        'never boil, steam "Never boil it" "or steam it." instead "Leave it." source "A" kind study dated 2015'
+        'never boil, steam "Never boil it" "or steam it." instead touch "Leave it."'
+        ' source "A" kind study dated 2015'
     ).lines
     assert line.kind is HandlingKind.NEVER
     assert line.actions == ("boil", "steam")
     assert (line.text, line.instead) == ("Never boil it or steam it.", "Leave it.")
+    assert line.instead_by == ("touch",)
     assert line.source == Source("A", Grade.STUDY, "2015")
 
 
@@ -52,6 +54,11 @@ def test_every_kind_of_line_can_be_written(kind: str) -> None:
     (line,) = sheet(f'{kind} {acts}"x" source "A" kind guess').lines
     assert line.kind.value == kind
     assert line.actions == (("boil",) if acts else ())
+
+
+def test_signs_and_help_may_be_told_of_some_actions_only() -> None:
+    (line,) = sheet('help glue "Soak it." source "A" kind maker').lines
+    assert (line.actions, line.text) == (("glue",), "Soak it.")
 
 
 def test_a_sheet_without_a_subject_or_without_lines_is_left_out() -> None:

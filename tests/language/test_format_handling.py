@@ -20,7 +20,7 @@ handling zoanthids "zoanthids"
   about    unknown
   never    boil, steam
            "Never boil it."
-           instead "Leave it."
+           instead touch, cut "Leave it."
            source "A 2015" kind study
   sign     "a bitter taste"
            source "B" kind guess dated 2015
@@ -40,18 +40,20 @@ word_lists = st.lists(texts, max_size=3).map(tuple)
 acts = st.lists(names, min_size=1, max_size=3, unique=True).map(tuple)
 grounds = st.none() | sources
 nevers = st.builds(
-    HandlingLine, st.just(AT), st.just(HandlingKind.NEVER), texts, acts, st.just("") | texts, grounds
-)
+    HandlingLine, st.just(AT), st.just(HandlingKind.NEVER), texts, acts, texts, grounds, st.just(()) | acts,
+)  # fmt: skip
+bare = st.builds(HandlingLine, st.just(AT), st.just(HandlingKind.NEVER), texts, acts, st.just(""), grounds)
 ways = st.builds(
     HandlingLine, st.just(AT), st.sampled_from((HandlingKind.SAFE, HandlingKind.WAIT)), texts, acts,
     st.just(""), grounds,
 )  # fmt: skip
 told = st.builds(
     HandlingLine, st.just(AT), st.sampled_from((HandlingKind.SIGN, HandlingKind.HELP, HandlingKind.DEFER)),
-    texts, st.just(()), st.just(""), grounds,
+    texts, st.just(()) | acts, st.just(""), grounds,
 )  # fmt: skip
+all_lines = st.lists(nevers | bare | ways | told, min_size=1, max_size=4).map(tuple)
 sheets = st.builds(
-    Handling, st.just(AT), names, texts, st.lists(nevers | ways | told, min_size=1, max_size=4).map(tuple),
+    Handling, st.just(AT), names, texts, all_lines,
     st.sampled_from(((), ("palytoxin",), ("palytoxin", "rash"))), st.sampled_from(((), ("soft",))),
     st.just(True), st.booleans(),
 )  # fmt: skip

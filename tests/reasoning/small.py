@@ -6,7 +6,19 @@ import numpy as np
 
 from advisor.errors import Span
 from advisor.language.library import Library
-from advisor.language.nodes import Define, Example, Expr, HouseEdit, Let, Lever, Prefer, Rule, WordMeaning
+from advisor.language.nodes import (
+    Action,
+    Define,
+    Example,
+    Expr,
+    Handling,
+    HouseEdit,
+    Let,
+    Lever,
+    Prefer,
+    Rule,
+    WordMeaning,
+)
 from advisor.language.parse import parse_file
 from advisor.language.since import events_asked
 from advisor.model.vocabulary import Kind, Measure, Relation, Vocabulary
@@ -73,6 +85,10 @@ def library_of(text: str = "", vocabulary: str = VOCABULARY) -> Library:
                     listed["words"].append(item)
                 case HouseEdit():
                     listed["house"].append(item)
+                case Action():
+                    library.actions[item.name] = item
+                case Handling():
+                    library.handlings[item.name] = item
                 case _:
                     library.cards[item.name] = item
     asking: list[Define | Rule | Prefer] = [
@@ -91,6 +107,8 @@ def library_of(text: str = "", vocabulary: str = VOCABULARY) -> Library:
         tuple(item for item in listed["examples"] if isinstance(item, Example)),
         tuple(item for item in listed["house"] if isinstance(item, HouseEdit)),
         library.levers,
+        library.actions,
+        library.handlings,
     )
 
 
