@@ -53,7 +53,7 @@ def current_facts(
     """Return the facts that still hold where animals stand now.
 
     What was said of the surroundings of an animal before its last move is left
-    out, with a note where it stands in a file the keeper writes. An undated
+    out, with one note that names all of it. An undated
     statement counts as older only where a command has dated the move in
     tank.yaml: by hand, tank.yaml is what is now.
     """
@@ -62,21 +62,44 @@ def current_facts(
     for event in events:
         if event.kind in (EventKind.MOVED, EventKind.PLACED) and event.subject:
             moved_ever[event.subject] = max(event.on, moved_ever.get(event.subject, event.on))
-    kept = []
+    kept: list[Fact] = []
+    old: dict[str, list[Fact]] = {}
     for fact in facts:
         mover = _moved_since(fact, moved_now, moved_ever, reading)
-        if not mover:
-            kept.append(fact)
-        else:
-            reading.ledger.note(
-                "reading-162",
-                f"{fact.measure} of {' and '.join(fact.subjects)} was said before {mover} was moved",
-                fact.said.span,
-                label=f"moved on {moved_ever[mover]}",
-                severity=Severity.NOTE,
-                mend="measure again and date it (on: …), or delete it",
-            )
+        (old.setdefault(mover, []) if mover else kept).append(fact)
+    if old:
+        _note_old(old, moved_ever, reading)
     return tuple(kept)
+
+
+def _note_old(old: dict[str, list[Fact]], moved: dict[str, date], reading: Reading) -> None:
+    """Note once everything that was said before a move: how much, of whom, and what to say again."""
+    every = [fact for facts in old.values() for fact in facts]
+    told = "1 thing was" if len(every) == 1 else f"{len(every)} things were"
+    again = "; ".join(
+        f"{mover}: {', '.join(dict.fromkeys(_named(fact, mover) for fact in facts))}"
+        for mover, facts in old.items()
+    )
+    reading.ledger.note(
+        "reading-162",
+        f"{told} said before {_and(list(old))} moved, and {'counts' if len(every) == 1 else 'count'} no more",
+        every[0].said.span,
+        label=("" if len(every) == 1 else "the first of them; ")
+        + ", ".join(f"{mover} moved on {moved[mover]}" for mover in old),
+        severity=Severity.NOTE,
+        mend=f"measure or look again, with the day (on: …): {again}",
+    )
+
+
+def _named(fact: Fact, mover: str) -> str:
+    """A statement about one that was moved: ``gap to shelf``."""
+    others = [subject for subject in fact.subjects if subject != mover]
+    return f"{fact.measure} to {_and(others)}" if others else fact.measure
+
+
+def _and(names: list[str]) -> str:
+    """Names as a list in a sentence."""
+    return " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else names[0]
 
 
 def _moved_since(

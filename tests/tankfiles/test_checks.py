@@ -14,9 +14,34 @@ HEAD = "spots:\n  - {id: s, light: 90 PAR, gaps: {a: 20 cm}}\n"
 
 
 def left_out(folder: Folder) -> list[str]:
+    """The measures of what counts no more, out of the one note about it."""
     notes = [p for p in folder.problems if p.code == "reading-162"]
     assert all(p.severity is Severity.NOTE for p in notes)
-    return sorted(p.what.split(" ")[0] for p in notes)
+    assert len(notes) <= 1
+    named = [
+        part.split()[0]
+        for p in notes
+        for one in p.mend.split("; ")
+        for part in one.split(": ")[-1].split(", ")
+    ]
+    told = sum(int(p.what.split()[0]) for p in notes)
+    assert told == len(named)
+    return sorted(named)
+
+
+def test_one_note_counts_and_names_everything_that_is_to_be_told_again(tank_of: Make) -> None:
+    folder = tank_of(
+        "spots: [r, s]\ncorals:\n"
+        "  - {id: a, is: torch, spot: r, moved: 2026-11-01, light: 90 PAR, doing: well since 2026-03-01}\n"
+        "  - {id: b, is: torch, spot: s, moved: 2026-10-30, fixing: glued, gaps: {a: 20 cm}}\n"
+    )
+    (note,) = [p for p in folder.problems if p.code == "reading-162"]
+    assert note.what == "4 things were said before a and b moved, and count no more"
+    assert note.label == "the first of them; a moved on 2026-11-01, b moved on 2026-10-30"
+    assert note.mend.startswith("measure or look again, with the day (on: …): ")
+    assert note.mend.partition("(on: …): ")[2].split("; ") == ["a: light, doing", "b: fixing, gap to a"]
+    assert note.span is not None
+    assert note.span.line == 3
 
 
 def test_by_hand_the_file_is_what_is_now(tank_of: Make) -> None:
