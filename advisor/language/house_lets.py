@@ -7,6 +7,7 @@ from dataclasses import replace
 from advisor.errors import Related
 from advisor.language.dimensions import PHRASE, number_type, shown
 from advisor.language.house_guess import let_meant
+from advisor.language.house_range import impossible
 from advisor.language.house_state import House, Meant, base, is_caution, reason_due, same
 from advisor.language.nodes import HouseEdit, Let, Number
 from advisor.language.strictness import stricter_way
@@ -43,9 +44,12 @@ def let_change(house: House, edit: HouseEdit) -> Meant | None:
         again = replace(edit, old=let.value)
         house.drifted(edit, old.span, let.span, shown(let.value.value, let.value.unit), told, again)
         return None
-    if _weakens_a_caution(house, edit, let) or reason_due(
-        house, edit, frozenset({edit.target}), f"changing '{edit.target}'"
-    ):
+    refused = (
+        impossible(house, let, new),
+        _weakens_a_caution(house, edit, let),
+        reason_due(house, edit, frozenset({edit.target}), f"changing '{edit.target}'"),
+    )
+    if any(refused):  # each of them is told
         return None
     changed = Let(
         let.span, let.name, new, edit.because or let.because, ground(edit, shown(old.value, old.unit))

@@ -106,7 +106,49 @@ Feature: Arguing with what ships, in a file of my own
       """
     When I ask for an audit
     Then something is wrong between galaxy-1 and crust-1 now
-    And I read "an accepted danger must say how far short it was"
+    And I read "an accepted danger must say where galaxy-1 and crust-1 stood"
+
+  Scenario: Of a pair, only what the one does to the other is accepted
+    Given my house rules are
+      """
+      edition 1
+
+      house
+        accept keep-clear-of-stingers for crust-1 at "38, 20, 10 cm", galaxy-1 at "20, 20, 10 cm"
+          short by 19 cm on 2026-11-02 because "a glass plate" until 2027-05-02
+      """
+    When I ask for an audit
+    Then something is wrong between galaxy-1 and crust-1 now
+    And I read "your accept of keep-clear-of-stingers for crust-1 and galaxy-1 matches nothing now"
+
+  Scenario: A slip in one line hides no other slip
+    Given my house rules are
+      """
+      edition 1
+
+      house
+        chnge room-allowance from 2 cm to 9 cm because "it swells"
+        switch off keep-clear-of-stinger
+        accept keep-clear-of-stingers for galaxy-1, crust-1 short by 19 on 2026-11-02 because "-"
+      """
+    When I ask for a check of the rules of my tank
+    Then I read "chnge"
+    And I read "there is no rule 'keep-clear-of-stinger'"
+    And I read "a shortfall of 19 has no unit"
+    And I read "is no reason"
+    And I read "an accepted danger must say where galaxy-1 and crust-1 stood (at …) and until when"
+    And the program ends as one that could not use what I gave
+
+  Scenario: I forget the word house above my changes
+    Given my house rules are
+      """
+      edition 1
+
+      change room-allowance from 2 cm to 9 cm because "it swells"
+      """
+    When I ask for a check of the rules of my tank
+    Then I read "stands below the word 'house'"
+    And the program ends as one that could not use what I gave
 
   Scenario: A line that is about nobody here is told
     Given my house rules are
@@ -154,7 +196,7 @@ Feature: Arguing with what ships, in a file of my own
         change torch light max from 250 PAR to 240 PAR because "a friend says so"
       """
     When I ask for a check of the rules of my tank
-    Then I read "'torch' is changed in two ways"
+    Then I read "'torch light max' is changed in two ways"
     And I read "more.rules:4"
 
   Scenario: A rule I switched off is named in every answer

@@ -83,7 +83,7 @@ def accept_until(keeper: Keeper, one: str, other: str, day: str, why: str) -> No
         re.sub(r" on \S+", " on 2026-09-01", re.sub(r"until \S+", f"until {day}", reason["accept"]))
         for reason in found_between(keeper, one, other)
     ]
-    write_house(keeper, [line.replace("…", why) for line in lines])
+    write_house(keeper, [line.replace("your reason", why) for line in lines])
 
 
 def found_between(keeper: Keeper, one: str, other: str) -> list[dict[str, Any]]:
@@ -216,7 +216,7 @@ def copy_accept(keeper: Keeper, one: str, other: str, why: str) -> None:
         if not line.startswith(" " * 15):
             break
         copied.append(line)
-    write_house(keeper, ["\n".join(copied).replace("…", why)])
+    write_house(keeper, ["\n".join(copied).replace("your reason", why)])
 
 
 @when(parsers.parse('I change "{old}" into "{new}" in my tank file'))

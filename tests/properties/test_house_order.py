@@ -22,8 +22,8 @@ LINES = (
     'change acan-lord light max from 1 PAR to 150 PAR because "an old card"',
     'level enough-light from warning to advice because "old lamps"',
     'switch off ground-it-accepts because "coarse sand"',
-    "accept keep-clear-of-stingers for galaxy-1, crust-2 short by 19 cm on 2026-11-02"
-    ' because "a glass plate" until 2027-05-02',
+    'accept keep-clear-of-stingers for galaxy-1 at left-corner, crust-2 at "26, 13, 9 cm"'
+    ' short by 19 cm on 2026-11-02 because "a glass plate" until 2027-05-02',
     'accept not-too-bright for blasto-1 because "it eats"',
     "accept room-for-reach-and-growth for mat-1, disc-1 short by 1 cm on 2025-01-01 until 2026-01-01",
 )

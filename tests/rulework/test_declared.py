@@ -93,8 +93,8 @@ def test_a_card_for_one_animal_and_for_all() -> None:
 
 
 def test_what_is_accepted_is_a_declaration() -> None:
-    line = 'accept keep-clear for a-1, b-1 short by 3 cm on 2026-09-01 because "glass" until 2026-12-01'
-    accept = f"house\n  {line}\n"
+    line = "accept keep-clear for a-1 at p-1, b-1 at p-2 short by 3 cm on 2026-09-01"
+    accept = f'house\n  {line} because "glass" until 2026-12-01\n'
     before, after = library_of(""), library_of(accept)
     (key,) = differing(parts_of(before), parts_of(after))
     assert (key.kind, key.name) == ("accept", "keep-clear for a-1, b-1")
