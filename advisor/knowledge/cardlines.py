@@ -154,6 +154,7 @@ def _opens(statement: Statement) -> str:
 
 
 ROWS: tuple[Row, ...] = (
+    Row("taxon", "name", ("taxon",), lambda statement: ", ".join(words_of(statement[0]))),
     Row(
         "good light",
         "light",
@@ -222,7 +223,6 @@ ROWS: tuple[Row, ...] = (
     Row("food", "food", ("feeding", "feeding-text"), _worded("feeding")),
     Row("people", "hazard", ("hazard",), _worded("hazard")),
     Row("difficulty", "keeping", ("difficulty",), _ranked("difficulty", 5), ("difficulty", "difficulty")),
-    Row("register", "keeping", ("register-text",), lambda statement: _text(statement, "register-text")),
     Row("note", "keeping", ("note-text",), lambda statement: _text(statement, "note-text")),
 )
 """Every kind of line in the order of a card."""

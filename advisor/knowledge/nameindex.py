@@ -35,6 +35,12 @@ _GROUP_WORDS: dict[str, tuple[str, ...]] = {
 }
 
 
+_NO_EPITHETS = frozenset({"coral", "corals", "type", "forms", "form", "incl", "and"})
+_SHORTEST_EPITHET = 5
+_BINOMIAL = re.compile(r"([A-Z][a-z]+)(?: \([A-Z][a-z]+\))? ([a-z]{4,})(?: / ([a-z]{4,})\b)?")
+_GENUS = re.compile(r"\b[A-Z][a-z]{2,}")
+
+
 @dataclass(slots=True)
 class NameIndex:
     """Every name of every card, made plain, with the cards that bear it."""
@@ -43,6 +49,20 @@ class NameIndex:
     genera: dict[str, tuple[str, ...]] = field(default_factory=dict)
     groups: dict[str, tuple[str, ...]] = field(default_factory=dict)
     own: dict[str, str] = field(default_factory=dict)
+    short: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    """Names without the word coral at their end."""
+    epithets: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    """Second words of scientific names."""
+
+    def bearers(self, name: str) -> tuple[str, ...]:
+        """Return every card that bears a name: as a name, as its genus, or as its species.
+
+        A trade name goes before the species of another genus that sounds the same.
+        """
+        found = (*self.names.get(name, ()), *self.genera.get(name, ()))
+        if not found or name in self.genera:
+            found = (*found, *self.epithets.get(name, ()))
+        return tuple(dict.fromkeys(found))
 
 
 def plain_name(text: str) -> str:
@@ -58,7 +78,7 @@ def index_names(library: Library) -> NameIndex:
     groups: dict[str, dict[str, None]] = {}
     for card in library.cards.values():
         index.own.setdefault(plain_name(card.name), card.name)
-        for name in (card.title, *card.also, *_values(card, "taxon")):
+        for name in (card.title, *card.also, *_values(card, "taxon"), *_scientific(card)):
             names.setdefault(plain_name(name), {})[card.name] = None
         for genus in _values(card, "genus"):
             genera.setdefault(plain_name(genus), {})[card.name] = None
@@ -66,12 +86,46 @@ def index_names(library: Library) -> NameIndex:
             groups.setdefault(group, {})[card.name] = None
     index.names = _tuples(names)
     index.genera = _tuples(genera)
+    index.short = _tuples(_shortened(names))
+    index.epithets = _tuples(_epithets(names, index.genera))
     index.groups = _tuples({plain_name(group): cards for group, cards in groups.items()})
     for word, wanted in _GROUP_WORDS.items():
         cards = {card: None for group in wanted for card in groups.get(group, {})}
         if cards:
             index.groups[word] = tuple(cards)
     return index
+
+
+def _scientific(card: Card) -> tuple[str, ...]:
+    """Every genus and binomial named in the taxon of a card."""
+    found: dict[str, None] = {}
+    for text in _values(card, "taxon"):
+        found.update(dict.fromkeys(_GENUS.findall(text)))
+        for genus, *species in _BINOMIAL.findall(text):
+            found.update({f"{genus} {each}": None for each in species if each and each not in _NO_EPITHETS})
+    return tuple(found)
+
+
+def _shortened(names: Mapping[str, dict[str, None]]) -> dict[str, dict[str, None]]:
+    """Names that end in coral, without that word."""
+    out: dict[str, dict[str, None]] = {}
+    for name, cards in names.items():
+        if name.endswith(" coral"):
+            out.setdefault(name.removesuffix(" coral"), {}).update(cards)
+    return out
+
+
+def _epithets(
+    names: Mapping[str, dict[str, None]], genera: Mapping[str, tuple[str, ...]]
+) -> dict[str, dict[str, None]]:
+    """The species words of all binomials, by the genera that cards name."""
+    out: dict[str, dict[str, None]] = {}
+    for name, cards in names.items():
+        genus, _, species = name.partition(" ")
+        one_word = species.isalpha() and species not in _NO_EPITHETS
+        if genus in genera and one_word and len(species) >= _SHORTEST_EPITHET:
+            out.setdefault(species, {}).update(cards)
+    return out
 
 
 def _tuples(found: Mapping[str, Iterable[str]]) -> dict[str, tuple[str, ...]]:

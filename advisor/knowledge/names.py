@@ -4,20 +4,27 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.knowledge.nameindex import NameIndex, index_names, plain_name, spellings
 from advisor.language.library import Library
 from advisor.model.changes import NO_CARD, CardChoice
 from advisor.model.tank import Animal
 
-_READ_AS = 84.0
+_READ_AS = 82.0
 """Least likeness (of 100) at which a misspelt name is taken for a known one."""
 _SURELY_READ_AS = 92.0
 """Likeness (of 100) at which a misspelt name counts before a known name inside it."""
 _NEAREST = 55.0
 """Least likeness (of 100) at which a known name is offered as a suggestion."""
 _SUGGESTIONS = 4
+_CANDIDATES = 8
+_BOTH = 2
+_BEFORE = frozenset({"a", "an", "any", "assorted", "my", "mystery", "new", "random", "some", "the",
+                     "unidentified", "unknown"})  # fmt: skip
+_BEHIND = frozenset({"colony", "frag", "frags", "piece", "sp", "spp"})
+"""Words before and behind a name that say nothing of what it is."""
+_OF_RANK = {True: "the genus of", False: "the species name of"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +52,10 @@ def find_card(text: str, library: Library) -> CardMatch:
 
     Returns
     -------
-    The match. Tried in order: the card's own name or title, its other names,
-    genus, group, a known name inside a longer one, a misspelling. Where
-    several cards bear the name all are given, and the match is not certain.
+    The match. Tried in order: the card's own name; its title, other names,
+    genus and species together; group; a known name inside a longer one; a
+    misspelling. Where several cards bear the name all are given, and the
+    match is not certain.
 
     Notes
     -----
@@ -91,12 +99,24 @@ def _choice(text: str, index: NameIndex) -> CardChoice:
     return CardChoice(match.cards, match.how)
 
 
+def _told(match: CardMatch) -> CardMatch:
+    """A match on several cards, with what counts until it is known which of them it is."""
+    if len(match.cards) < _BOTH:
+        return match
+    suits = "both" if len(match.cards) == _BOTH else "all of them"
+    return replace(match, how=f"{match.how}; the strictest counts, so a yes must suit {suits}")
+
+
 def _find(text: str, index: NameIndex) -> CardMatch:
+    return _told(_meant(text, index))
+
+
+def _meant(text: str, index: NameIndex) -> CardMatch:
     plain = plain_name(text)
     if not plain:
         return CardMatch((), "no name was given", certain=False)
     bare = re.sub(r"( \d+)+$", "", plain)
-    for name in dict.fromkeys((plain, bare)):
+    for name in dict.fromkeys((plain, bare, _without_fillers(bare))):
         match = _known(name, text, index)
         if match is not None:
             return match
@@ -109,24 +129,31 @@ def _find(text: str, index: NameIndex) -> CardMatch:
     )
 
 
+def _without_fillers(name: str) -> str:
+    """A name without words that say nothing of what it is: some, unknown, frag."""
+    words = name.split()
+    while len(words) > 1 and words[0] in _BEFORE:
+        words = words[1:]
+    while len(words) > 1 and words[-1] in _BEHIND:
+        words = words[:-1]
+    return " ".join(words)
+
+
 def _known(name: str, text: str, index: NameIndex) -> CardMatch | None:
-    """Match on a whole name: own, other, genus, group."""
+    """Match on a whole name: own, other, genus, species, group."""
     if name in index.own:
         return CardMatch((index.own[name],), "", certain=True)
-    for known, what in (
-        (index.names, "another name for"),
-        (index.genera, "the genus of"),
-        (index.groups, "the group of"),
-    ):
-        for spelling in (
-            name,
-            name.removesuffix("s"),
-            name.removesuffix(" coral"),
-            name.removesuffix(" corals"),
-        ):
-            cards = known.get(spelling)
-            if cards:
-                return _named(cards, text, what)
+    shapes = (name, name.removesuffix("s"), name.removesuffix(" coral"), name.removesuffix(" corals"))
+    for shape in shapes:
+        cards = index.bearers(shape)
+        if cards:
+            what = "another name for" if shape in index.names else _OF_RANK[shape in index.genera]
+            return _named(cards, text, what)
+    for shape in shapes:
+        if shape in index.groups:
+            return _grouped(index.groups[shape], text)
+        if shape in index.short:
+            return _named(index.short[shape], text, "another name for")
     return _by_genus(name, text, index)
 
 
@@ -135,6 +162,14 @@ def _named(cards: tuple[str, ...], text: str, what: str) -> CardMatch:
     if len(cards) == 1:
         return CardMatch(cards, f"'{text}' is {what} {_title(cards[0])}", certain=True)
     return CardMatch(cards, f"'{text}' may be {_either(cards)}", certain=False, candidates=cards)
+
+
+def _grouped(cards: tuple[str, ...], text: str) -> CardMatch:
+    """Return a match on the name of a group."""
+    if len(cards) == 1:
+        return _named(cards, text, "the group of")
+    how = f"'{text}' may be any of {len(cards)} cards: {_either(cards)}"
+    return CardMatch(cards, how, certain=False, candidates=cards)
 
 
 def _by_genus(name: str, text: str, index: NameIndex) -> CardMatch | None:
@@ -168,16 +203,16 @@ def _contained(name: str, text: str, index: NameIndex) -> CardMatch | None:
 
 
 def _cards_named(part: str, index: NameIndex) -> tuple[str, ...]:
-    """Return the cards that bear exactly this name, its singular, or this genus."""
+    """Return the cards that bear exactly this name, its singular, this genus or this group."""
     if part in index.own:
         return (index.own[part],)
     single = part.removesuffix("s")
     return (
-        index.names.get(part)
-        or index.names.get(single)
-        or index.genera.get(part)
+        index.bearers(part)
+        or index.bearers(single)
         or index.groups.get(part)
         or index.groups.get(single)
+        or index.short.get(part)
         or ()
     )
 
@@ -215,7 +250,7 @@ def _title(card: str) -> str:
 
 def _either(cards: tuple[str, ...]) -> str:
     """Return card names as a list in words, cut where it grows long."""
-    shown = [_title(card) for card in cards[:_SUGGESTIONS]]
-    if len(cards) > _SUGGESTIONS:
-        return f"{', '.join(shown)} or {len(cards) - _SUGGESTIONS} more"
+    shown = [_title(card) for card in cards[:_CANDIDATES]]
+    if len(cards) > _CANDIDATES:
+        return f"{', '.join(shown)} or {len(cards) - _CANDIDATES} more"
     return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} or {shown[-1]}"

@@ -41,7 +41,7 @@ def notecards_html(answers: Sequence[CardAnswer]) -> str:
 def _card(answer: CardAnswer, scales: Scales) -> str:
     notes = _Sources()
     parts = [
-        _head(answer),
+        _head(answer, notes),
         *(f'<p class="caution"><b>Caution</b> {escape(each.text)}</p>' for each in answer.cautions),
         drawing(answer, scales),
         f'<dl class="needs">{"".join(_part(name, answer, notes) for name in _PARTS)}</dl>',
@@ -69,14 +69,15 @@ class _Sources:
         return f'<sup class="{line.grade}" title="{escape(title)}">{number}</sup>'
 
 
-def _head(answer: CardAnswer) -> str:
+def _head(answer: CardAnswer, notes: _Sources) -> str:
     for_whom = heading(answer)
     told = "".join(
         f"<p>{escape(text)}</p>"
         for text in (f"For {for_whom}" if for_whom else "", sentence(answer.known_as))
         if text.strip(". ")
     )
-    taxon = f"<i>{escape(answer.taxon)}</i>" if answer.taxon else ""
+    marks = "".join(notes.mark(line) for line in answer.lines if line.topic == "name")
+    taxon = f"<i>{escape(answer.taxon)}</i>{marks}" if answer.taxon else ""
     kind = f'<span class="kind">{escape(answer.group.replace("-", " "))}</span>' if answer.group else ""
     return f"<header>{kind}<h2>{escape(answer.title)}</h2>{taxon}{told}</header>"
 
