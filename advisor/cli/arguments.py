@@ -233,7 +233,7 @@ def _add_under(inner: _Verbs, verb: str, subverb: str, common: Parser | None) ->
                             formatter_class=_formatter, epilog=_EXITS, allow_abbrev=False)  # fmt: skip
 
 
-_NODE = re.compile(r"[a-z]?\d+([./].*)?|[a-z][a-z0-9-]*\(.*")
+_NODE = re.compile(r"[goa]?\d+([./].*)?|[a-z][a-z0-9-]*\(.*")
 """What a number or an id of a node looks like; no coral, spot or folder of a tank does."""
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from advisor.cli.opening import open_node
+from advisor.cli.opening import open_nodes
 from advisor.cli.output import Output, write
 from advisor.errors import Problem, UnusableInput, unusable
 
@@ -29,7 +29,7 @@ def where(arguments: argparse.Namespace, out: Output) -> int:
 
 
 def places_for(
-    session: Session, corals: list[str], out: Output, node: str | None = None, *, batch: bool = False
+    session: Session, corals: list[str], out: Output, nodes: Sequence[str] = (), *, batch: bool = False
 ) -> int:
     """Print where each of these corals should go and return the exit code of all of them.
 
@@ -50,8 +50,8 @@ def places_for(
                 return session.where_each(corals, level=level)
             return [session.where(coral, level=level) for coral in corals]
 
-    if node is not None:
-        return 0 if all(map(has_sure_place, open_node(out, ask, node))) else 1
+    if nodes:
+        return 0 if all(map(has_sure_place, open_nodes(out, ask, nodes))) else 1
     answers = ask(out.level)
     if batch and len(answers) > 1 and out.level < _FULL_LEVEL and not out.json:
         out.page(batch_page(answers))
@@ -70,8 +70,8 @@ def why(arguments: argparse.Namespace, out: Output) -> int:
     def ask(level: int) -> list[WhyAnswer]:
         return [_why(session, arguments.coral, arguments.spot, level)]
 
-    if arguments.open is not None:
-        return 0 if all(map(is_sure_yes, open_node(out, ask, arguments.open))) else 1
+    if arguments.open:
+        return 0 if all(map(is_sure_yes, open_nodes(out, ask, arguments.open))) else 1
     answer = ask(out.level)[0]
     out.answer(answer, why_page(answer, out.level))
     return 0 if is_sure_yes(answer) else 1
@@ -96,13 +96,13 @@ def audit(arguments: argparse.Namespace, out: Output) -> int:
     from advisor.reports.audit import audit_page
 
     folders = arguments.folders or [arguments.tank]
-    if arguments.open is not None:
+    if arguments.open:
         sessions = [open_session(arguments, out, folder) for folder in folders]
 
         def ask(level: int) -> list[AuditAnswer]:
             return [session.audit(arguments.months, level=level) for session in sessions]
 
-        return 0 if all(map(is_clean, open_node(out, ask, arguments.open))) else 1
+        return 0 if all(map(is_clean, open_nodes(out, ask, arguments.open))) else 1
     clean = True
     for folder in folders:
         answer = open_session(arguments, out, folder).audit(arguments.months, level=out.level)

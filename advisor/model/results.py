@@ -229,6 +229,8 @@ class Caution(Model):
     text: str
     source: str = ""
     grade: str = ""
+    about: tuple[str, ...] = ()
+    """The animals it is about, where an answer is about several."""
 
 
 class Gate(Model):
@@ -328,9 +330,15 @@ class AuditAnswer(Answer):
     animals: int
     harmed_now: int
     harmed_later: int
+    harmed: tuple[str, ...] = ()
+    """The animals being harmed now."""
+    harmed_then: tuple[str, ...] = ()
+    """Those that will be, and are not yet."""
     now: tuple[Finding, ...]
     later: tuple[Finding, ...]
     open: tuple[Reason, ...]
+    open_advice: tuple[Reason, ...] = ()
+    """Advice that is open, told from level 2 on; no question of a keeper hangs on it."""
     accepted: tuple[Reason, ...] = ()
     by_eye: tuple[str, ...] = ()
     silent: tuple[str, ...] = ()

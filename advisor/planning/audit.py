@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import networkx as nx
 import numpy as np
 
-from advisor.language.nodes import Stage
+from advisor.language.nodes import Level, Stage
 from advisor.model.results import AuditAnswer, Caution, Finding, Reason, Verdict
 from advisor.model.tank import Animal, Phase
 from advisor.planning.accept_lines import with_line
@@ -28,6 +28,8 @@ MOST_MOVES = 6
 
 SHOWN_PER_RULE = 3
 """Bindings of one rule that an audit tells before it counts the rest."""
+
+_ADVICE = Level.ADVICE.value
 
 WHOLE = 4
 """The level from which every binding is told."""
@@ -59,9 +61,7 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     accepted = accepted_here(desk, sitting, level=level)
     now = [reason for reason in reasons if reason.verdict is Verdict.FAILS and reason.until is None]
     later = [reason for reason in reasons if reason.until is not None]
-    still_open = [
-        reason for reason in reasons if reason.verdict is Verdict.UNDECIDED and reason.until is None
-    ]
+    still_open = numbered(_still_open(reasons), mark="o")
     grouped = numbered((*_grouped(now), *_grouped(later)))
     movers = _in_order_of_findings(fewest_moves(now), grouped)
     cures = moves_together(desk, movers[:MOST_MOVES])
@@ -79,9 +79,12 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
         animals=len(placed),
         harmed_now=len(harmed_now),
         harmed_later=len(harmed_later - harmed_now),
+        harmed=tuple(sorted(harmed_now)),
+        harmed_then=tuple(sorted(harmed_later - harmed_now)),
         now=_findings(shown, most, cures),
         later=_findings(grouped[len(now) :], most, cures),
-        open=numbered(sorted(still_open, key=reason_order), mark="o"),
+        open=tuple(each for each in still_open if each.level != _ADVICE),
+        open_advice=tuple(each for each in still_open if each.level == _ADVICE),
         accepted=numbered(sorted(accepted, key=reason_order), mark="a"),
         notes=(*note_of(waiting), *house_lines_here(desk, sitting)),
         loosened=loosened(desk, sitting, Question({0: ""})),
@@ -90,8 +93,14 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
         move_first=movers,
         moves=tuple(cures.values()),
         nowhere=tuple(mover for mover in movers[:MOST_MOVES] if mover not in cures),
-        needs=needs_of(still_open),
+        needs=needs_of(each for each in still_open if each.level != _ADVICE),
     )
+
+
+def _still_open(reasons: Sequence[Reason]) -> list[Reason]:
+    """What is open, advice last, so that numbers mean the same at every level."""
+    found = [reason for reason in reasons if reason.verdict is Verdict.UNDECIDED and reason.until is None]
+    return sorted(found, key=reason_order)
 
 
 def _harmed(reasons: Sequence[Reason], *, later: bool) -> set[str]:
@@ -185,9 +194,11 @@ def _silent(
 
 def _cautions(desk: Desk, reasons: Sequence[Reason]) -> tuple[Caution, ...]:
     """What a person must mind with the animals that the findings send a hand to, each caution once."""
-    touched = {subject for reason in reasons if reason.level != "advice" for subject in reason.subjects}
+    touched = {subject for reason in reasons if reason.level != _ADVICE for subject in reason.subjects}
     found: dict[str, Caution] = {}
+    about: dict[str, list[str]] = {}
     for animal in sorted(touched & set(desk.cards)):
         for caution in cautions_for(desk, desk.cards[animal]):
             found.setdefault(caution.text, caution)
-    return tuple(found.values())
+            about.setdefault(caution.text, []).append(animal)
+    return tuple(each.model_copy(update={"about": tuple(about[text])}) for text, each in found.items())

@@ -10,7 +10,7 @@ import numpy as np
 
 from advisor.language.nodes import Compare, Level, Stage
 from advisor.model.changes import Add, Change, Move, Remove
-from advisor.model.results import Comfort, CoralSummary, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
+from advisor.model.results import Comfort, CoralSummary, Need, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
 from advisor.model.tank import Phase, Spot
 from advisor.planning.bench import Bench, RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of, subject_named, summary_of
@@ -32,10 +32,10 @@ from advisor.reasoning.judge import FAILS, UNDECIDED
 from advisor.reasoning.record import every_cell
 from advisor.reasoning.survey import Survey
 
-EXPLAINED = (1, 3, 3, 6, 12)
+EXPLAINED = (3, 3, 3, 6, 12)
 """Places of a ranking that carry their reasons, by level; the rest carry their word and rank."""
 
-ASKED_ABOUT = 4
+ASKED_ABOUT = 3
 """Best places whose open questions are asked: answers about the rest would change little."""
 
 FIX_FIRST = (
@@ -155,11 +155,6 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     tonight, note = (None, "") if subject.placed else _tonight(desk, for_good, subject, level, places)
     if any(gate.level == "danger" and gate.verdict is Verdict.FAILS for gate in gates):
         tonight, note = None, "" if subject.placed else FIX_FIRST
-    open_places = [place for place in places if place.word is not Word.NO][:ASKED_ABOUT]
-    first = needs_of(open_places[0].reasons) if open_places else ()
-    asked = {need.ask for need in first}
-    rest = needs_of(reason for place in open_places for reason in place.reasons)
-    needs = (*first, *(need for need in rest if need.ask not in asked))
     taken = (f"{full} of {len(desk.tank.spots)} spots already taken",) if full else ()
     stays = (f"it stands on {now_on} now: why {subject.animal.id}",) if now_on else ()
     own_lines = house_lines(places[0].reasons if places else ())
@@ -178,7 +173,7 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
         tonight_note=note,
         places=tuple(places),
         no_counts=_no_counts(for_good, places),
-        needs=needs,
+        needs=_needs(places),
         notes=notes,
         loosened=loosened(
             desk,
@@ -188,6 +183,16 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
             ),
         ),
     )
+
+
+def _needs(places: Sequence[PlaceAnswer]) -> tuple[Need, ...]:
+    """What to ask next, the same at every level: what settles the best place first, then the next ones."""
+    open_places = [place for place in places[:ASKED_ABOUT] if place.word is not Word.NO]
+    told = [without_echoes(without_open_advice(place.reasons)) for place in open_places]
+    first = needs_of(told[0]) if told else ()
+    asked = {need.ask for need in first}
+    rest = needs_of(reason for reasons in told for reason in reasons)
+    return (*first, *(need for need in rest if need.ask not in asked))
 
 
 def _summary(desk: Desk, subject: Subject, survey: Survey) -> CoralSummary:

@@ -18,9 +18,11 @@ _CAPS = (3, 38, 13, 14)
 _LATER_CAPS = (3, 36, 17)
 _ALIKE = 3
 _NOW, _POOR, _LATER, _OPEN = "NOW", "NOT GOOD EITHER", "LATER", "OPEN"
+_OPEN_ADVICE = "OPEN, SMALLER ADVICE"
 _YES_NO = {"yes", "no"}
 _NO_NUMBERS = {"here": None, "wanted_low": None, "wanted_high": None}
 _LISTED = 3
+_NAMED = 12
 
 
 def audit_page(answer: AuditAnswer, level: int = 1) -> Page:
@@ -67,7 +69,13 @@ def _all_in_detail(answer: AuditAnswer, level: int) -> list[list[Block]]:
     now = _in_detail(_NOW, answer.now, level, seen)
     later = _in_detail(_LATER, answer.later, level, seen)
     still_open = reasons_in_detail([(reason.number, reason) for reason in answer.open], level, seen)
-    return [now, later, [line(_OPEN, Tone.HEAD), *still_open] if still_open else []]
+    advice = reasons_in_detail([(reason.number, reason) for reason in answer.open_advice], level, seen)
+    return [
+        now,
+        later,
+        [line(_OPEN, Tone.HEAD), *still_open] if still_open else [],
+        [line(_OPEN_ADVICE, Tone.HEAD), *advice] if advice else [],
+    ]
 
 
 def _title(answer: AuditAnswer) -> str:
@@ -82,18 +90,23 @@ def _headline(answer: AuditAnswer) -> str:
     pieces = []
     if answer.harmed_now:
         verb = "is" if answer.harmed_now == 1 else "are"
-        pieces.append(f"{counted(answer.harmed_now, 'animal')} {verb} being harmed now.")
+        pieces.append(f"{counted(answer.harmed_now, 'animal')} {verb} being harmed now{_who(answer.harmed)}.")
     elif answer.now:
         pieces.append(f"No animal is being harmed now; {counted(len(answer.now), 'thing')} to put right.")
     else:
         pieces.append("Nothing is known to be wrong now.")
     if answer.harmed_later:
         more = " more" if answer.harmed_now else ""
-        pieces.append(f"{answer.harmed_later}{more} will be by {_horizon(answer)}.")
+        who = _who(answer.harmed_then)
+        pieces.append(f"{answer.harmed_later}{more} will be by {_horizon(answer)}{who}.")
     if answer.open:
         verb = "is" if len(answer.open) == 1 else "are"
         pieces.append(f"{counted(len(answer.open), 'question')} {verb} open.")
     return " ".join(pieces)
+
+
+def _who(names: Sequence[str]) -> str:
+    return f": {listed(names, _NAMED)}" if names else ""
 
 
 def _horizon(answer: AuditAnswer) -> str:
@@ -114,7 +127,7 @@ def _section(title: str, findings: Sequence[Finding], alike: int) -> list[Block]
         number, said = Part(str(finding.number)), Part(sentence(finding.reason.sentence))
         cells = _later_cells(finding.reason) if later else _now_cells(finding, here)
         rows.append(Cells((number, said, *cells)))
-        rows.extend(_under(finding, hidden.get(finding.number, 0), alike))
+        rows.extend(_under(finding, hidden.get(finding.number, 0)))
     return [Grid(tuple(rows), _LATER_CAPS if later else _CAPS, numbers=(0,))]
 
 
@@ -150,16 +163,22 @@ def _later_cells(reason: Reason) -> tuple[Part, ...]:
     return Part(when, Tone.OPEN), Part(limits_text(reason, lead=""))
 
 
-def _under(finding: Finding, hidden: int, alike: int) -> list[Cells]:
+def _under(finding: Finding, hidden: int) -> list[Cells]:
     rows: list[Cells] = []
     do = finding.do or finding.reason.remedy
     if do:
         rows.append(Cells((Part(""), Part(f"do: {do}"))))
     behind = hidden + finding.others
     if behind:
-        level = 2 if alike + behind <= _ALIKE else 4
-        rows.append(Cells((Part(""), Part(f"and {behind} more like it: --level {level}", Tone.QUIET))))
+        rows.append(Cells((Part(""), Part(_more_text(finding.number, behind), Tone.QUIET))))
     return rows
+
+
+def _more_text(number: int, behind: int) -> str:
+    """How many more like a finding there are, and the numbers that open them."""
+    first, last = number + 1, number + behind
+    numbers = f"{first}" if behind == 1 else f"{first} to {last}"
+    return f"and {behind} more like it, {numbers}: --open {first}"
 
 
 def _in_detail(title: str, findings: Sequence[Finding], level: int, seen: Seen) -> list[Block]:
@@ -170,7 +189,7 @@ def _in_detail(title: str, findings: Sequence[Finding], level: int, seen: Seen) 
         if finding.do and finding.do != finding.reason.remedy:
             blocks.append(labelled("do", finding.do, Tone.GOOD, indent=5))
         if finding.others:
-            more = f"and {finding.others} more of {finding.reason.rule}: --level 4"
+            more = _more_text(finding.number, finding.others)
             blocks.append(line(more, Tone.QUIET, indent=5))
     return blocks
 

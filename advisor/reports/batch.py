@@ -9,7 +9,7 @@ from advisor.reports.footer import caution_blocks, gate_blocks, parted
 from advisor.reports.house import loosened_blocks
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled
 from advisor.reports.rows import SURE, word_text, word_tone
-from advisor.reports.wording import listed, sentence
+from advisor.reports.wording import sentence
 
 _CAPS = (22, 16, 16)
 
@@ -59,13 +59,8 @@ def _cautions(answers: Sequence[WhereAnswer]) -> list[Block]:
             about.setdefault(caution.text, []).append(answer.coral.id)
     told = [(caution, about.pop(caution.text)) for answer in answers for caution in answer.cautions
             if caution.text in about]  # fmt: skip
-    return [
-        block
-        for caution, names in told
-        for block in caution_blocks(
-            (caution.model_copy(update={"text": f"{listed(names)}: {caution.text}"}),), 1
-        )
-    ]
+    named = [caution.model_copy(update={"about": tuple(names)}) for caution, names in told]
+    return caution_blocks(named, 1, coral="")
 
 
 def _gates(answers: Sequence[WhereAnswer]) -> list[Reason]:

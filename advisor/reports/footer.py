@@ -8,22 +8,26 @@ from advisor.model.results import Answer, Caution, CoralSummary, Need, Reason, V
 from advisor.reports.figures import value_text, wanted_text
 from advisor.reports.page import Blank, Block, Labelled, Part, Tone, labelled
 from advisor.reports.rows import limits_text, support_text
-from advisor.reports.wording import counted, grade_text, grades_in_words, sentence, sentences
+from advisor.reports.wording import counted, grade_text, grades_in_words, listed, sentence, sentences
 
 _ONE_LINE = 78
 _MANY = 3
+_NAMED = 6
 _ONE_MORE = 2
 _QUESTIONS = 8
 _DEEPEST = 4
 _NOT_TOLD = ("assumed", "unknown")
 
 
-def caution_blocks(cautions: Sequence[Caution], level: int) -> list[Block]:
-    """Return the cautions for people: at every level, before anything else."""
+def caution_blocks(cautions: Sequence[Caution], level: int, coral: str = "CORAL") -> list[Block]:
+    """Return the cautions for people: at every level, before anything else; then where the whole sheet is."""
     blocks: list[Block] = []
     for caution in cautions:
         grounds = f" [{caution.source}, {grade_text(caution.grade)}]" if level >= 2 and caution.source else ""
-        blocks.append(labelled("CAUTION", sentence(caution.text) + grounds, Tone.CAUTION))
+        about = f"{listed(caution.about, _NAMED)}: " if caution.about else ""
+        blocks.append(labelled("CAUTION", about + sentence(caution.text) + grounds, Tone.CAUTION))
+    if blocks and level >= 1 and coral:
+        blocks.append(labelled("", f"Before you touch it: advisor handle {coral}", Tone.QUIET))
     return blocks
 
 

@@ -33,13 +33,14 @@ def told_once(answer: Model) -> Model:
             }
         case WhyAnswer(gates=gates, place=place):
             found = {"gates": teller.reasons(gates), "place": teller.place(place)}
-        case AuditAnswer(gates=gates, now=now, later=later, open=still_open, accepted=accepted):
+        case AuditAnswer(gates=gates, now=now, later=later, open=still_open, open_advice=advice):
             found = {
                 "gates": teller.reasons(gates),
                 "now": teller.findings(now),
                 "later": teller.findings(later),
                 "open": teller.reasons(still_open),
-                "accepted": teller.reasons(accepted),
+                "open_advice": teller.reasons(advice),
+                "accepted": teller.reasons(answer.accepted),
             }
         case _:
             return answer

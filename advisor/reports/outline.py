@@ -38,7 +38,7 @@ def numbered_reasons(answer: Answer) -> Iterator[tuple[str, Reason]]:
         case AuditAnswer():
             for finding in (*answer.now, *answer.later):
                 yield str(finding.number), finding.reason
-            for reason in (*answer.open, *answer.accepted):
+            for reason in (*answer.open, *answer.open_advice, *answer.accepted):
                 yield reason.number, reason
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from advisor.cli.arguments import SUBVERBS, THINGS, VERBS, build_parser, require_known_verb
+from advisor.cli.arguments import SUBVERBS, THINGS, VERBS, build_parser, each_opened, require_known_verb
 from advisor.errors import UnusableInput
 
 PLAIN = [
@@ -117,3 +117,18 @@ def test_a_missing_word_gets_one_example_line_that_can_be_typed(typed: str) -> N
     (problem,) = caught.value.problems
     assert problem.mend.startswith(f"advisor {typed} ")
     build_parser().parse_args(shlex.split(problem.mend)[1:])
+
+
+@pytest.mark.parametrize(
+    ("typed", "nodes"),
+    [
+        ("where torch-1 --open 1.2 3.1", ["1.2", "3.1"]),
+        ("why --open 3 7 torch-1 ledge", ["3", "7"]),
+        ("audit --open 3 --open o7", ["3", "o7"]),
+        ("audit --open not-too-bright(a) 7/expect/1 g1", ["not-too-bright(a)", "7/expect/1", "g1"]),
+        ("audit --open 3 my-tank", ["3"]),
+        ("audit", []),
+    ],
+)
+def test_several_nodes_may_be_opened(typed: str, nodes: list[str]) -> None:
+    assert build_parser().parse_args(each_opened(typed.split())).open == nodes

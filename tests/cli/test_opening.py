@@ -6,7 +6,7 @@ import io
 
 import pytest
 
-from advisor.cli.opening import open_node
+from advisor.cli.opening import open_nodes
 from advisor.cli.output import Output
 from advisor.errors import UnusableInput
 from advisor.model.results import WhyAnswer
@@ -31,10 +31,10 @@ class Asked:
         return [self.whole if level >= 4 else self.shown]
 
 
-def opened(ask: Asked, wanted: str) -> str:
-    """Return what is printed of one node."""
+def opened(ask: Asked, *wanted: str) -> str:
+    """Return what is printed of some nodes."""
     out = io.StringIO()
-    assert open_node(Output(out=out, err=io.StringIO()), ask, wanted) == [ask.whole]
+    assert open_nodes(Output(out=out, err=io.StringIO()), ask, wanted) == [ask.whole]
     return out.getvalue()
 
 
@@ -67,3 +67,27 @@ def test_an_unknown_node_gets_the_nearest() -> None:
     with pytest.raises(UnusableInput) as fault:
         opened(Asked(), "77")
     assert fault.value.problems[0].mend
+
+
+def test_several_are_told_in_their_order_with_each_caution_once() -> None:
+    ask = Asked()
+    text = opened(ask, "2", "1")
+    assert text.index("flow-for-big-polyps") < text.index("1    danger keep-clear-of-stingers  fails")
+    assert text.count("CAUTION") == opened(Asked(), "1").count("CAUTION")
+    assert sorted(ask.levels) == [3, 4], "each level is asked once"
+
+
+def test_what_only_the_deepest_answer_numbers_is_opened_too() -> None:
+    ask = Asked()
+    reasons = (*ask.whole.place.reasons, samples.GAP_OK.model_copy(update={"number": "9", "id": "late(x)"}))
+    place = ask.whole.place.model_copy(update={"reasons": reasons})
+    ask.whole = ask.whole.model_copy(update={"place": place})
+    assert "node      late(x)" in opened(ask, "9")
+
+
+def test_every_number_that_is_missing_is_told_and_nothing_printed() -> None:
+    out = io.StringIO()
+    with pytest.raises(UnusableInput) as fault:
+        open_nodes(Output(out=out, err=io.StringIO()), Asked(), ["1", "77", "78"])
+    assert len(fault.value.problems) == 2
+    assert out.getvalue() == ""

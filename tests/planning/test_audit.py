@@ -174,3 +174,29 @@ def test_cautions_of_those_a_hand_is_sent_to_are_told(tmp_path: Path) -> None:
     spots, corals = beside("12 cm", "galaxy coral", "palys")
     answer = opened(tmp_path, spots=spots, corals=corals).audit()
     assert answer.cautions
+
+
+def test_who_is_harmed_and_whom_a_caution_is_about_is_named(tmp_path: Path) -> None:
+    spots, corals = beside("12 cm", "galaxy coral", "palys")
+    answer = opened(tmp_path, spots=spots, corals=corals).audit(level=0)
+    assert len(answer.harmed) == answer.harmed_now > 0
+    assert set(answer.harmed) <= {"one-1", "two-1"}
+    assert all(caution.about for caution in answer.cautions)
+
+
+def test_questions_and_numbers_are_the_same_at_every_level(tmp_path: Path) -> None:
+    """What only deeper levels tell comes after, so a number always opens the same thing."""
+    bare = spot("bare", what="ground: rock")
+    spots, corals = beside("12 cm", more=bare)
+    corals += coral("three-1", "torch", f"spot: bare, {STANDING}")
+    session = opened(tmp_path, spots=spots, corals=corals)
+    told = [session.audit(level=level) for level in (0, 1, 2, 4)]
+    opens = [[(reason.number, reason.id) for reason in answer.open] for answer in told]
+    assert opens[0]
+    assert all(found == opens[0] for found in opens)
+    assert told[2].open_advice
+    found = [{f.number: f.reason.id for f in (*answer.now, *answer.later)} for answer in told]
+    assert all(deep[number] == name for deep in found for number, name in found[0].items())
+    assert [[need.settles for need in answer.needs] for answer in told] == [
+        [need.settles for need in told[0].needs]
+    ] * 4

@@ -48,7 +48,7 @@ def test_from_level_two_findings_carry_what_decides_and_what_stands_behind_them(
     assert shown.index("\nNOW\n") < shown.index("\nLATER\n") < shown.index("\nOPEN\n")
     assert "rests on  gap between torch-2 and hammer-1 = 36 ±1 cm [expect/1]: tape" in shown
     assert "do        move galaxy-1 to right-islet" in shown
-    assert "and 4 more of keep-clear-of-stingers: --level 4" in shown
+    assert "and 4 more like it, 2 to 5: --open 2" in shown
 
 
 def headline(**update: object) -> str:
@@ -63,6 +63,19 @@ def test_the_headline_counts_in_words() -> None:
     assert headline(now=finding, harmed_now=1) == "1 animal is being harmed now."
     assert headline(harmed_later=1) == "Nothing is known to be wrong now. 1 will be by May 2027."
     assert headline(open=(samples.FLOW_STALE,)).endswith("1 question is open.")
+    named = headline(now=finding, harmed_now=2, harmed=("zoa-1", "zoa-2"), harmed_later=1, harmed_then=("a",))
+    assert named == ("2 animals are being harmed now: zoa-1, zoa-2. 1 more will be by May 2027: a.")
+
+
+def test_advice_that_is_open_is_no_question_and_told_below_the_questions() -> None:
+    advice = samples.FLOW_STALE.model_copy(update={"level": "advice", "id": "look(x)", "number": "o2"})
+    answer = samples.audit_quiet().model_copy(
+        update={"open": (samples.FLOW_STALE,), "open_advice": (advice,)}
+    )
+    for level in range(5):
+        assert "1 question is open." in render(audit_page(answer, level))
+    shown = render(audit_page(answer, 2))
+    assert shown.index("\nOPEN\n") < shown.index("\nOPEN, SMALLER ADVICE\n")
 
 
 def test_the_end_of_the_time_looked_at_is_a_month() -> None:
@@ -73,7 +86,7 @@ def test_the_end_of_the_time_looked_at_is_a_month() -> None:
 def test_findings_behind_one_line_are_counted() -> None:
     finding = samples.audit_lagoon().now[0].model_copy(update={"others": 4})
     answer = samples.audit_lagoon().model_copy(update={"now": (finding,)})
-    assert "and 4 more like it: --level 4" in render(audit_page(answer))
+    assert "and 4 more like it, 2 to 5: --open 2" in render(audit_page(answer))
 
 
 def test_what_is_accepted_is_named_with_its_rule_from_level_two() -> None:
@@ -100,7 +113,7 @@ def test_of_one_warning_the_first_is_shown_and_the_rest_counted() -> None:
     now = (*(finding(number, "warning") for number in (1, 2)), finding(3, "warning", others=5))
     shown = render(audit_page(samples.audit_lagoon().model_copy(update={"now": now, "later": ()})))
     assert shown.count("8 cm short") == 1
-    assert "and 7 more like it: --level 4" in shown
+    assert "and 7 more like it, 2 to 8: --open 2" in shown
 
 
 def test_a_yes_or_no_is_left_to_the_sentence() -> None:

@@ -29,6 +29,18 @@ def test_a_caution_is_printed_at_every_level(level: int) -> None:
     shown = text(*caution_blocks((samples.CAUTION,), level))
     assert shown.startswith("CAUTION   Mild sting to thin skin: gloves.")
     assert ("common practice" in shown) is (level >= 2)
+    assert ("advisor handle CORAL" in shown) is (level >= 1)
+
+
+def test_a_caution_names_whom_it_is_about() -> None:
+    shown = text(*caution_blocks((samples.CAUTION.model_copy(update={"about": ("torch-1", "zoa-2")}),), 0))
+    assert shown.startswith("CAUTION   torch-1, zoa-2: Mild sting to thin skin")
+
+
+def test_a_caution_leads_to_the_handling_sheet_of_its_coral() -> None:
+    shown = text(*caution_blocks((samples.CAUTION,), 1, "torch-2"))
+    assert shown.endswith("\n          Before you touch it: advisor handle torch-2\n")
+    assert caution_blocks((), 1, "torch-2") == []
 
 
 def test_a_gate_that_fails_is_to_be_fixed_and_an_open_one_tested() -> None:
