@@ -14,17 +14,11 @@ _JITTER = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
-class Spread:
-    """Trust in a computed field before any reading: standard deviations, of logarithms where unitless."""
+class Trust:
+    """How far a computed field is trusted from place to place; standard deviations of logarithms."""
 
-    strength: float
-    """Of all lamps together."""
-    lamp: float
-    """Of each lamp beside the others."""
-    kd_per_m: float
-    """Of the attenuation. [1/m]"""
     local: float
-    """Of what the model misses from place to place."""
+    """Of what the model misses here and there."""
     local_length_cm: float
     """How far such a miss reaches. [cm]"""
     reading: float
@@ -33,16 +27,14 @@ class Spread:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sites:
-    """Points of a field, each array of shape (points,) but the first two."""
+    """Points of a field."""
 
     at_cm: Floats
     """Shape (points, 3). [cm]"""
-    shares: Floats
-    """Share of each lamp in the light there, shape (points, lamps), rows summing to 1. [1]"""
-    path_m: Floats
-    """Way of that light through water. [m]"""
     log_par: Floats
-    """Natural logarithm of the computed PAR. [µmol/m²/s]"""
+    """Natural logarithm of the computed PAR, shape (points,). [µmol/m²/s]"""
+    effects: Floats
+    """How much that logarithm changes by one unit of each cause, shape (points, causes)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,12 +49,9 @@ class Fit:
     """For each reading, its logarithm less what all others lead to expect there, shape (readings,)."""
     left_out_sd: Floats
     """Standard deviation of that difference."""
-    strength: Floats
-    """Logarithm of each lamp's strength against what its data say, shape (lamps,)."""
-    strength_sd: Floats
-    kd_change_per_m: float
-    """Change of the attenuation. [1/m]"""
-    kd_change_sd_per_m: float
+    causes: Floats
+    """How far each cause is from what was believed, in its own unit, shape (causes,)."""
+    causes_sd: Floats
 
 
 def matern_three_halves(apart_cm: Floats, length_cm: float) -> Floats:
@@ -82,7 +71,9 @@ def matern_three_halves(apart_cm: Floats, length_cm: float) -> Floats:
     return found
 
 
-def fit(sites: Sites, read: Sites, log_read: Floats, placing_sd: Floats, spread: Spread) -> Fit:
+def fit(
+    sites: Sites, read: Sites, log_read: Floats, placing_sd: Floats, cause_sd: Floats, trust: Trust
+) -> Fit:
     """Fold readings into a field.
 
     Parameters
@@ -95,43 +86,44 @@ def fit(sites: Sites, read: Sites, log_read: Floats, placing_sd: Floats, spread:
         Natural logarithm of each reading. [µmol/m²/s]
     placing_sd
         How much the logarithm of the field changes where a hand wavers; large at the edge of a shadow.
-    spread
+    cause_sd
+        How far each cause (strength of a lamp, attenuation, film on a wall ...) may be from what is
+        believed, as a standard deviation in its own unit, shape (causes,).
+    trust
         Trust in the field before any reading; fixed, for few readings cannot tell it.
 
     Notes
     -----
-    ``ln y = ln F + b + sum of shares times b_lamp - dK path + g + e``. All of
-    it is linear and Gaussian, so one Cholesky factorisation gives mean and
-    covariance; with no reading the field stays as it is.
+    ``ln y = ln F + effects times causes + g + e``. All of it is linear and
+    Gaussian, so one Cholesky factorisation gives mean and covariance; with
+    no reading the field stays as it is.
 
     References
     ----------
-    Rasmussen and Williams 2006, eq. 2.25 and 2.26, 5.12 for what is left out.
+    Rasmussen and Williams 2006, eq. 2.25 and 2.26; 5.12 for what is left out.
     """
-    _, lamps = read.shares.shape if len(read.shares) else sites.shares.shape
-    between = _covariance(read, read, spread) + np.diag(spread.reading**2 + placing_sd**2)
-    steady = between + _JITTER * np.eye(len(log_read))
-    lower: Floats = np.asarray(np.linalg.cholesky(steady), np.float64)
-    residual = log_read - read.log_par
-    weights = _solve(lower, residual)
-    across = _covariance(sites, read, spread)
-    spent = np.linalg.solve(lower, across.T) if len(log_read) else np.zeros((0, len(sites.log_par)))
-    variance = _own_variance(sites, spread) - (spent**2).sum(axis=0)
-    inverse = np.diag(_solve(lower, np.eye(len(log_read), dtype=np.float64)))
-    causes, own = _causes(read, lamps, spread)
-    gained = np.linalg.solve(lower, causes.T) if len(log_read) else np.zeros((0, lamps + 1))
-    means = causes @ weights
-    sds = np.sqrt(np.clip(own - (gained**2).sum(axis=0), 0.0, None))
+    known = len(log_read)
+    noise = np.diag(trust.reading**2 + placing_sd**2 + _JITTER)
+    lower = _root(_covariance(read, read, cause_sd, trust) + noise)
+    weights = _solve(lower, log_read - read.log_par)
+    across = _covariance(sites, read, cause_sd, trust)
+    variance = (sites.effects**2) @ cause_sd**2 + trust.local**2
+    inverse = np.diag(_solve(lower, np.eye(known, dtype=np.float64)))
+    of_causes = (cause_sd**2)[:, None] * read.effects.T
     return Fit(
         log_par=sites.log_par + across @ weights,
-        log_sd=np.sqrt(np.clip(variance, 0.0, None)),
+        log_sd=np.sqrt(np.clip(variance - _gained(lower, across), 0.0, None)),
         left_out=weights / inverse,
         left_out_sd=1.0 / np.sqrt(inverse),
-        strength=means[:lamps],
-        strength_sd=sds[:lamps],
-        kd_change_per_m=float(means[lamps]),
-        kd_change_sd_per_m=float(sds[lamps]),
+        causes=of_causes @ weights,
+        causes_sd=np.sqrt(np.clip(cause_sd**2 - _gained(lower, of_causes), 0.0, None)),
     )
+
+
+def _root(matrix: Floats) -> Floats:
+    """Lower Cholesky factor."""
+    found: Floats = np.asarray(np.linalg.cholesky(matrix), np.float64)
+    return found
 
 
 def _solve(lower: Floats, right: Floats) -> Floats:
@@ -140,32 +132,18 @@ def _solve(lower: Floats, right: Floats) -> Floats:
     return found
 
 
-def _covariance(one: Sites, other: Sites, spread: Spread) -> Floats:
+def _gained(lower: Floats, across: Floats) -> Floats:
+    """How much of each variance the readings take away."""
+    if not len(lower):
+        return np.zeros(len(across))
+    found: Floats = (np.linalg.solve(lower, across.T) ** 2).sum(axis=0)
+    return found
+
+
+def _covariance(one: Sites, other: Sites, cause_sd: Floats, trust: Trust) -> Floats:
     """Covariance of the logarithms of the field at two sets of points."""
     apart = np.sqrt(((one.at_cm[:, None, :] - other.at_cm[None, :, :]) ** 2).sum(axis=2))
-    found: Floats = (
-        spread.strength**2
-        + spread.lamp**2 * (one.shares @ other.shares.T)
-        + spread.kd_per_m**2 * np.outer(one.path_m, other.path_m)
-        + spread.local**2 * matern_three_halves(apart, spread.local_length_cm)
+    found: Floats = (one.effects * cause_sd**2) @ other.effects.T + trust.local**2 * matern_three_halves(
+        apart, trust.local_length_cm
     )
     return found
-
-
-def _own_variance(sites: Sites, spread: Spread) -> Floats:
-    """Variance of the logarithm at each point before any reading."""
-    found: Floats = (
-        spread.strength**2
-        + spread.lamp**2 * (sites.shares**2).sum(axis=1)
-        + (spread.kd_per_m * sites.path_m) ** 2
-        + spread.local**2
-    )
-    return found
-
-
-def _causes(read: Sites, lamps: int, spread: Spread) -> tuple[Floats, Floats]:
-    """Covariance of each lamp and of the attenuation with the readings, and their own variances."""
-    of_lamps = spread.strength**2 + spread.lamp**2 * read.shares.reshape(-1, lamps).T
-    of_water = -(spread.kd_per_m**2) * read.path_m
-    own = np.append(np.full(lamps, spread.strength**2 + spread.lamp**2), spread.kd_per_m**2)
-    return np.vstack([of_lamps, of_water]), own

@@ -25,6 +25,9 @@ FOLDS: Ints = np.array(
 _HITS_LOW = (np.abs(FOLDS) + (FOLDS < 0)) // 2
 _HITS_HIGH = np.abs(FOLDS) - _HITS_LOW
 
+MEETINGS: Ints = np.column_stack([_HITS_LOW[:, 0], _HITS_HIGH[:, 0], _HITS_LOW[:, 1], _HITS_HIGH[:, 1]])
+"""Shape (13, 4): how often a ray of each fold meets the left, right, front and back wall."""
+
 
 @dataclass(frozen=True, slots=True)
 class Walls:

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from advisor.fields.emitters import Emitters
-from advisor.fields.mirrors import FOLDS, Walls, images_cm, legs, thrown_back
+from advisor.fields.mirrors import FOLDS, MEETINGS, Walls, images_cm, legs, thrown_back
 from advisor.fields.optics import reflectance
 from advisor.fields.surface_rays import Rays, rays
 
@@ -49,6 +49,9 @@ class Light:
     """The same as if nothing threw a shadow."""
     path_m: Floats
     """Mean way through water of the light that arrives, shape (points,). [m]"""
+    by_wall: Floats
+    """PAR that came over the left, right, front and back wall, counted once for each meeting,
+    shape (4, points). [µmol/m²/s]"""
 
     @property
     def par_umol(self) -> Floats:
@@ -88,8 +91,8 @@ def light_at(
     Snell, Fresnel, Beer-Lambert; lobes after I. Moreno and C.-C. Sun, Opt. Express 16 (2008) 1808.
     """
     if not lamps:
-        none = np.zeros((0, len(points_cm)))
-        return Light(none, none, np.zeros(len(points_cm)))
+        count = len(points_cm)
+        return Light(np.zeros((0, count)), np.zeros((0, count)), np.zeros(count), np.zeros((4, count)))
     cuts = [slice(low, low + _AT_ONCE) for low in range(0, max(len(points_cm), 1), _AT_ONCE)]
     parts = [
         _some(points_cm[cut], lamps, water, facing if facing is None else facing[cut], shade) for cut in cuts
@@ -98,6 +101,7 @@ def light_at(
         np.concatenate([part.by_lamp for part in parts], axis=1),
         np.concatenate([part.open_by_lamp for part in parts], axis=1),
         np.concatenate([part.path_m for part in parts]),
+        np.concatenate([part.by_wall for part in parts], axis=1),
     )
 
 
@@ -126,7 +130,8 @@ def _some(
             (lamp, fold, point), at, points_cm, images, depth, water, shade
         )
     lit = np.stack([arriving[of_lamp == lamp].sum(axis=(0, 1)) for lamp in range(len(lamps))])
-    return Light(np.where(wet, lit, np.nan), np.where(wet, unshaded, np.nan), np.where(wet, path, np.nan))
+    by_wall = MEETINGS.T @ arriving.sum(axis=0)
+    return Light(*(np.where(wet, each, np.nan) for each in (lit, unshaded, path, by_wall)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -68,6 +68,14 @@ def test_the_way_through_water_is_at_least_the_depth() -> None:
     assert light_at(np.array([[60.0, 30.0, 5.0]]), [SIDE], replace(WATER, walls=BLACK)).path_m[0] > 0.5
 
 
+def test_what_comes_over_a_wall_is_what_is_lost_when_it_is_painted_black() -> None:
+    points, only = grid(60), replace(BLACK, left=1.0)
+    found = light_at(points, [LAMP], replace(WATER, walls=only))
+    lost = found.par_umol - light_at(points, [LAMP], replace(WATER, walls=BLACK)).par_umol
+    assert found.by_wall[0] == pytest.approx(lost, abs=1e-9)
+    assert found.by_wall[1:].tolist() == [[0.0] * 60] * 3
+
+
 def test_what_is_not_in_the_water_has_no_light() -> None:
     found = light_at(np.array([[60.0, 30.0, 55.0], [60.0, 30.0, -1.0], [60.0, 30.0, 10.0]]), [LAMP], WATER)
     assert np.isnan(found.par_umol).tolist() == [True, True, False]

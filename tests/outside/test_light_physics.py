@@ -16,7 +16,7 @@ from sklearn.gaussian_process.kernels import ConstantKernel, Matern  # type: ign
 
 from advisor.fields.doses import dose_mol
 from advisor.fields.emitters import Emitters, panel, tube
-from advisor.fields.fitting import Sites, Spread, fit, matern_three_halves
+from advisor.fields.fitting import Sites, Trust, fit, matern_three_halves
 from advisor.fields.lobes import Lobe, cosine_lobe, cosine_power
 from advisor.fields.mirrors import Walls
 from advisor.fields.optics import reflectance, refracted_rad
@@ -211,18 +211,18 @@ def test_matern() -> None:
     assert matern_three_halves(np.array([20.0]), 20.0) == pytest.approx([0.483358], abs=1e-6)
 
 
-ONLY_LOCAL = Spread(1e-9, 1e-9, 1e-9, 0.12, 20.0, 0.06)
+ONLY_LOCAL = Trust(local=0.12, local_length_cm=20.0, reading=0.06)
+NO_CAUSE = np.zeros(0)
 
 
 def plain(at: list[tuple[float, float]]) -> Sites:
     xy = np.array(at, np.float64).reshape(-1, 2)
-    zero = np.zeros(len(xy))
-    return Sites(np.column_stack([xy, zero]), np.ones((len(xy), 1)), zero, zero)
+    return Sites(np.column_stack([xy, np.zeros(len(xy))]), np.zeros(len(xy)), np.zeros((len(xy), 0)))
 
 
 def test_a_small_update_by_hand() -> None:
     read = plain([(0.0, 0.0), (20.0, 0.0), (20.0, 30.0)])
-    found = fit(plain([(10.0, 10.0)]), read, np.array([0.10, -0.05, 0.02]), np.zeros(3), ONLY_LOCAL)
+    found = fit(plain([(10.0, 10.0)]), read, np.array([0.10, -0.05, 0.02]), np.zeros(3), NO_CAUSE, ONLY_LOCAL)
     assert found.log_par == pytest.approx([0.0235539], abs=1e-6)
     assert found.log_sd == pytest.approx([0.0807287], abs=1e-6)
 
@@ -235,6 +235,6 @@ def test_the_update_is_that_of_a_reference_library() -> None:
     theirs = GaussianProcessRegressor(kernel, alpha=0.06**2, optimizer=None).fit(at, said)
     mean, sd = theirs.predict(asked, return_std=True)
     near, far = (plain([(float(x), float(y)) for x, y in each]) for each in (at, asked))
-    ours = fit(far, near, said, np.zeros(15), ONLY_LOCAL)
+    ours = fit(far, near, said, np.zeros(15), NO_CAUSE, ONLY_LOCAL)
     assert ours.log_par == pytest.approx(mean, abs=1e-6)
     assert ours.log_sd == pytest.approx(sd, abs=1e-6)
