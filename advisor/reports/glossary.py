@@ -104,10 +104,10 @@ def headings() -> tuple[str, ...]:
 
 
 def entry(wanted: str) -> Entry | None:
-    """Return the entry for a word or code; a family is found with and without its hyphen."""
+    """Return the entry for a word or code, typed with spaces or hyphens; a family also without its last one."""
     by_name = {name.lower(): each for each in entries() for name in each.names}
-    word = wanted.strip().lower()
-    return by_name.get(word) or by_name.get(f"{word}-")
+    word = wanted.strip().lower().rstrip(":")
+    return by_name.get(word) or by_name.get(f"{word}-") or by_name.get(word.replace("-", " "))
 
 
 def text_page(found: Entry) -> Page:

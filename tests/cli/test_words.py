@@ -52,3 +52,19 @@ def test_several_words_are_explained_one_after_the_other(capsys: pytest.CaptureF
 def test_words_of_the_trade_are_explained(word: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["explain", word]) == 0
     assert len(capsys.readouterr().out.splitlines()) > 1
+
+
+@pytest.mark.parametrize(
+    "word",
+    ["too-close", "THEN DO", "OPEN", "ALSO", "Weakest point", "not-too-bright", "light", "room-allowance"],
+)
+def test_what_an_answer_prints_is_explained(word: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["explain", word]) == 0
+    assert len(capsys.readouterr().out.splitlines()) > 1
+
+
+def test_an_unknown_word_is_asked_back(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["explain", "not-to-bright"]) == 2
+    told = capsys.readouterr().err
+    assert "did you mean not-too-bright?" in told
+    assert "try: advisor explain not-too-bright" in told
