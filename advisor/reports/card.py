@@ -19,7 +19,7 @@ def card_page(answer: CardAnswer, level: int = 1) -> Page:
         head.append(labelled("", sentence(answer.known_as), width=2))
     if answer.also:
         head.append(labelled("also", ", ".join(answer.also), Tone.QUIET, width=6))
-    head.extend(caution_blocks(answer.cautions, level))
+    head.extend(caution_blocks(answer.cautions, level, answer.card))
     if level == 0:
         return tuple(head)
     before = ("", *(each.label for each in answer.lines))

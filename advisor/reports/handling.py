@@ -47,7 +47,7 @@ def handling_page(answer: HandlingAnswer, level: int = 1) -> Page:
         refused,
         _head(answer),
         never,
-        [] if level == 0 else caution_blocks(answer.cautions, level),
+        [] if level == 0 else caution_blocks(answer.cautions, level, coral=""),
         *body,
         signs,
         helps,

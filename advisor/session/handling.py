@@ -50,23 +50,25 @@ def handle(
     """
     from advisor.planning.handling import handling_answer
 
-    library, notes = _library(folder, house, rules, on)
+    base = shipped()
+    library, notes = _library(base, (*house_rules(folder), *house), rules, on)
     name, id_note = _taxon(coral, folder, library)
-    sheets = _sheets(library)
-    answer = handling_answer(_held(coral, name, library), sheets, doing)
+    answer = handling_answer(_held(coral, name, library, base), _sheets(library, base), doing)
     return answer.model_copy(update={"notes": (*notes, *id_note)})
 
 
 def _library(
-    folder: Path | None, house: Sequence[Path], rules: Path | None, on: date
+    base: Library, house: Sequence[Path], rules: Path | None, on: date
 ) -> tuple[Library, tuple[str, ...]]:
     """The rules in force; what ships alone where a file of the keeper's own is spoilt."""
+    if not house and rules is None:
+        return base, ()
     try:
-        library, problems = library_in_force(rules, (*house_rules(folder), *house), on)
+        library, problems = library_in_force(rules, house, on)
     except (UnusableInput, OSError):
-        return shipped(), (_SPOILT,)
+        return base, (_SPOILT,)
     if any(problem.severity is Severity.ERROR for problem in for_questions(problems)):
-        return shipped(), (_SPOILT,)
+        return base, (_SPOILT,)
     return library, tuple(_in_words(problem) for problem in problems if problem.code == _TOLD_AS_SAFE)
 
 
@@ -96,7 +98,7 @@ def _taxon(coral: str, folder: Path | None, library: Library) -> tuple[str, tupl
     return coral, ()
 
 
-def _held(coral: str, name: str, library: Library) -> Held:
+def _held(coral: str, name: str, library: Library, base: Library) -> Held:
     """The cards an animal may have, and those that parts of its names speak of, as ships and as in force."""
     from advisor.knowledge.names import all_named, find_card
     from advisor.planning.handling import Held
@@ -105,29 +107,27 @@ def _held(coral: str, name: str, library: Library) -> Held:
     doubts = {card for text in (coral, name) for card in all_named(text, library)} - set(match.cards)
     in_tank = "" if name == coral else f"{coral} is '{name}' in the tank"
     known_as = "; ".join(filter(None, (in_tank, match.how)))
-    return Held(coral, _cards(match.cards, library), known_as, _cards(sorted(doubts), library))
+    return Held(coral, _cards(match.cards, library, base), known_as, _cards(sorted(doubts), library, base))
 
 
-def _cards(names: Sequence[str], library: Library) -> tuple[Card, ...]:
+def _cards(names: Sequence[str], library: Library, base: Library) -> tuple[Card, ...]:
     """Cards by name; a hazard that only the shipped card names is not forgotten."""
     from dataclasses import replace
 
-    before = shipped().cards
     found = []
     for name in names:
         card = library.cards[name]
-        old = before.get(name, card)
+        old = base.cards.get(name, card)
         lost = tuple(value for value in old.values if value.key in ("hazard", "group", "hazard-text"))
         more = tuple(value for value in lost if value not in card.values)
         found.append(replace(card, values=(*card.values, *more)))
     return tuple(found)
 
 
-def _sheets(library: Library) -> Sheets:
+def _sheets(library: Library, base: Library) -> Sheets:
     """The sheets in force; one of the shipped ones cannot be replaced by another of its name."""
     from advisor.planning.handling import Sheets
 
-    base = shipped()
     return Sheets(
         {**library.handlings, **base.handlings},
         {**base.actions, **library.actions, **base.actions},

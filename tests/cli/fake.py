@@ -15,6 +15,7 @@ import advisor
 from advisor.errors import Problem, UnusableInput, unusable
 from advisor.model.coverage import CoverAnswer
 from advisor.model.fixes import FileFix
+from advisor.model.handling import HandlingAnswer
 from advisor.model.mutation import MutateAnswer
 from advisor.model.results import (
     AuditAnswer,
@@ -28,6 +29,7 @@ from advisor.model.results import (
 from advisor.model.statistics import StatsAnswer
 from advisor.model.tank import Event, EventKind
 from tests.reports import samples, samples_of_proofs, samples_of_statistics
+from tests.reports.test_handling import SHEET
 
 
 @dataclass
@@ -80,6 +82,7 @@ class FakeApi:
     stats_asked: list[tuple[Path, ...]] = field(default_factory=list)
     cards_asked: list[tuple[tuple[str, ...], tuple[str, ...]]] = field(default_factory=list)
     fault: BaseException | None = None
+    handling: HandlingAnswer = field(default_factory=lambda: SHEET)
 
     def open_tank(
         self,
@@ -184,6 +187,19 @@ class FakeApi:
             told(1, 1)
         self.changed.append(("mutate", list(names), most))
         return self.mutated
+
+    def handle(
+        self,
+        coral: str,
+        doing: str = "",
+        *,
+        on: date,
+        folder: Path | None = None,
+        house: Sequence[Path] = (),
+        rules: Path | None = None,
+    ) -> HandlingAnswer:
+        self.changed.append(("handle", coral, doing, on, folder, house, rules))
+        return self.handling
 
     def schema(self, name: str) -> dict[str, object]:
         return {"title": name}

@@ -45,13 +45,13 @@ def test_other_words_are_not_recognised(said: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("said", "meant", "word"),
-    [("boling it", "boil", "boil"), ("scrubb it wel, scrubing", "scrub", "scrub"), ("micrwave", "microwave", "microwave")],
-)  # fmt: skip
-def test_one_letter_wrong_is_read_and_told(said: str, meant: str, word: str) -> None:
+    ("said", "meant"),
+    [("boling it", "boil"), ("scrobbing it", "scrub"), ("micrwave it", "microwave"), ("stean", "steam")],
+)
+def test_one_letter_wrong_is_read_and_told(said: str, meant: str) -> None:
     found = understood(said, ACTIONS)
     assert meant in found.actions
-    assert word in {read for _, read in found.read_as}
+    assert meant in {read for _, read in found.read_as}
 
 
 def test_a_word_with_another_first_letter_is_another_word() -> None:

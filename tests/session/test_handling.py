@@ -60,16 +60,16 @@ def test_an_unknown_coral_gets_the_stricter_sheet() -> None:
 
 
 def test_a_house_file_adds_and_is_marked(tmp_path: Path) -> None:
-    mine = 'handling mine "my own"\n  about anything\n  never cut "Not in this house." source "me" kind experience\n'
+    mine = 'handling mine "my own"\n  about anything\n  never cut "Not here." source "me" kind experience\n'
     answer = handle("torch", "cut", on=ON, folder=tank(tmp_path, mine))
     (own,) = [step for step in answer.refused if step.own]
-    assert own.text == "Not in this house."
+    assert own.text == "Not here."
 
 
 @pytest.mark.parametrize(
     "house",
     [
-        'handling palytoxin "mine"\n  about hazard palytoxin\n  safe touch "Bare hands." source "me" kind guess\n',
+        'handling palytoxin "mine"\n  about hazard palytoxin\n  safe touch "Bare." source "me" kind guess\n',
         'handling mine "mine"\n  about hazard palytoxin\n  safe boil "Fine." source "me" kind guess\n',
         'action boil "nothing"\n',
         "house\n  change zoanthus hazard from palytoxin to none because \"mine is harmless\"\n",
