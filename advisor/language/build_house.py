@@ -10,7 +10,7 @@ from advisor.language.build import Refused, Site, amount, branches, joined, name
 from advisor.language.build import words as names_in
 from advisor.language.build_words import once
 from advisor.language.dimensions import shown
-from advisor.language.format_house import FILL_IN, STEPS, YOUR_REASON, is_reason
+from advisor.language.format_house import FILL_IN, STEPS, UNKNOWN, YOUR_REASON, is_reason
 from advisor.language.nodes import HouseEdit, HouseVerb, Level, Number
 
 if TYPE_CHECKING:
@@ -126,6 +126,8 @@ def _reason(site: Site, tree: Branch) -> str:
 
 def _short(site: Site, tree: Branch) -> Number:
     """The shortfall that is accepted."""
+    if not branches(tree):
+        return Number(site.span(tree), 0.0, UNKNOWN)
     number = amount(site, branches(tree)[0])
     if not any(str(leaf) == STEPS for leaf in tree.children if isinstance(leaf, str)):
         return number

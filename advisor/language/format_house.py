@@ -17,6 +17,8 @@ PASTE_WIDTH = 64
 """Longest line of a suggestion: a report prints it whole beside its label. [letters]"""
 STEPS = "steps"
 """Unit of a shortfall that is told in steps, where a rule mixes units."""
+UNKNOWN = "unknown"
+"""Unit of a shortfall that nobody knows, for want of a reading."""
 _INDENT = "  "
 """Before each further line of one that is broken."""
 _NAME = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
@@ -133,6 +135,8 @@ def _short(number: Number) -> str:
     """A shortfall; one that is no number is left to be filled in."""
     if math.isnan(number.value):
         return FILL_IN
+    if number.unit == UNKNOWN:
+        return UNKNOWN
     return f"{digits(number.value)} {STEPS}" if number.unit == STEPS else literal(number)
 
 

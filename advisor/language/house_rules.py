@@ -9,7 +9,8 @@ from advisor.language.house_state import House, Meant, caution_kept, is_caution,
 from advisor.language.nodes import Binder, HouseEdit, Level, Rule
 from advisor.model.vocabulary import Kind
 
-_WORST = (Level.ADVICE, Level.WARNING, Level.DANGER)
+WORST = (Level.ADVICE, Level.WARNING, Level.DANGER)
+"""The levels, the worst last."""
 
 
 def level_change(house: House, edit: HouseEdit) -> Meant | None:
@@ -24,7 +25,7 @@ def level_change(house: House, edit: HouseEdit) -> Meant | None:
         again = replace(edit, old_level=rule.level)
         house.drifted(edit, edit.span, rule.span, rule.level.value, f"your {new.value} is {same}", again)
         return None
-    if _WORST.index(new) < _WORST.index(rule.level) and is_caution(rule, house.before):
+    if WORST.index(new) < WORST.index(rule.level) and is_caution(rule, house.before):
         caution_kept(house, edit, rule, "lowered")
         return None
     if Level.DANGER in (rule.level, new) and not edit.because:
@@ -39,7 +40,7 @@ def level_change(house: House, edit: HouseEdit) -> Meant | None:
 
 def _compared(new: Level, shipped: Level) -> str:
     """How a house's level compares with the shipped one."""
-    stricter = _WORST.index(new) > _WORST.index(shipped)
+    stricter = WORST.index(new) > WORST.index(shipped)
     return f"now {'stricter' if stricter else 'looser'} than the shipped level"
 
 
@@ -78,5 +79,5 @@ def no_such_rule(house: House, edit: HouseEdit) -> None:
 
 
 def asked_of(rule: Rule) -> tuple[Binder, ...]:
-    """Return those things of a rule that an accept names: all but the tank itself."""
-    return tuple(binder for binder in rule.binders if binder.kind is not Kind.TANK)
+    """Return those things of a rule that an accept names: not the tank, and no weapon beside its animal."""
+    return tuple(binder for binder in rule.binders if binder.kind not in (Kind.TANK, Kind.WEAPON))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from advisor.language.dimensions import PHRASE, number_type, of_dimension, shown
-from advisor.language.format_house import STEPS, pasteable
+from advisor.language.format_house import STEPS, UNKNOWN, pasteable
 from advisor.language.house_state import House
 from advisor.language.library import Library
 from advisor.language.nodes import (
@@ -87,7 +87,7 @@ def _fault(
     edit: HouseEdit, short: Number, rule: Rule, kinds: tuple[NumberType, ...]
 ) -> tuple[str, str, str] | None:
     """What is wrong with a shortfall, what was expected, and what to try; None if nothing is."""
-    told = shown(short.value, short.unit)
+    told = short.unit if short.unit == UNKNOWN else shown(short.value, short.unit)
     if not kinds:
         what = f"'{rule.name}' compares no amounts; nothing of it is short"
         return what, "this says nothing here", pasteable(replace(edit, short=None))
@@ -97,7 +97,7 @@ def _fault(
             "by how much it was short",
             f"short by {shown(-short.value, short.unit)}",
         )
-    if short.unit == STEPS:
+    if short.unit in (STEPS, UNKNOWN):
         return None
     if len(kinds) > 1:
         listed = " and ".join(PHRASE[kind.dimension] for kind in kinds)

@@ -23,7 +23,7 @@ from advisor.model.vocabulary import Vocabulary
 
 
 class AsideKind(StrEnum):
-    """Why a house line does not count, though nothing is wrong with how it is written."""
+    """Why a house line does not count, though answers can be given without it."""
 
     DRIFTED = "drifted"
     """The shipped value is no longer the one it was changed from."""
@@ -32,6 +32,8 @@ class AsideKind(StrEnum):
     """It counts from a later day than the one asked about."""
     BARE = "bare"
     """An accept of a danger that does not say what would make it lapse."""
+    FAULTY = "faulty"
+    """It has an error, and could only have let something pass: without it answers are stricter."""
     MOVED = "moved"
     """An accept: one of its animals no longer stands where it stood."""
 
@@ -46,6 +48,14 @@ class Aside:
     """The shipped value it is about, or else the line itself."""
     told: str = ""
     """For a drifted line: the value in force, and whether the house's would be stricter or looser."""
+
+    def holds(self, place: Span | None) -> bool:
+        """Return whether a place lies in the line."""
+        line = self.edit.span
+        if place is None or place.file != line.file:
+            return False
+        first, last = (line.line, line.column), (line.end_line, line.end_column)
+        return first <= (place.line, place.column) <= last
 
 
 @dataclass(frozen=True, slots=True)

@@ -328,7 +328,8 @@ class HouseEdit:
     stood: tuple[str, ...] = ()
     """ACCEPT: where each entity stood, its spot or its position as written; empty where not said."""
     short: Number | None = None
-    """ACCEPT: the shortfall that was accepted; its unit is ``steps`` where the rule mixes units."""
+    """ACCEPT: the shortfall that was accepted; its unit is ``steps`` where the rule mixes units, and
+    ``unknown`` where nobody knows it for want of a reading."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from datetime import date
 
 from advisor.errors import Span
 from advisor.language.format_house import pasteable
+from advisor.language.house_short import amounts_compared
 from advisor.language.house_state import is_caution
 from advisor.language.library import Library
 from advisor.language.nodes import HouseEdit, HouseVerb, Level
 from advisor.model.results import Reason, Verdict
 from advisor.model.tank import Phase, Tank
-from advisor.planning.accepts import TANK_SUBJECT, accepts_of, places_of, same_things, shortfall, things_of
+from advisor.planning.accepts import accepts_of, places_of, same_things, shortfall, things_of
 from advisor.planning.dates import months_on
+from advisor.reasoning.survey_worlds import listed_in
 
 PROPOSED_MONTHS = 6
 """How long a suggested accept counts: a keeper may write any other day. [months]"""
@@ -24,7 +25,7 @@ _OPEN = (Verdict.FAILS, Verdict.UNDECIDED)
 def with_line(reason: Reason, library: Library, tank: Tank) -> Reason:
     """Return a finding of the tank as it stands with the whole line that would accept it, where one can."""
     rule = library.rules.get(reason.rule)
-    stood = _stood(reason, tank)
+    stood = None if rule is None else _stood(things_of(reason, library), tank)
     short = shortfall(reason)
     if (
         rule is None
@@ -32,8 +33,8 @@ def with_line(reason: Reason, library: Library, tank: Tank) -> Reason:
         or reason.verdict not in _OPEN
         or reason.until is not None
         or is_caution(rule, library)
-        or (rule.level is Level.DANGER and _somewhere(reason, stood, tank))
-        or (short is not None and not math.isfinite(short.value))
+        or (rule.level is Level.DANGER and _somewhere(things_of(reason, library), stood, tank))
+        or (short is None and amounts_compared(rule, library))
         or not library.on
     ):
         return reason
@@ -43,7 +44,7 @@ def with_line(reason: Reason, library: Library, tank: Tank) -> Reason:
         Span(""),
         HouseVerb.ACCEPT,
         reason.rule,
-        entities=things_of(reason),
+        entities=things_of(reason, library),
         stood=stood if any(stood) else (),
         short=short,
         on=library.on,
@@ -59,26 +60,20 @@ def _before(reason: Reason, library: Library) -> Sequence[HouseEdit]:
     return [
         edit
         for edit in (*accepts_of(library, reason.rule), *aside)
-        if edit.target == reason.rule and same_things(edit, reason)
+        if edit.target == reason.rule and same_things(edit, reason, library)
     ]
 
 
-def _stood(reason: Reason, tank: Tank) -> tuple[str, ...] | None:
-    """Where each thing of a reason stands; None if one of them is not in the tank."""
+def _stood(things: Sequence[str], tank: Tank) -> tuple[str, ...] | None:
+    """Where each of some things stands, empty for what does not; None if one of them is not in the tank."""
     animals = {animal.id: animal for animal in tank.animals if animal.phase is not Phase.WAITING}
-    spots = {spot.id for spot in tank.spots}
-    out = []
-    for subject in reason.subjects:
-        if subject == TANK_SUBJECT:
-            continue
-        animal = animals.get(subject)
-        if animal is None and subject not in spots:
-            return None
-        out.append(next(iter(places_of(animal)), "") if animal is not None else "")
-    return tuple(out)
+    others = {spot.id for spot in tank.spots}.union(*listed_in(tank).values())
+    if not others.issuperset(set(things) - animals.keys()):
+        return None
+    return tuple(next(iter(places_of(animals[name])), "") if name in animals else "" for name in things)
 
 
-def _somewhere(reason: Reason, stood: tuple[str, ...], tank: Tank) -> bool:
-    """Whether it is not told where an animal of a reason stands, so that its move could not be seen."""
+def _somewhere(things: Sequence[str], stood: tuple[str, ...], tank: Tank) -> bool:
+    """Whether it is not told where one of some animals stands, so that its move could not be seen."""
     animals = {animal.id for animal in tank.animals}
-    return any(not place and name in animals for name, place in zip(things_of(reason), stood, strict=True))
+    return any(not place and name in animals for name, place in zip(things, stood, strict=True))

@@ -3,8 +3,9 @@
 An `accept` binds a rule, the ids of its animals, where they stood and how far
 short it was. It lapses when its last day is over (`advisor.language.house_dates`),
 when one of the animals is moved, really or only in thought, and when the
-shortfall grows by more than one step of its measure. It covers what fails and
-what is open, and never takes a finding out of the audit.
+shortfall grows by more than one step of its measure. One of something that
+nobody has measured lapses as soon as it is. It covers what fails and what is
+open, and never takes a finding out of the audit.
 """
 
 from __future__ import annotations
@@ -16,11 +17,11 @@ from datetime import date
 import numpy as np
 
 from advisor.errors import Span
-from advisor.language.format_house import STEPS
+from advisor.language.format_house import STEPS, UNKNOWN
 from advisor.language.house_rules import asked_of
 from advisor.language.library import Aside, AsideKind, Library
-from advisor.language.nodes import HouseEdit, HouseVerb, Number
-from advisor.model.results import Reason, Value, Verdict
+from advisor.language.nodes import HouseEdit, HouseVerb, Level, Number
+from advisor.model.results import Reason, Verdict
 from advisor.model.tank import Animal, EventKind, Tank
 from advisor.model.vocabulary import LISTED, Kind
 from advisor.planning.dates import day_name
@@ -36,6 +37,8 @@ TANK_SUBJECT = "the tank"
 """How the tank itself is named among the subjects of a reason."""
 _SET_DOWN = frozenset({EventKind.ADDED, EventKind.PLACED, EventKind.MOVED})
 _TINY = 1e-9
+_UNREAD = ("missing", "stale")
+"""Why a reason is open where a reading would tell how far short it is."""
 _ALIKE = {Dimension.TEMPERATURE_STEP: Dimension.TEMPERATURE}
 """A difference of one kind is a shortfall of the other."""
 
@@ -75,7 +78,7 @@ def _moves(edit: HouseEdit, animals: dict[str, Animal], tank: Tank) -> list[str]
             continue
         names = {*places_of(animal), *(spot.name for spot in tank.spots if spot.id == animal.spot)}
         last = _set_down(animal, tank)
-        if place and place not in names - {""}:
+        if place and _plain(place) not in map(_plain, names - {""}):
             now = next(iter(places_of(animal)), "elsewhere")
             out.append(f"{name} stands {now} now, not {place}")
         elif edit.on and last is not None and last > date.fromisoformat(edit.on):
@@ -87,6 +90,11 @@ def places_of(animal: Animal) -> tuple[str, ...]:
     """Return what tells where an animal stands, in the tank file: spot and position, or else its rock."""
     told = tuple(place for place in (animal.spot, animal.place) if place)
     return told or ((animal.rock,) if animal.rock else ())
+
+
+def _plain(place: str) -> tuple[str, ...]:
+    """A place without what may be written or not: ``20, 35, 28 cm`` is ``20 cm, 35 cm, 28 cm``."""
+    return tuple(" ".join(part.lower().removesuffix("cm").split()) for part in place.strip().split(","))
 
 
 def _set_down(animal: Animal, tank: Tank) -> date | None:
@@ -106,19 +114,61 @@ def with_accepts(plane: Plane, compiled: CompiledRule, tables: Tables) -> Plane:
         return plane
     covered = np.zeros(len(plane.bindings), np.bool_)
     for edit in edits:
-        most = most_steps(edit, compiled)
-        if most is not None:
-            # a rule about words has no margin, and nothing that could grow
-            worse = shortfall_steps(plane) > most
-            covered |= bound(plane, compiled, tables, edit) & ~worse
-    covered &= np.isin(plane.verdict, (FAILS, UNDECIDED))
+        covered |= covers(edit, plane, compiled, bound(plane, compiled, tables, edit))
     return replace(plane, verdict=np.where(covered, ACCEPTED, plane.verdict).astype(np.int8))
 
 
+def covers(edit: HouseEdit, plane: Plane, compiled: CompiledRule, here: Bools) -> Bools:
+    """Return which of the bindings that an accept names it covers.
+
+    It covers what is no more than a step worse than was accepted. Of a danger
+    it must be what there is: one accepted at more than a step above what it is
+    short by would not lapse when it gets worse, so that it does not count.
+    Where a reading is missing nobody knows how far short it is, and only an
+    accept that says so covers it, until the reading is taken.
+    """
+    speaks: Bools = here & np.isin(plane.verdict, (FAILS, UNDECIDED))
+    unmeasured = nobody_knows(plane)
+    if edit.short is not None and edit.short.unit == UNKNOWN:
+        return speaks & unmeasured
+    most = most_steps(edit, compiled)
+    if most is None:
+        return np.zeros(len(plane.bindings), np.bool_)
+    # a rule about words has no margin, and nothing that could grow
+    worse = shortfall_steps(plane) > most
+    found: Bools = speaks & ~worse & (~unmeasured | (edit.short is None))
+    if compiled.rule.level is Level.DANGER and over_by(edit, plane, compiled, found) > 0.0:
+        return np.zeros(len(plane.bindings), np.bool_)
+    return found
+
+
+def over_by(edit: HouseEdit, plane: Plane, compiled: CompiledRule, found: Bools) -> float:
+    """Return by how much more than a step an accept says more than the worst of what it covers; 0 for not.
+
+    [steps]
+    """
+    most = most_steps(edit, compiled)
+    short = shortfall_steps(plane)[found]
+    if most is None or not math.isfinite(most) or not len(short) or np.isnan(short).all():
+        return 0.0
+    return max(0.0, most - 2.0 * (1.0 + _TINY) - float(np.nanmax(short)))
+
+
 def shortfall_steps(plane: Plane) -> Floats:
-    """Return how far short each binding is, 0 where it holds, not a number where nothing is compared."""
-    found = np.where(np.isnan(plane.best), plane.low, plane.best)
+    """Return how far short each binding is, 0 where it holds, not a number where nothing is compared.
+
+    Where nothing singles a value out, it is what is sure.
+    """
+    found = np.where(np.isnan(plane.best), plane.high, plane.best)
     return np.where(np.isnan(found), np.nan, np.maximum(-found, 0.0))
+
+
+def nobody_knows(plane: Plane) -> Bools:
+    """Return where a verdict is open because a reading of the amount itself is missing or too old."""
+    found: Bools = (
+        (plane.verdict == UNDECIDED) & (plane.flags != 0) & np.isnan(plane.best) & ~np.isnan(plane.low)
+    )
+    return found
 
 
 def most_steps(edit: HouseEdit, compiled: CompiledRule) -> float | None:
@@ -128,6 +178,8 @@ def most_steps(edit: HouseEdit, compiled: CompiledRule) -> float | None:
     """
     if edit.short is None:
         return math.inf
+    if edit.short.unit == UNKNOWN:
+        return 0.0
     if edit.short.unit == STEPS:
         return edit.short.value + 1.0 + _TINY
     scale = None if compiled.expect is None else scale_of(compiled.expect)
@@ -180,7 +232,7 @@ def told(reason: Reason, library: Library) -> Reason:
         f"you accepted this{short_text(edit)}{_when(edit)}"
         f"{days_text(replace(edit, on=''), library.on)}{_why(edit)}"
         for edit in accepts_of(library, reason.rule)
-        if same_things(edit, reason)
+        if same_things(edit, reason, library)
     ]
     return reason.model_copy(update={"verdict": Verdict.ACCEPTED, "house": (*reason.house, *lines)})
 
@@ -190,27 +242,32 @@ def told_lapsed(reason: Reason, library: Library) -> Reason:
     if reason.verdict not in (Verdict.FAILS, Verdict.UNDECIDED):
         return reason
     lines = [
-        f"your accept of this{short_text(edit)} does not cover it: {_uncovered(edit, reason)}"
+        f"your accept of this{short_text(edit)} does not cover it: {uncovered(edit, reason)}"
         for edit in accepts_of(library, reason.rule)
-        if same_things(edit, reason)
+        if same_things(edit, reason, library)
     ]
     lines += [
         f"your accept of this {lapse_text(aside)}"
         for aside in library.aside
         if aside.edit.verb is HouseVerb.ACCEPT
         and aside.edit.target == reason.rule
-        and same_things(aside.edit, reason)
+        and same_things(aside.edit, reason, library)
     ]
     return reason.model_copy(update={"house": (*reason.house, *lines)}) if lines else reason
 
 
-def _uncovered(edit: HouseEdit, reason: Reason) -> str:
-    """Why an accept that counts does not cover a reason about the same things."""
-    now = shortfall(reason)
-    was = edit.short
-    if was is None or now is None or now.unit != was.unit or now.value <= was.value:
+def uncovered(edit: HouseEdit, reason: Reason) -> str:
+    """Return why an accept that counts does not cover a reason about the same things."""
+    now, was = shortfall(reason), edit.short
+    if was is None or now is None:
         return "it lapses where one of them is moved"
-    return f"this is {short_now(reason)} short"
+    if was.unit == UNKNOWN:
+        return f"it is measured now, and {short_now(reason)} short"
+    if now.unit == UNKNOWN:
+        return "a reading is missing, and nobody knows how far short it is now"
+    if now.unit != was.unit or now.value != was.value:
+        return f"it is {short_now(reason)} short"
+    return "it lapses where one of them is moved"
 
 
 def lapse_text(aside: Aside) -> str:
@@ -218,7 +275,7 @@ def lapse_text(aside: Aside) -> str:
     match aside.kind:
         case AsideKind.RAN_OUT:
             return f"ran out on {day_name(date.fromisoformat(aside.edit.until))}"
-        case AsideKind.BARE:
+        case AsideKind.BARE | AsideKind.FAULTY:
             return f"does not count: {aside.told}"
         case AsideKind.NOT_YET:
             return f"counts from {day_name(date.fromisoformat(aside.edit.on))} on"
@@ -230,6 +287,8 @@ def short_text(edit: HouseEdit) -> str:
     """Return at what shortfall something was accepted; empty where that is not said."""
     if edit.short is None:
         return ""
+    if edit.short.unit == UNKNOWN:
+        return " while it was not measured"
     return f" at {format_number(edit.short.value)} {edit.short.unit} short".replace("  ", " ")
 
 
@@ -243,38 +302,47 @@ def _why(edit: HouseEdit) -> str:
     return f": {edit.because}" if edit.because else ""
 
 
-def same_things(edit: HouseEdit, reason: Reason) -> bool:
+def same_things(edit: HouseEdit, reason: Reason, library: Library) -> bool:
     """Return whether an accept and a reason are about the same things, in the same order."""
-    return edit.entities == things_of(reason)
+    return edit.entities == things_of(reason, library)
 
 
-def things_of(reason: Reason) -> tuple[str, ...]:
-    """Return what an accept of a reason names: all it is about but the tank itself."""
-    return tuple(subject for subject in reason.subjects if subject != TANK_SUBJECT)
+def things_of(reason: Reason, library: Library) -> tuple[str, ...]:
+    """Return what an accept of a reason names: not the tank itself, and no weapon beside its animal."""
+    rule = library.rules.get(reason.rule)
+    if rule is None:
+        return tuple(subject for subject in reason.subjects if subject != TANK_SUBJECT)
+    named = asked_of(rule)
+    pairs = zip(rule.binders, reason.subjects, strict=True)
+    return tuple(subject for binder, subject in pairs if binder in named)
 
 
 def short_now(reason: Reason) -> str:
     """Return how far short a reason is, in words."""
     found = shortfall(reason)
-    return "not known how far" if found is None else f"{format_number(found.value)} {found.unit}".rstrip()
+    if found is None or found.unit == UNKNOWN:
+        return "not known how far"
+    return f"{format_number(found.value)} {found.unit}".rstrip()
 
 
 def shortfall(reason: Reason) -> Number | None:
-    """Return how far short a reason is at worst, rounded up; None where it compares no amounts."""
-    margin = reason.margin
+    """Return how far short a reason is, rounded up; None where it compares no amounts.
+
+    Where a reading is missing nobody knows; where nothing singles a value out
+    it is what is sure.
+    """
+    margin, steps = reason.margin, reason.margin_steps
+    if reason.cause in _UNREAD and steps is None and margin is not None:
+        return Number(Span(""), 0.0, UNKNOWN)
     if margin is not None:
-        return Number(Span(""), _worst(margin), margin.unit)
-    if reason.margin_steps is not None:
-        return Number(Span(""), _rounded_up(-reason.margin_steps), STEPS)
-    return None
+        number = margin.best if margin.best is not None else margin.high
+        size = abs(number / steps) if number and steps else 1.0  # of one step
+        return None if number is None else Number(Span(""), _rounded_up(number, size), margin.unit)
+    return None if steps is None else Number(Span(""), _rounded_up(steps, 1.0), STEPS)
 
 
-def _worst(margin: Value) -> float:
-    """The shortfall of a margin: of its best value, or where there is none of its lower end."""
-    number = margin.best if margin.best is not None else margin.low
-    return math.inf if number is None else _rounded_up(-number)
-
-
-def _rounded_up(number: float) -> float:
-    """A shortfall to one digit behind the point, never less than it is."""
-    return max(0.0, math.ceil(number * 10.0 - _TINY) / 10.0)
+def _rounded_up(margin: float, step: float) -> float:
+    """A shortfall to a tenth of a step, never less than it is."""
+    digits = max(0, 1 - math.floor(math.log10(step)))
+    scale = 10.0**digits
+    return round(max(0.0, math.ceil(-margin * scale - _TINY) / scale), digits)

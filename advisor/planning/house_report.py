@@ -13,9 +13,21 @@ from advisor.language.nodes import HouseEdit, HouseVerb, Level
 from advisor.model.results import Reason
 from advisor.model.tank import Phase, Tank
 from advisor.model.vocabulary import LISTED, Kind
-from advisor.planning.accepts import accepts_of, bound, lapse_text, most_steps, short_now, short_text
+from advisor.planning.accepts import (
+    accepts_of,
+    bound,
+    lapse_text,
+    most_steps,
+    nobody_knows,
+    over_by,
+    short_now,
+    short_text,
+    shortfall_steps,
+    uncovered,
+)
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.desk import Desk
+from advisor.reasoning.columns import Bools
 from advisor.reasoning.house_notes import days_text, edit_words
 from advisor.reasoning.judge import ACCEPTED, FAILS, UNDECIDED
 from advisor.reasoning.survey_worlds import listed_in
@@ -33,11 +45,16 @@ class Unmatched:
     @property
     def text(self) -> str:
         """What is said of it in an answer."""
-        what = (
-            f"your accept of {self.edit.target} for {' and '.join(self.edit.entities) or 'the tank'}"
-            if self.edit.verb is HouseVerb.ACCEPT
-            else f"your change of {edit_words(self.edit)}"
-        )
+        edit = self.edit
+        match edit.verb:
+            case HouseVerb.ACCEPT:
+                what = f"your accept of {edit.target} for {' and '.join(edit.entities) or 'the tank'}"
+            case HouseVerb.SWITCH_OFF:
+                what = f"your line that switches off {edit.target}"
+            case HouseVerb.LEVEL:
+                what = f"your change of the level of {edit_words(edit)}"
+            case _:
+                what = f"your change of {edit_words(edit)}"
         return f"{what} {self.why}"
 
 
@@ -57,7 +74,7 @@ def unmatched(desk: Desk, sitting: Sitting) -> tuple[Unmatched, ...]:
     for aside in library.aside:
         if aside.kind is AsideKind.BARE:
             out.append(Unmatched(aside.edit, f"{lapse_text(aside)}; audit --level 2 prints the whole line"))
-        elif aside.edit.verb is HouseVerb.ACCEPT:
+        elif aside.edit.verb is HouseVerb.ACCEPT or aside.kind is AsideKind.FAULTY:
             out.append(Unmatched(aside.edit, lapse_text(aside)))
         elif aside.kind is AsideKind.RAN_OUT:
             out.append(Unmatched(aside.edit, f"{lapse_text(aside)}; what ships counts"))
@@ -136,8 +153,6 @@ def _not_here(edit: HouseEdit, library: Library, tank: Tank) -> str:
         elif binder.kind in LISTED:
             if name not in listed_in(tank)[binder.kind]:
                 return f"matches nothing: this tank has no {binder.kind.value} called {name}"
-        elif not binder.kind.lives:
-            return f"matches nothing: what is accepted of one {binder.kind.value} cannot be told apart"
         elif name not in animals:
             return f"matches nothing: this tank has no {name}"
         elif animals[name].phase is Phase.WAITING:
@@ -146,15 +161,33 @@ def _not_here(edit: HouseEdit, library: Library, tank: Tank) -> str:
 
 
 def _not_met(edit: HouseEdit, plane: RulePlane, sitting: Sitting) -> str:
-    """Why an accept covers nothing now; empty if it does."""
+    """Why an accept covers nothing now, or more than there is; empty if it is as it says."""
     now = plane.now
     if most_steps(edit, plane.compiled) is None:
         return f"does not count:{short_text(edit)} is not what the rule is measured in"
     here = bound(now, plane.compiled, sitting.tables, edit) & (now.bindings.worlds == 0)
-    if (here & (now.verdict == ACCEPTED)).any():
-        return ""
-    grown = np.flatnonzero(here & np.isin(now.verdict, (FAILS, UNDECIDED)))
-    if not len(grown):
+    covered = here & (now.verdict == ACCEPTED)
+    speaks = here & np.isin(now.verdict, (FAILS, UNDECIDED))
+    if covered.any():
+        return _too_much(edit, plane, sitting, covered)
+    if not speaks.any():
         return f"matches nothing now: nothing is wrong there; {TAKE_IT_OUT}"
-    reason = sitting.reasons(plane, [int(grown[np.argmin(now.best[grown])])])[0]
-    return f"has lapsed: it was accepted{short_text(edit)} and is {short_now(reason)} short now"
+    above = _too_much(edit, plane, sitting, speaks)
+    reason = _worst(plane, sitting, speaks)
+    return above or f"has lapsed: it was accepted{short_text(edit)}, and {uncovered(edit, reason)}"
+
+
+def _too_much(edit: HouseEdit, plane: RulePlane, sitting: Sitting, where: Bools) -> str:
+    """That an accept says more than there is, so that it would not lapse; empty if it does not."""
+    if nobody_knows(plane.now)[where].any() or not over_by(edit, plane.now, plane.compiled, where):
+        return ""
+    danger = plane.level is Level.DANGER
+    lapses = "does not count" if danger else "would not lapse when it gets worse"
+    return f"{lapses}: it says{short_text(edit)}, and is {short_now(_worst(plane, sitting, where))} short"
+
+
+def _worst(plane: RulePlane, sitting: Sitting, where: Bools) -> Reason:
+    """The reason of those bindings that falls short most."""
+    rows = np.flatnonzero(where)
+    short = np.nan_to_num(shortfall_steps(plane.now)[rows])
+    return sitting.reasons(plane, [int(rows[np.argmax(short)])])[0]

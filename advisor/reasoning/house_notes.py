@@ -102,7 +102,7 @@ def _not_counted(aside: Aside) -> str:
     """That a line does not count, and what stands in its stead."""
     line = f"your house file's change of {edit_words(aside.edit)}"
     match aside.kind:
-        case AsideKind.DRIFTED:
+        case AsideKind.DRIFTED | AsideKind.FAULTY:
             return f"{line} does not count: {aside.told}"
         case AsideKind.RAN_OUT:
             return f"{line} ran out on {_day(aside.edit.until)}; what ships counts"

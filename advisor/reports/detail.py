@@ -125,7 +125,7 @@ def _facts(number: str, reason: Reason, level: int, seen: Seen) -> Iterator[Bloc
     for change in reason.house:
         yield _fact("house", change)
     for index, part in enumerate(reason.accept.split("\n") if reason.accept else ()):
-        yield _fact("" if index else "accept", part)
+        yield _fact("" if index else "to paste", part)
     if level >= _SOURCES:
         yield _fact("source", support_text(reason) or "none given")
         yield from (_fact("weakest", reason.weakest) for _ in range(bool(reason.weakest)))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.language.format_house import STEPS
+from advisor.language.format_house import STEPS, UNKNOWN
 from advisor.language.nodes import HouseEdit, HouseVerb, Level, Number
 from advisor.language.parse import parse_file
 from tests.language.texts import codes, faults, read
@@ -73,6 +73,8 @@ def test_an_accept_says_where_they_stood_how_short_it_was_and_on_which_day() -> 
     assert (accept.on, accept.until) == ("2026-11-02", "2027-06-01")
     assert amounts(steps.short) == [(3.0, STEPS)]
     assert steps.stood == ()
+    (unknown,) = edits("  accept x for torch-1 short by unknown on 2026-11-02\n")
+    assert amounts(unknown.short) == [(0.0, UNKNOWN)]
 
 
 def test_every_line_may_have_its_days() -> None:

@@ -22,6 +22,7 @@ LINES = (
     'accept x for torch-1 at ledge, zoa-2 at "26, 13, 9 cm" short by 8 cm on 2026-11-02 because "so" '
     "until 2027-06-01",
     "accept x for torch-1 short by 3 steps",
+    "accept x for torch-1 short by unknown on 2026-11-02",
     "switch off x",
 )
 

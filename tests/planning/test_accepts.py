@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -10,7 +11,7 @@ import pytest
 
 from advisor import api
 from advisor.errors import UnusableInput
-from advisor.model.results import AuditAnswer, Verdict, Word
+from advisor.model.results import AuditAnswer, Value, Verdict, Word
 from advisor.planning.accepts import (
     accepts_of,
     bound,
@@ -28,6 +29,7 @@ from advisor.planning.accepts import (
     with_accepts,
 )
 from tests.language.house_lines import edit as line
+from tests.planning.reasons import reason as made
 from tests.planning.tanks import WATER, coral, opened, spot
 from tests.planning.test_where import STANDING, at
 
@@ -98,7 +100,7 @@ def test_it_binds_the_two_in_the_order_of_the_rule(tmp_path: Path) -> None:
 
 
 def test_it_covers_what_is_open_too(tmp_path: Path) -> None:
-    assert stung(audited(tmp_path, accepting(), gap="30.2 cm")) == ["accepted"]
+    assert stung(audited(tmp_path, accepting(short="0 cm"), gap="30.2 cm")) == ["accepted"]
 
 
 def test_an_accepted_animal_is_harmed_by_nothing_and_moved_for_nothing(tmp_path: Path) -> None:
@@ -146,7 +148,7 @@ def test_it_covers_no_other_pair_and_no_other_rule(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("gap", "part"), [
-    ("15 cm", "accepted"), ("14.1 cm", "accepted"), ("13.9 cm", "now"), ("20 cm", "accepted"),
+    ("15 cm", "accepted"), ("14.1 cm", "accepted"), ("13.9 cm", "now"), ("15.9 cm", "accepted"),
 ])  # fmt: skip
 def test_it_lapses_when_the_shortfall_grows_by_more_than_a_step(tmp_path: Path, gap: str, part: str) -> None:
     answer = audited(tmp_path, accepting(), gap=gap)
@@ -154,7 +156,7 @@ def test_it_lapses_when_the_shortfall_grows_by_more_than_a_step(tmp_path: Path, 
     lapsed = [note for note in answer.notes if "has lapsed" in note]
     assert bool(lapsed) is (part == "now")
     if lapsed:
-        assert "accepted at 15 cm short and is 16.1 cm short now" in lapsed[0]
+        assert "accepted at 15 cm short, and it is 16.1 cm short" in lapsed[0]
 
 
 def test_it_lapses_when_a_command_moves_one_of_them(tmp_path: Path) -> None:
@@ -177,6 +179,21 @@ def test_it_lapses_when_the_file_says_another_spot_or_a_later_day(tmp_path: Path
         answer = opened(folder, spots=spots("15 cm"), corals=corals, house=accepting(named)).audit(months=0)
         assert stung(answer) == ["now"]
         assert any(why in note for note in answer.notes), answer.notes
+
+
+@pytest.mark.parametrize(("place", "stays"), [
+    ("26, 13, 9 cm", True), ("26 cm,13 cm,  9 cm", True), ("26 CM, 13, 9", True),
+    ("26, 13, 8 cm", False), ("126, 13, 9 cm", False), ("left, back", False),
+])  # fmt: skip
+def test_a_position_is_the_same_however_its_units_are_written(
+    tmp_path: Path, place: str, stays: bool
+) -> None:
+    corals = coral("torch-1", "torch", f"spot: here, {STANDING}")
+    corals += coral("candy-1", "candy cane", f'at: "26, 13, 9 cm", {STANDING}')
+    session = opened(tmp_path, spots=spots("15 cm"), corals=corals)
+    edit = line(f'accept {RULE} for torch-1 at here, candy-1 at "{place}" on 2026-11-02')
+    library = replace(session._desk.library, house=(edit,))
+    assert bool(still_standing(library, session._desk.tank).house) is stays
 
 
 def test_a_place_it_would_move_to_is_judged_afresh_and_says_so(tmp_path: Path) -> None:
@@ -220,6 +237,62 @@ def test_growth_ends_what_was_accepted_and_the_month_is_told(tmp_path: Path) -> 
     assert any("does not cover it" in text for text in later.house)
 
 
+# --- it says what there is ---------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("short", "gap"), [("500 cm", "15 cm"), ("15 cm", "20 cm"), ("17 cm", "15 cm")])
+def test_a_danger_accepted_at_more_than_it_is_does_not_count_and_the_real_one_is_told(
+    tmp_path: Path, short: str, gap: str
+) -> None:
+    session = opened(tmp_path, spots=spots(gap), corals=CORALS, house=accepting(short=short))
+    answer = session.audit(months=0)
+    assert stung(answer) == ["now"]
+    real = "10 cm" if gap == "20 cm" else "15 cm"
+    assert any(f"at {short} short, and is {real} short" in note for note in answer.notes), answer.notes
+    assert [problem.code for problem in session.idle_house_lines()] == ["house-513"]
+    (reason,) = [each.reason for each in answer.now if each.reason.rule == RULE]
+    assert any(f"it is {real} short" in text for text in reason.house)
+
+
+def test_something_lesser_accepted_at_more_than_it_is_counts_and_is_told(tmp_path: Path) -> None:
+    rule = "room-for-reach-and-growth"
+    house = accepting(rule=rule, short="90 cm")
+    answer = opened(tmp_path, spots=spots("15 cm"), corals=CORALS, house=house).audit(months=0)
+    assert [reason.rule for reason in answer.accepted] == [rule]
+    assert any("would not lapse when it gets worse: it says at 90 cm short" in note for note in answer.notes)
+
+
+def test_what_nobody_has_measured_is_accepted_as_unknown_until_it_is_measured(tmp_path: Path) -> None:
+    unknown = accepting(short="unknown")
+    for case, gap, part in (("open", "", "accepted"), ("near", "15 cm", "now"), ("close", "30.2 cm", "open")):
+        folder = tmp_path / case
+        folder.mkdir()
+        where = spots(gap) if gap else spots("15 cm").replace("gaps: {candy-1: 15 cm}", "islet: no")
+        answer = opened(folder, spots=where, corals=CORALS, house=unknown).audit(months=0)
+        assert stung(answer) == [part], case
+        lapsed = [note for note in answer.notes if "has lapsed" in note]
+        assert bool(lapsed) is bool(gap)
+        if gap:
+            assert "accepted while it was not measured, and it is measured now" in lapsed[0]
+
+
+def test_a_shortfall_that_nobody_knows_is_covered_by_no_number(tmp_path: Path) -> None:
+    where = spots("15 cm").replace("gaps: {candy-1: 15 cm}", "islet: no")
+    answer = opened(tmp_path, spots=where, corals=CORALS, house=accepting(short="500 cm")).audit(months=0)
+    assert stung(answer) == ["open"]
+    assert any("nobody knows how far short it is now" in note for note in answer.notes)
+
+
+def test_a_shortfall_is_rounded_up_to_a_tenth_of_a_step() -> None:
+    def short(best: float, steps: float, unit: str) -> str:
+        reason = made("a", margin=steps).model_copy(update={"margin": Value(best=best, unit=unit)})
+        return short_now(reason)
+
+    assert short(-0.034, -3.4, "mg/L") == "0.034 mg/L"
+    assert short(-3.141, -3.141, "cm") == "3.2 cm"
+    assert short(-1234.5, -12.345, "L/h") == "1235 L/h"
+
+
 # --- its parts ----------------------------------------------------------------------------
 
 
@@ -257,8 +330,8 @@ def test_what_is_said_of_an_accept(tmp_path: Path) -> None:
     desk = opened(tmp_path, spots=spots("15 cm"), corals=CORALS, house=accepting())._desk
     (accepted,) = [reason for reason in audited(tmp_path, accepting()).accepted if reason.rule == RULE]
     (edit,) = accepts_of(desk.library, RULE)
-    assert same_things(edit, accepted)
-    assert things_of(accepted) == ("torch-1", "candy-1")
+    assert same_things(edit, accepted, desk.library)
+    assert things_of(accepted, desk.library) == ("torch-1", "candy-1")
     assert short_text(edit) == " at 15 cm short"
     assert short_now(accepted) == "15 cm"
     found = shortfall(accepted)

@@ -145,8 +145,8 @@ def test_a_bare_truth_is_left_to_the_sentence() -> None:
 def test_the_line_that_would_accept_it_is_printed_as_it_can_be_pasted() -> None:
     line = 'accept keep-clear for a at "26 cm, 13 cm",\n  b short by 8 cm because "…"'
     shown = render(tuple(reason_blocks("1", samples.STUNG.model_copy(update={"accept": line}), 2)))
-    start = shown.index("     accept    ")
+    start = shown.index("     to paste  ")
     assert shown[start:].splitlines()[:2] == [
-        '     accept    accept keep-clear for a at "26 cm, 13 cm",',
+        '     to paste  accept keep-clear for a at "26 cm, 13 cm",',
         '                 b short by 8 cm because "…"',
     ]
