@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from importlib.metadata import version
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from pygls.uris import from_fs_path, to_fs_path
 
 from advisor.editors import answers
 from advisor.editors.desk import Desk, desk_for
-from advisor.errors import UnusableInput
+from advisor.errors import Problem, UnusableInput
 from advisor.language.library import Library
 
 
@@ -21,6 +22,8 @@ class RulesServer(LanguageServer):
     def __init__(self) -> None:
         super().__init__("coral-rules", version("coral-advisor"))
         self._desks: dict[Path, Desk] = {}
+        self._told: dict[str, list[types.Diagnostic]] = {}
+        """What was last published of each file."""
 
     def desk(self, path: Path) -> Desk:
         """Return the files an open file belongs to; files of one folder share them."""
@@ -46,12 +49,37 @@ class RulesServer(LanguageServer):
         return answers.Text(tuple(document.lines), document.position_codec)
 
     def tell(self, uri: str) -> None:
-        """Publish what is wrong with a file as it is typed."""
-        path = path_of(uri)
-        desk = self.desk(path)
+        """Publish what is wrong with a file as it is typed, and what that changes in files beside it."""
+        desk = self.desk(path_of(uri))
         _, problems = desk.library(self.typed(uri))
-        found = answers.diagnostics(problems, desk.name(path), self.text(uri))
+        self._publish(uri, self._found(uri, desk, problems))
+        for other in self._beside(uri, desk, problems):
+            found = self._found(other, desk, problems)
+            if found != self._told.get(other, []):
+                self._publish(other, found)
+
+    def _publish(self, uri: str, found: list[types.Diagnostic]) -> None:
+        """Publish the problems of one file."""
+        self._told[uri] = found
         self.text_document_publish_diagnostics(types.PublishDiagnosticsParams(uri=uri, diagnostics=found))
+
+    def _found(self, uri: str, desk: Desk, problems: Sequence[Problem]) -> list[types.Diagnostic]:
+        """The problems of one file in its editor's terms; none of one that is not there."""
+        is_open, path = uri in self.workspace.text_documents, path_of(uri)
+        there = is_open or path.is_file()
+        return answers.diagnostics(problems, desk.name(path), self.text(uri)) if there else []
+
+    def _beside(self, uri: str, desk: Desk, problems: Sequence[Problem]) -> list[str]:
+        """The other files of a desk that are open, have problems, or had some when they were last told."""
+        opened = {desk.name(path_of(each)): each for each in self.workspace.text_documents}
+        faulty = {problem.span.file for problem in problems if problem.span is not None}
+        stored = [
+            address
+            for name in sorted(faulty - opened.keys())
+            if (address := from_fs_path(str(desk.path(name).resolve()))) is not None
+        ]
+        every = dict.fromkeys((*opened.values(), *self._told, *stored))
+        return [each for each in every if each != uri and self.desk(path_of(each)) is desk]
 
 
 def path_of(uri: str) -> Path:
@@ -79,8 +107,7 @@ def _about_problems(server: RulesServer) -> None:
 
     @server.feature(types.TEXT_DOCUMENT_DID_CLOSE)
     def closed(params: types.DidCloseTextDocumentParams) -> None:
-        nothing = types.PublishDiagnosticsParams(uri=params.text_document.uri, diagnostics=[])
-        server.text_document_publish_diagnostics(nothing)
+        server.tell(params.text_document.uri)
 
 
 def _about_names(server: RulesServer) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import shutil
 import sys
 from collections.abc import AsyncIterator
@@ -12,6 +13,8 @@ import pytest_asyncio
 import pytest_lsp
 from lsprotocol import types
 from pytest_lsp import ClientServerConfig, LanguageClient
+
+from advisor.editors.server import path_of
 
 ROOT = Path(__file__).resolve().parents[2]
 SERVER = [sys.executable, "-m", "advisor", "rules", "editor", "--serve"]
@@ -149,3 +152,59 @@ async def test_an_example_is_run_from_the_line_above_it(client: LanguageClient, 
     assert isinstance(results, list)
     (result,) = results
     assert (result["ok"], result["got"]) == (True, "holds by 4 cm")
+
+
+USER = """edition 1
+
+rule also-mine
+  for      coral c, neighbour n of c
+  expect   gap(c, n) >= my-gap
+  level    advice
+  because  "{c} is {gap(c, n)} from {n}"
+  matters  "it is mine"
+  remedy   "move it"
+  source   "own tank" kind experience
+"""
+
+
+async def told_of(client: LanguageClient, uri: str, *, faulty: bool) -> None:
+    """Wait until a file has problems, or none any more."""
+    while bool(client.diagnostics.get(uri)) is not faulty:
+        await asyncio.wait_for(
+            client.wait_for_notification(types.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS), timeout=20
+        )
+
+
+@pytest.mark.asyncio
+async def test_a_change_in_one_file_is_told_in_those_that_rest_on_it(
+    client: LanguageClient, house: str
+) -> None:
+    beside = path_of(house).parent / "more.rules"
+    beside.write_text(USER, encoding="utf-8")
+    await open_file(client, beside.as_uri(), USER)
+    assert not client.diagnostics[beside.as_uri()]
+    await type_text(client, house, HOUSE.replace("my-gap", "our-gap"))
+    await told_of(client, beside.as_uri(), faulty=True)
+    (problem,) = client.diagnostics[beside.as_uri()]
+    assert problem.code == "word-104"
+    assert problem.range.start.line == 4
+    assert not client.diagnostics[house]
+    await type_text(client, house, HOUSE)
+    await told_of(client, beside.as_uri(), faulty=False)
+
+
+@pytest.mark.asyncio
+async def test_files_that_are_not_open_are_told_too_and_a_closed_one_counts_as_stored(
+    client: LanguageClient, tmp_path: Path
+) -> None:
+    shelf = Path(shutil.copytree(ROOT / "examples" / "first-shelf", tmp_path / "shelf"))
+    house, beside = shelf / "house.rules", shelf / "more.rules"
+    house.write_text(HOUSE, encoding="utf-8")
+    beside.write_text(USER, encoding="utf-8")
+    await open_file(client, house.as_uri(), HOUSE)
+    await type_text(client, house.as_uri(), HOUSE.replace("my-gap", "our-gap"))
+    await told_of(client, beside.as_uri(), faulty=True)
+    item = types.TextDocumentIdentifier(house.as_uri())
+    client.text_document_did_close(types.DidCloseTextDocumentParams(item))  # unsaved: the stored text counts
+    await told_of(client, beside.as_uri(), faulty=False)
+    assert not client.diagnostics[house.as_uri()]
