@@ -34,6 +34,8 @@ class Dimension(StrEnum):
     CONCENTRATION = "concentration"
     ANGLE = "angle"
     PERCENT = "percent"
+    PHOTONS = "photon flux"
+    POWER = "power"
     COUNT = "count"
     RATIO = "ratio"
     RANK = "rank"
@@ -123,6 +125,8 @@ _TABLE: tuple[tuple[Unit, tuple[str, ...]], ...] = (
     (Unit("mg/L", _D.CONCENTRATION), ("mg/l", "ppm")),
     (Unit("degrees", _D.ANGLE), ("degree", "deg", "°")),
     (Unit("%", _D.PERCENT), ("percent",)),
+    (Unit("umol/s", _D.PHOTONS), ("µmol/s", "umol s-1", "µmol s-1", "µmol s⁻¹")),
+    (Unit("W", _D.POWER), ("watt", "watts")),
     (Unit("times", _D.RATIO), ("x", "×")),
 )
 PLAIN = Unit("", Dimension.COUNT)
@@ -156,6 +160,8 @@ DEFAULT_STEP: dict[Dimension, float] = {
     _D.CONCENTRATION: 1.0,
     _D.ANGLE: 5.0,
     _D.PERCENT: 5.0,
+    _D.PHOTONS: 10.0,
+    _D.POWER: 5.0,
     _D.COUNT: 1.0,
     _D.RATIO: 0.1,
     _D.RANK: 1.0,

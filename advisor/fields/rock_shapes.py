@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from typing import TypeAlias
 
 import numpy as np
@@ -11,6 +10,7 @@ import trimesh
 from trimesh import creation
 
 from advisor.errors import QuantityError
+from advisor.model.lighting import RockShape
 
 Floats: TypeAlias = npt.NDArray[np.float64]
 
@@ -20,18 +20,6 @@ _AROUND = 24
 """Corners of a circle."""
 _LEG = 0.25
 """Share of an arch's length that each of its legs takes, and of its height that its lintel takes."""
-
-
-class RockShape(StrEnum):
-    """Bodies a keeper can name for a rock."""
-
-    BLOCK = "block"
-    BOULDER = "boulder"
-    SHELF = "shelf"
-    ARCH = "arch"
-    PILLAR = "pillar"
-    PLATE = "plate"
-    HEAP = "heap"
 
 
 def rock_body(

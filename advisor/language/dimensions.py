@@ -22,6 +22,8 @@ PHRASE: dict[Dimension, str] = {
     Dimension.CONCENTRATION: "a concentration",
     Dimension.ANGLE: "an angle",
     Dimension.PERCENT: "a percentage",
+    Dimension.PHOTONS: "an amount of photons",
+    Dimension.POWER: "a power",
     Dimension.COUNT: "a count",
     Dimension.RATIO: "a ratio",
     Dimension.RANK: "a rank",

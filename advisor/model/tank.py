@@ -13,6 +13,7 @@ from enum import StrEnum
 from pydantic import BaseModel, ConfigDict
 
 from advisor.errors import Span
+from advisor.model.lighting import LampBody, RockBody, Walls
 from advisor.model.vocabulary import EventKind as EventKind
 
 
@@ -111,6 +112,7 @@ class Glass(Model):
     height_cm: float
     water_cm: float | None = None
     """Water above the bare glass."""
+    walls: Walls = Walls()
 
 
 class Spot(Model):
@@ -142,6 +144,7 @@ class Rock(Model):
     lifts_out: bool | None = None
     touches: tuple[str, ...] | None = None
     """Ids of other rocks; an empty tuple says none; None says not told."""
+    body: RockBody | None = None
     span: Span | None = None
 
 
@@ -202,6 +205,7 @@ class Lamp(Model):
     """When it, or what shines in it, was last new."""
     cleaned_on: date | None = None
     """When it or its lens was last cleaned or changed."""
+    body: LampBody = LampBody()
     span: Span | None = None
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from advisor.model.lighting import Colour, LampForm, RockShape, WallState
 from advisor.model.tank import EventKind
 from advisor.model.vocabulary import (
     LISTED,
@@ -18,6 +19,7 @@ from advisor.model.vocabulary import (
 from advisor.tankfiles.entries import Reading
 from advisor.tankfiles.facts import OTHER_SPELLINGS, TANK, Subject, known_keys
 from advisor.tankfiles.ledger import Ledger
+from advisor.tankfiles.lighting import WALL_NAMES
 
 Schema = dict[str, object]
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -187,11 +189,47 @@ def _named_keys() -> Schema:
 
 
 def _rock_keys() -> Schema:
-    return {**_named_keys(), "lifts out": _YES_NO, "touches": _NAMES}
+    return {**_named_keys(), "lifts out": _YES_NO, "touches": _NAMES, **_rock_body_keys()}
 
 
 def _lamp_keys() -> Schema:
-    return {**_named_keys(), "installed": _DAY, "replaced": _DAY, "cleaned": _DAY}
+    return {**_named_keys(), "installed": _DAY, "replaced": _DAY, "cleaned": _DAY, **_lamp_body_keys()}
+
+
+def _words(words: Iterable[str], description: str) -> Schema:
+    return {"enum": [*words, None], "description": description}
+
+
+def _rock_body_keys() -> Schema:
+    return {
+        "shape": _words((shape.value for shape in RockShape), "the body nearest to the rock"),
+        "scan": {"type": ["string", "null"], "description": "a file in this folder: OBJ, STL, PLY or GLB"},
+        "foot": {**_LENGTH, "description": "its lowest point over the bare glass"},
+        "size": {"type": ["string", "null"], "description": "40 x 30 x 25 cm: along, across, up"},
+        "turned": {**_TEXT, "description": "degrees, against the clock seen from above"},
+        "at": {"type": ["string", "array", "null"], "description": "its middle seen from above: 40, 30 cm"},
+    }
+
+
+def _lamp_body_keys() -> Schema:
+    return {
+        "form": _words((form.value for form in LampForm), "what it shines from"),
+        "at": {"type": ["string", "array", "null"], "description": "its middle seen from above: 40, 30 cm"},
+        "over water": {**_LENGTH, "description": "its lower face above the water"},
+        "size": {"type": ["string", "null"], "description": "30 x 20 cm; of a tube its length"},
+        "turned": {**_TEXT, "description": "degrees, against the clock seen from above"},
+        "photons": {**_TEXT, "description": "all it sends at full output: 350 umol/s"},
+        "watts": {**_TEXT, "description": "what it draws at full output: 90 W"},
+        "beam": {**_TEXT, "description": "full angle of its beam: 90 degrees"},
+        "angles": {
+            "type": ["object", "null"],
+            "description": "angle from straight down to share",
+        },
+        "output": {**_TEXT, "description": "what it is set to: 80 %"},
+        "colour": _words((colour.value for colour in Colour), "what its light is made of"),
+        "color": _words((colour.value for colour in Colour), "the same"),
+        "programme": {"type": ["object", "null"], "description": "hour of the day to share of its output"},
+    }
 
 
 def _pump_keys() -> Schema:
@@ -246,6 +284,9 @@ def _reading_keys(vocabulary: Vocabulary) -> Schema:
 
 def _top_keys() -> Schema:
     size: Schema = dict.fromkeys(("length", "width", "depth", "height", "water"), _LENGTH)
+    states = [*(state.value for state in WallState), None]
+    sides = {side: {"enum": states} for side in WALL_NAMES}
+    size["walls"] = {"anyOf": [{"enum": states}, _object(sides)], "description": "the inside of the walls"}
     glass = {
         "anyOf": [{"type": ["string", "array", "null"]}, _object(size)],
         "description": "inside: 120 x 60 x 50 cm, or length, width, height and water",

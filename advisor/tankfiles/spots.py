@@ -8,6 +8,7 @@ from advisor.model.tank import Fact, Glass, Rock, Spot
 from advisor.model.vocabulary import Kind
 from advisor.tankfiles.entries import Entry, Reading, as_list
 from advisor.tankfiles.facts import Subject
+from advisor.tankfiles.lighting import ROCK_BODY_KEYS, read_rock_body
 from advisor.tankfiles.nodes import Keyed, Node, Scalar, key_of
 from advisor.tankfiles.said import is_none, is_unknown, read_yes_no
 from advisor.tankfiles.sections import Found, find_entries
@@ -30,7 +31,7 @@ SPOT_KEYS = (
     "note",
     "also",
 )
-ROCK_KEYS = ("id", "name", "lifts out", "touches", "note")
+ROCK_KEYS = ("id", "name", "lifts out", "touches", *ROCK_BODY_KEYS, "note")
 
 
 def read_rocks(
@@ -55,6 +56,7 @@ def read_rocks(
 def _rock(one: Found, reading: Reading) -> tuple[Rock, tuple[Fact, ...]]:
     lifts = one.entry.take("lifts-out", "liftable")
     touches = one.entry.take("touches", "touching")
+    body = read_rock_body(one.entry, reading)
     facts = read_rest(one.entry, Subject(Kind.ROCK, one.id), reading, "a rock", ROCK_KEYS)
     rock = Rock(
         id=one.id,
@@ -62,6 +64,7 @@ def _rock(one: Found, reading: Reading) -> tuple[Rock, tuple[Fact, ...]]:
         span=one.span,
         touches=_touched(touches, one.id, reading),
         lifts_out=read_yes_no(lifts, reading.ledger) if lifts is not None else None,
+        body=body,
     )
     return rock, facts
 

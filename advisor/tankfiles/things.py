@@ -9,6 +9,7 @@ from advisor.model.tank import Fact, Fish, Lamp, Pump
 from advisor.model.vocabulary import Kind
 from advisor.tankfiles.entries import Entry, Reading
 from advisor.tankfiles.facts import Subject
+from advisor.tankfiles.lighting import LAMP_BODY_KEYS, read_lamp_body
 from advisor.tankfiles.said import is_unknown, read_date
 from advisor.tankfiles.sections import Found, find_entries, section_items
 from advisor.tankfiles.surroundings import read_rest
@@ -21,7 +22,7 @@ SECTIONS = {
 }
 """How the lists of things are called in a tank file."""
 
-LAMP_KEYS = ("id", "name", "installed", "replaced", "cleaned", "note")
+LAMP_KEYS = ("id", "name", "installed", "replaced", "cleaned", *LAMP_BODY_KEYS, "note")
 PUMP_KEYS = ("id", "name", "cleaned", "note")
 FISH_KEYS = ("id", "kind", "name", "note")
 _NEW = ("installed", "installed-on", "replaced", "tubes-replaced", "new")
@@ -76,6 +77,7 @@ def read_lamp(one: Found, reading: Reading) -> tuple[Lamp, tuple[Fact, ...]]:
         name=one.name,
         installed_on=_last_day(one, _NEW, reading),
         cleaned_on=_last_day(one, _CLEANED, reading),
+        body=read_lamp_body(one.entry, reading),
         span=one.span,
     )
     return lamp, read_rest(one.entry, Subject(Kind.LAMP, one.id), reading, "a lamp", LAMP_KEYS)

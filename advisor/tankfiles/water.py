@@ -10,6 +10,7 @@ from advisor.model.vocabulary import LISTED, Kind, NumberType
 from advisor.tankfiles.entries import Entry, Reading, as_list, note_unknown_key
 from advisor.tankfiles.facts import TANK, Subject, known_keys, other_thing, read_facts
 from advisor.tankfiles.ledger import try_closest
+from advisor.tankfiles.lighting import read_walls
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
 from advisor.tankfiles.numbers import amount_text
 from advisor.tankfiles.places import LENGTH_CM
@@ -52,6 +53,7 @@ def read_glass(node: Node | None, reading: Reading) -> Glass | None:
     """Return the inside measures, or None where they are not all told."""
     if node is None or is_unknown(node) or (isinstance(node, Scalar) and node.blank):
         return None
+    walls = _wall_node(node)
     sizes = _glass_by_keys(node, reading) if isinstance(node, Keyed) else _glass_in_a_row(node, reading)
     if any(sizes.get(key, 0.0) <= 0 for key in ("length_cm", "width_cm", "height_cm")):
         reading.ledger.note(
@@ -74,15 +76,24 @@ def read_glass(node: Node | None, reading: Reading) -> Glass | None:
         width_cm=sizes["width_cm"],
         height_cm=sizes["height_cm"],
         water_cm=sizes.get("water_cm"),
+        walls=read_walls(walls, reading),
     )
+
+
+def _wall_node(node: Node) -> Node | None:
+    """What is told of the walls."""
+    entries = node.entries if isinstance(node, Keyed) else ()
+    return next((value for key, value in entries if key_of(key.text) == "walls"), None)
 
 
 def _glass_by_keys(node: Keyed, reading: Reading) -> dict[str, float]:
     sizes: dict[str, float] = {}
     for key, value in node.entries:
+        if key_of(key.text) == "walls":
+            continue
         field = GLASS_KEYS.get(key_of(key.text))
         if field is None:
-            note_unknown_key(key, "the glass", GLASS_KEYS, reading.ledger)
+            note_unknown_key(key, "the glass", (*GLASS_KEYS, "walls"), reading.ledger)
             continue
         size = read_length_cm(value, key.text, reading)
         if size is not None:

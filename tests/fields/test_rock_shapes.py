@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 
 from advisor.errors import QuantityError
-from advisor.fields.rock_shapes import RockShape, rock_body
+from advisor.fields.rock_shapes import rock_body
 from advisor.fields.shadows import Occluder, shadows
+from advisor.model.lighting import RockShape
 
 SIZE = (30.0, 20.0, 10.0)
 

@@ -2,8 +2,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from advisor.fields.rock_shapes import RockShape, rock_body
+from advisor.fields.rock_shapes import rock_body
 from advisor.fields.shadows import Occluder, shadows
+from advisor.model.lighting import RockShape
 
 ROCK = Occluder("rock", rock_body(RockShape.BLOCK, (10.0, 10.0), 10.0, (10.0, 10.0, 2.0)))
 LEAF = Occluder("leaf", rock_body(RockShape.PLATE, (30.0, 10.0), 10.0, (10.0, 10.0, 1.0)), 0.5)

@@ -10,9 +10,10 @@ import pytest
 from advisor.fields.emitters import panel
 from advisor.fields.lobes import cosine_lobe
 from advisor.fields.mirrors import Walls
-from advisor.fields.rock_shapes import RockShape, rock_body
+from advisor.fields.rock_shapes import rock_body
 from advisor.fields.shadows import Occluder, shadows
 from advisor.fields.tank_light import Water, light_at
+from advisor.model.lighting import RockShape
 
 Floats = npt.NDArray[np.float64]
 CLEAN, BLACK = Walls(120.0, 60.0), Walls(120.0, 60.0, 0.0, 0.0, 0.0, 0.0)

@@ -23,9 +23,10 @@ from advisor.fields.emitters import Emitters, panel
 from advisor.fields.fitting import Fit, Sites, Trust, fit
 from advisor.fields.lobes import Lobe
 from advisor.fields.mirrors import Walls
-from advisor.fields.rock_shapes import RockShape, rock_body
+from advisor.fields.rock_shapes import rock_body
 from advisor.fields.shadows import Occluder, shadows
 from advisor.fields.tank_light import Water, light_at
+from advisor.model.lighting import RockShape
 from tests.outside.tracer import Panel, Scene, traced_umol
 
 Floats = npt.NDArray[np.float64]

@@ -51,6 +51,8 @@ PINT_NAME = {
     "mm/year": "millimeter / julian_year",
     "cm/year": "centimeter / julian_year",
     "degrees": "degree",
+    "umol/s": "micromole / second",
+    "W": "watt",
     "mg/L": "milligram / liter",
 }
 # Units pint does not define; each has another witness below or stands alone in its dimension.
