@@ -8,12 +8,12 @@ from datetime import date
 
 from advisor.errors import Problem
 from advisor.language.house_accepts import accepted
-from advisor.language.house_agree import agreed, text_of
+from advisor.language.house_agree import agreed, lets_pass, text_of
 from advisor.language.house_cards import card_change, cards_after
 from advisor.language.house_lets import let_change
 from advisor.language.house_rules import level_change, switched_off
 from advisor.language.house_state import House, Meant
-from advisor.language.library import Library, Shipped
+from advisor.language.library import Aside, AsideKind, Library, Shipped
 from advisor.language.nodes import Example, HouseEdit, HouseVerb, Level
 
 
@@ -26,8 +26,10 @@ def lay_over(library: Library, edits: Sequence[HouseEdit]) -> tuple[Library, lis
     # of several lines about one level, whatever their order, the one that makes it a danger counts here
     dangers = {edit.target: Level.DANGER for edit in edits if edit.new_level is Level.DANGER}
     house = House.of(library, dangers)
-    sound = [edit for edit in sorted(edits, key=text_of) if _has_days(house, edit)]
-    meant = agreed(house, [meant for edit in sound for meant in _meant(house, edit)])
+    ordered = sorted(edits, key=text_of)
+    found = {edit: _meant(house, edit) if _has_days(house, edit) else [] for edit in ordered}
+    _left_out(house, [edit for edit in ordered if not found[edit]])
+    meant = agreed(house, [meant for edit in ordered for meant in found[edit]])
     for item in meant:
         item.apply(house)
     applied = sorted({item.edit for item in meant}, key=text_of)
@@ -105,6 +107,16 @@ def _has_days(house: House, edit: HouseEdit) -> bool:
         )
         return False
     return True
+
+
+def _left_out(house: House, refused: Sequence[HouseEdit]) -> None:
+    """Put those refused lines aside without which answers are only stricter, with what is wrong with them."""
+    told = {aside.edit for aside in house.aside}
+    for edit in refused:
+        if lets_pass(edit) and edit not in told:
+            aside = Aside(edit, AsideKind.FAULTY, edit.span)
+            wrong = {problem.what for problem in house.problems if aside.holds(problem.span)}
+            house.aside.append(replace(aside, told="; ".join(sorted(wrong))))
 
 
 def _meant(house: House, edit: HouseEdit) -> list[Meant]:

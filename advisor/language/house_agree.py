@@ -6,7 +6,9 @@ from collections.abc import Iterable, Sequence
 
 from advisor.errors import Related
 from advisor.language.format_house import card_line, edit_text
+from advisor.language.house_rules import WORST
 from advisor.language.house_state import House, Meant
+from advisor.language.library import Aside, AsideKind
 from advisor.language.nodes import HouseEdit, HouseVerb
 
 _FIRST_DAY, _LAST_DAY = "0000-00-00", "9999-99-99"
@@ -39,6 +41,17 @@ def agreed(house: House, every: Sequence[Meant]) -> list[Meant]:
 def text_of(edit: HouseEdit) -> str:
     """Return what a line says: an order that does not depend on where it stands."""
     return edit_text(edit)
+
+
+def lets_pass(edit: HouseEdit) -> bool:
+    """Return whether a line can only let something pass, so that answers are stricter without it."""
+    match edit.verb:
+        case HouseVerb.ACCEPT | HouseVerb.SWITCH_OFF:
+            return True
+        case HouseVerb.LEVEL if edit.old_level is not None and edit.new_level is not None:
+            return WORST.index(edit.new_level) < WORST.index(edit.old_level)
+        case _:
+            return False
 
 
 def _place(edit: HouseEdit) -> tuple[str, int, int]:
@@ -80,6 +93,9 @@ def _repeated(group: Sequence[Meant]) -> set[HouseEdit]:
 
 def _contradict(house: House, edits: Sequence[HouseEdit]) -> None:
     """Record that several lines do not agree on one thing."""
+    if all(lets_pass(edit) for edit in edits):
+        told = "another line of yours says otherwise"
+        house.aside += [Aside(edit, AsideKind.FAULTY, edit.span, told) for edit in edits]
     done = "accepted" if edits[0].verb is HouseVerb.ACCEPT else "changed"
     house.refuse(
         "house-503",

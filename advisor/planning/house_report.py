@@ -88,6 +88,15 @@ def unmatched(desk: Desk, sitting: Sitting) -> tuple[Unmatched, ...]:
     return tuple(out)
 
 
+def lapsed_by_moves(library: Library, animal: str) -> tuple[str, ...]:
+    """Return what was accepted of an animal and counts no longer, since one of those it is about was moved."""
+    return tuple(
+        Unmatched(aside.edit, lapse_text(aside)).text
+        for aside in library.aside
+        if aside.kind is AsideKind.MOVED and animal in aside.edit.entities
+    )
+
+
 def accepted_here(desk: Desk, sitting: Sitting, *, level: int) -> list[Reason]:
     """Return every finding of the tank as it stands that the keeper has accepted, of rules of any stage."""
     names = [edit.target for edit in accepts_of(desk.library)]

@@ -64,7 +64,7 @@ def open_tank(
     place = _folder(folder)
     own, near = house_files(place), as_typed(place)
     library, found = library_in_force(rules, (*(near / name for name in own), *house), on)
-    found = for_questions(found)
+    found = for_questions(found, library)
     if any(problem.severity is Severity.ERROR for problem in found):
         raise unusable(found)
     if on.year > LAST_YEAR:
@@ -74,7 +74,7 @@ def open_tank(
         raise unusable((*found, *tank_problems))
     if tank.house_files != own:
         library, found = library_in_force(rules, (*(near / name for name in tank.house_files), *house), on)
-        found = for_questions(found)
+        found = for_questions(found, library)
     cards = choose_cards(tank.animals, library)
     unknown = tuple(
         _no_card(animal, cards[animal.id].note) for animal in tank.animals if not cards[animal.id].cards
@@ -162,19 +162,22 @@ def library_in_force(
     return library, (*unread, *problems, *late)
 
 
-def for_questions(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+def for_questions(problems: tuple[Problem, ...], library: Library) -> tuple[Problem, ...]:
     """Return the problems of rule files as they weigh on who asks about a tank, not about the files.
 
-    A house line that no longer fits what ships, or an accepted danger that
-    would never lapse, is left out: that is an error of the file, but the tank
-    can be asked about all the same, and every answer that the line would touch
-    says so.
+    A house line that could only have let something pass is left out where it
+    has an error, and so is one that no longer fits what ships. That is an error
+    of the file, but the tank can be asked about all the same: it is said before
+    every answer that the line does not count. Without any other line an answer
+    might hide a danger, so that an error of one stays an error.
     """
-    from advisor.language.house_state import BARE_ACCEPT, DRIFTED, NEVER_LAPSES
+    from advisor.language.house_state import NEVER_LAPSES
 
     return tuple(
         replace(problem, severity=Severity.WARNING, label=f"{problem.label}; this line is left out")
-        if problem.code in (DRIFTED, BARE_ACCEPT)
+        if problem.severity is Severity.ERROR
+        and problem.code.startswith("house-")
+        and any(aside.holds(problem.span) for aside in library.aside)
         else problem
         for problem in problems
         if problem.code != NEVER_LAPSES
@@ -189,7 +192,7 @@ def usable(library: Library, problems: tuple[Problem, ...]) -> Library:
     UnusableInput
         If a file of it has an error.
     """
-    found = for_questions(problems)
+    found = for_questions(problems, library)
     if any(problem.severity is Severity.ERROR for problem in found):
         raise unusable(found)
     return library
@@ -204,7 +207,7 @@ def warnings_of(library: Library, problems: tuple[Problem, ...]) -> tuple[Proble
         If a file of them has an error.
     """
     usable(library, problems)
-    return for_questions(problems)
+    return for_questions(problems, library)
 
 
 def house_rules(folder: Path | None) -> tuple[Path, ...]:

@@ -35,9 +35,14 @@ class Session:
         return tuple(taxa[each] for each in self.waiting)
 
     def idle_house_lines(self) -> tuple[Problem, ...]:
-        """Return a warning for each line of the house files that comes to nothing in this tank."""
+        """Return a warning for each line of the house files that comes to nothing in this tank.
+
+        Of a line with an error that error tells enough.
+        """
+        from advisor.language.library import AsideKind
         from advisor.planning.house_report import unmatched
 
+        faulty = {aside.edit for aside in self._desk.library.aside if aside.kind is AsideKind.FAULTY}
         return tuple(
             Problem(
                 "house-513",
@@ -48,6 +53,19 @@ class Session:
                 Severity.WARNING,
             )
             for item in unmatched(self._desk, self._desk.sit(self._desk.survey()))
+            if item.edit not in faulty
+        )
+
+    def lapsed_accepts(self, animal: str) -> tuple[str, ...]:
+        """Return what the keeper accepted of an animal and no longer counts, since it stands elsewhere now."""
+        from advisor.language.library import AsideKind
+        from advisor.planning.house_report import unmatched
+
+        return tuple(
+            item.text
+            for item in unmatched(self._desk, self._desk.sit(self._desk.survey()))
+            if item.edit not in faulty
+            if item.kind is AsideKind.MOVED and animal in item.edit.entities
         )
 
     def where(self, coral: str, *, level: int = 1) -> WhereAnswer:

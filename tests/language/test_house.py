@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,6 +11,7 @@ from hypothesis import strategies as st
 from advisor.language.check import check
 from advisor.language.format_house import edit_text
 from advisor.language.house import lay_over, taken_off
+from advisor.language.library import AsideKind
 from advisor.language.nodes import HouseVerb, Level
 from advisor.language.parse import parse_file
 from tests.language.house_lines import edits
@@ -67,7 +70,8 @@ def test_an_acceptance_is_kept_for_the_judge() -> None:
 def test_a_line_whose_days_are_none_changes_nothing(line: str) -> None:
     library, problems = lay_over(base_library(), edits(line))
     assert codes(tuple(problems)) == ["house-509"]
-    assert library == base_library()
+    assert replace(library, aside=()) == base_library()
+    assert [aside.kind for aside in library.aside] == [AsideKind.FAULTY]
 
 
 def test_a_caution_may_be_made_sharper() -> None:
@@ -108,7 +112,8 @@ def test_the_same_line_twice_is_one() -> None:
 def test_two_lines_that_disagree_are_both_left_out(lines: tuple[str, str]) -> None:
     library, problems = lay_over(base_library(), edits(*lines))
     assert codes(tuple(problems)) == ["house-503"]
-    assert library == base_library()
+    assert replace(library, aside=()) == base_library()
+    assert len(library.aside) == (2 if lines[0].startswith("accept") else 0)
 
 
 def test_lines_about_different_values_of_one_kind_do_not_disagree() -> None:
@@ -127,6 +132,30 @@ def test_what_was_laid_over_can_be_taken_off_again() -> None:
     library, _ = lay_over(base_library(), edits(*LINES))
     assert library != base_library()
     assert taken_off(library) == base_library()
+
+
+def test_a_refused_line_is_put_aside_where_it_could_only_have_let_something_pass() -> None:
+    """Without any other line a danger might be hidden, so that nobody may be answered without it."""
+    library, problems = lay_over(
+        base_library(),
+        edits(
+            "switch off ligt-enough",
+            "accept keep-clear for a",
+            "level keep-clear from danger to advice",
+            "level light-enouf from advice to danger",
+            "change low-lite from 50 PAR to 60 PAR",
+        ),
+    )
+    assert len(problems) == 5
+    assert {(aside.edit.target, aside.kind) for aside in library.aside} == {
+        ("ligt-enough", AsideKind.FAULTY),
+        ("keep-clear", AsideKind.FAULTY),
+    }
+    assert len(library.aside) == 3
+    told = {aside.edit.target: aside.told for aside in library.aside}
+    assert told["ligt-enough"] == "there is no rule 'ligt-enough'"
+    for aside in library.aside:
+        assert [problem.what for problem in problems if aside.holds(problem.span)] == [aside.told]
 
 
 AT_ODDS = (

@@ -6,7 +6,7 @@ import itertools
 
 import pytest
 
-from advisor.language.house_agree import agreed, text_of
+from advisor.language.house_agree import agreed, lets_pass, text_of
 from advisor.language.house_state import Meant
 from tests.language.house_lines import edits, fresh
 from tests.language.texts import codes
@@ -62,3 +62,18 @@ def test_the_order_of_lines_is_what_they_say() -> None:
     one, other = edits(EVER, JAN)
     assert text_of(one) != text_of(other)
     assert text_of(one) == text_of(edits(JAN, EVER)[1])
+
+
+@pytest.mark.parametrize(
+    ("line", "passes"),
+    [
+        ("switch off x", True),
+        ("accept x for a", True),
+        ("level x from danger to advice", True),
+        ("level x from advice to warning", False),
+        ("change x from 3 cm to 4 cm", False),
+        ("change torch light max from 3 PAR to 4 PAR", False),
+    ],
+)
+def test_a_line_that_can_only_let_something_pass_is_known(line: str, passes: bool) -> None:
+    assert lets_pass(edits(line)[0]) is passes

@@ -49,6 +49,7 @@ def test_without_house_lines_nothing_is_said(tmp_path: Path) -> None:
         ("accept enough-light for torch-1 short by 3 PAR on 2026-11-02", "nothing is wrong there"),
         ("switch off enough-light\n  accept enough-light for torch-1", "that rule is switched off"),
         ("accept enough-light for torch-1 until 2026-01-01", "ran out on 1 Jan 2026"),
+        ("switch off enough-light until 2026-01-01", "switches off enough-light ran out on 1 Jan 2026"),
         ("change low-and-behold from 1 cm to 2 cm until 2026-01-01", "ran out on 1 Jan 2026"),
         ("accept enough-light for torch-1 on 2026-11-03", "counts from 3 Nov 2026 on"),
     ],
@@ -91,9 +92,22 @@ def test_a_rule_that_is_off_is_told_with_reason_and_days(tmp_path: Path) -> None
     )
 
 
+def test_a_line_with_an_error_that_is_left_out_is_told_in_every_answer(tmp_path: Path) -> None:
+    house = 'house\n  switch off enough-lite because "x"\n'
+    session = opened(tmp_path, spots=spots("60 cm"), corals=CORALS, house=house)
+    told = "your line that switches off enough-lite does not count: there is no rule 'enough-lite'"
+    assert told in session.why("torch-1").notes
+    assert [problem.code for problem in session.problems] == ["house-502"]
+    assert session.idle_house_lines() == ()
+
+
 def test_a_line_names_itself(tmp_path: Path) -> None:
     found = Unmatched(edit("accept enough-light for a, b"), "matches nothing")
     assert found.text == "your accept of enough-light for a and b matches nothing"
     assert Unmatched(edit("change x from 1 cm to 2 cm"), "is odd").text == (
         "your change of x from 1 cm to 2 cm is odd"
+    )
+    assert Unmatched(edit("switch off x"), "ran out").text == "your line that switches off x ran out"
+    assert Unmatched(edit("level x from danger to advice"), "ran out").text == (
+        "your change of the level of x from danger to advice ran out"
     )

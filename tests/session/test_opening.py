@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from advisor.errors import Problem, Severity, UnusableInput
+from advisor.errors import Severity, UnusableInput
 from advisor.rulework.checking import check_rules
 from advisor.session.opening import (
     for_questions,
@@ -103,21 +103,29 @@ def test_a_line_counts_until_its_last_day_whoever_asks(tmp_path: Path) -> None:
     assert [problem.code for problem in library_in_force(None, [own])[1]] == []
 
 
-def test_problems_weigh_differently_on_who_asks_about_a_tank() -> None:
-    found = for_questions(
-        (
-            Problem("house-501", "drifted", label="now 5 cm"),
-            Problem("house-510", "bare"),
-            Problem("house-511", "never lapses", severity=Severity.NOTE),
-            Problem("house-502", "nothing there"),
-        )
-    )
-    assert [(problem.code, problem.severity) for problem in found] == [
-        ("house-501", Severity.WARNING),
-        ("house-510", Severity.WARNING),
-        ("house-502", Severity.ERROR),
-    ]
-    library, _ = library_in_force(None, ())
-    assert usable(library, found[:2]) is library
-    with pytest.raises(UnusableInput):
-        usable(library, found)
+@pytest.mark.parametrize(("line", "asked"), [
+    ("switch off no-such-rule", True),
+    ("accept keep-clear-of-stingers for a-1, b-1 short by 3", True),
+    ("level keep-clear-of-stingers from danger to warning", True),
+    ('level keep-clear-of-stingers from warning to advice because "old"', True),
+    ("change room-allowance from 3 cm to 9 cm", True),
+    ("accept enough-light for a-1", True),
+    ("level enough-light from warning to danger", False),
+    ("change no-such-number from 3 cm to 9 cm", False),
+    ("change room-allowance from 2 cm to -9 cm", False),
+    ("switch of enough-light", False),
+])  # fmt: skip
+def test_a_tank_is_asked_about_without_a_faulty_line_only_where_that_is_stricter(
+    line: str, asked: bool, tmp_path: Path
+) -> None:
+    (tmp_path / "house.rules").write_text(f"edition 1\nhouse\n  {line}\n", encoding="utf-8")
+    library, problems = library_in_force(None, (tmp_path / "house.rules",))
+    found = for_questions(problems, library)
+    if asked:
+        assert usable(library, problems) is library
+        assert all(problem.label.endswith("; this line is left out") for problem in found)
+        assert bool(found) is (problems[0].severity is Severity.ERROR)
+    else:
+        assert Severity.ERROR in {problem.severity for problem in found}
+        with pytest.raises(UnusableInput):
+            usable(library, problems)
