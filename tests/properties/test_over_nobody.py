@@ -1,23 +1,23 @@
 """Amounts over many of whom there may be none, against every amount of each completion.
 
 The reference walks the tree of the rule with exact readings: the least over
-nobody is more than any amount and the most less; ``0`` of anything is ``0``;
-what arithmetic leaves open (one such less another, a division by nothing) may be
-any amount of its sign. So each expression has a set of amounts, samples of all it may be.
+nobody is more than any amount and the most less; none of anything is none;
+what arithmetic does not tell (one such less another, nothing by nothing) is
+drawn from samples of all it may be.
 """
 
 from __future__ import annotations
 
 import math
 import operator
-from collections.abc import Callable, Iterator
-from itertools import product
+from collections.abc import Callable
 
 import numpy as np
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from advisor.language import nodes
+from advisor.language.format_expr import expression
 from advisor.language.library import Library
 from advisor.language.nodes import AggregateOp, ArithOp, CompareOp, Expr
 from advisor.reasoning.bindings import population_of
@@ -28,11 +28,11 @@ from tests.reasoning.compiled import PAIR
 from tests.reasoning.grids import Grid, random_grid
 from tests.reasoning.small import compiled_of
 
-Amounts = frozenset[float]
 Env = dict[str, int]
 
 ANY_SIZE = (0.0, 3.0, math.inf)
 """Samples of what may be any amount, of one sign."""
+BOTH_SIGNS = (*ANY_SIZE, *(-each for each in ANY_SIZE))
 
 # --- the reference ------------------------------------------------------------------
 
@@ -40,11 +40,11 @@ ANY_SIZE = (0.0, 3.0, math.inf)
 def added(a: float, b: float) -> tuple[float, ...]:
     """Return what a sum may be."""
     found = a + b
-    return (*ANY_SIZE, *(-each for each in ANY_SIZE)) if math.isnan(found) else (found,)
+    return BOTH_SIGNS if math.isnan(found) else (found,)
 
 
 def multiplied(a: float, b: float) -> tuple[float, ...]:
-    """Return what a product may be: none of anything is none."""
+    """Return what a product is: none of anything is none."""
     return (0.0,) if 0.0 in (a, b) else (a * b,)
 
 
@@ -56,7 +56,7 @@ def divided(a: float, b: float) -> tuple[float, ...]:
         return tuple(math.copysign(each, a * b) for each in ANY_SIZE)
     if a > 0:
         return (math.inf,)
-    return ANY_SIZE if a == 0 else (*ANY_SIZE, *(-each for each in ANY_SIZE))
+    return ANY_SIZE if a == 0 else BOTH_SIGNS
 
 
 ARITHMETIC: dict[ArithOp, Callable[[float, float], tuple[float, ...]]] = {
@@ -76,42 +76,45 @@ COMPARED: dict[CompareOp, Callable[[float, float], bool]] = {
 
 
 class Exact:
-    """A rule read over a grid in which everything is known."""
+    """A rule read over a grid in which everything is known; what arithmetic does not tell is drawn."""
 
-    def __init__(self, library: Library, grid: Grid) -> None:
-        self.library, self.grid = library, grid
+    def __init__(self, library: Library, grid: Grid, rng: np.random.Generator) -> None:
+        self.library, self.grid, self.rng = library, grid, rng
+        self.drawn: dict[tuple[object, ...], float] = {}
 
-    def truths(self, expr: Expr, env: Env) -> set[bool]:
-        """Return what a truth may be."""
+    def one_of(self, samples: tuple[float, ...], expr: Expr, env: Env) -> float:
+        """Return one of what a quantity may be; the same wherever it stands."""
+        if len(samples) == 1:
+            return samples[0]
+        key = (expression(expr), *env.items())
+        return self.drawn.setdefault(key, samples[int(self.rng.integers(len(samples)))])
+
+    def truth(self, expr: Expr, env: Env) -> bool:
+        """Return a truth."""
         match expr:
             case nodes.Compare(op=op, left=left, right=right):
-                return {
-                    COMPARED[op](a, b) for a, b in product(self.amounts(left, env), self.amounts(right, env))
-                }
+                return COMPARED[op](self.amount(left, env), self.amount(right, env))
             case nodes.Between(value=value, low=low, high=high):
-                ends = (self.amounts(part, env) for part in (low, value, high))
-                return {a <= b <= c for a, b, c in product(*ends)}
+                return self.amount(low, env) <= self.amount(value, env) <= self.amount(high, env)
             case nodes.Is(left=nodes.Call(name=name, args=args), right=(nodes.Name(name=word),)):
-                rows = self.rows(args, env)
                 possible, _ = self.grid.word[name]
-                return {bool(possible[rows][self.grid.domains[name].index(word)])}
+                return bool(possible[self.rows(args, env)][self.grid.domains[name].index(word)])
         raise AssertionError(expr)
 
-    def amounts(self, expr: Expr, env: Env) -> Amounts:
-        """Return samples of what a quantity may be. [base unit]"""
+    def amount(self, expr: Expr, env: Env) -> float:
+        """Return a quantity. [base unit]"""
         match expr:
             case nodes.Number(value=value, unit=unit):
-                return frozenset({to_base(value, unit_named(unit)) if unit else value})
+                return to_base(value, unit_named(unit)) if unit else value
             case nodes.Negative(of=of):
-                return frozenset(-each for each in self.amounts(of, env))
+                return -self.amount(of, env)
             case nodes.Arith(op=op, left=left, right=right):
-                pairs = product(self.amounts(left, env), self.amounts(right, env))
-                return frozenset(each for a, b in pairs for each in ARITHMETIC[op](a, b))
+                found = ARITHMETIC[op](self.amount(left, env), self.amount(right, env))
+                return self.one_of(found, expr, env)
             case nodes.Extreme(largest=largest, items=items):
-                each = product(*(self.amounts(item, env) for item in items))
-                return frozenset((max if largest else min)(values) for values in each)
+                return (max if largest else min)(self.amount(item, env) for item in items)
             case nodes.Call(name=name, args=args):
-                return frozenset({float(self.grid.number[name][0][self.rows(args, env)])})
+                return float(self.grid.number[name][0][self.rows(args, env)])
             case nodes.Aggregate():
                 return self.reckoned(expr, env)
         raise AssertionError(expr)
@@ -120,34 +123,23 @@ class Exact:
         """Return the rows a call is about."""
         return tuple(env[arg.name] for arg in args if isinstance(arg, nodes.Name))
 
-    def reckoned(self, expr: nodes.Aggregate, env: Env) -> Amounts:
+    def reckoned(self, expr: nodes.Aggregate, env: Env) -> float:
         """Return the sum, number, least or most of the members there are."""
-        found: set[tuple[float, ...]] = {()}
+        values = []
         for row in range(len(self.grid.animal_world)):
+            inner = {**env, expr.binder.name: row}
             if expr.binder.neighbour_of and row == env[expr.binder.neighbour_of]:
                 continue
-            inner = {**env, expr.binder.name: row}
-            there = {True} if expr.where is None else self.truths(expr.where, inner)
-            values = frozenset({1.0}) if expr.value is None else self.amounts(expr.value, inner)
-            found = {
-                (*before, value) if counts else before
-                for before in found for counts in there for value in values
-            }  # fmt: skip
+            if expr.where is None or self.truth(expr.where, inner):
+                values.append(1.0 if expr.value is None else self.amount(expr.value, inner))
         match expr.op:
             case AggregateOp.LEAST:
-                return frozenset(min(values, default=math.inf) for values in found)
+                return min(values, default=math.inf)
             case AggregateOp.MOST:
-                return frozenset(max(values, default=-math.inf) for values in found)
+                return max(values, default=-math.inf)
             case _:
-                return frozenset(each for values in found for each in summed(values))
-
-
-def summed(values: tuple[float, ...]) -> Iterator[float]:
-    """Yield what a sum may be."""
-    if {math.inf, -math.inf} <= set(values):
-        yield from added(math.inf, -math.inf)
-    else:
-        yield sum(values)
+                endless = {math.inf, -math.inf} <= set(values)
+                return self.one_of(BOTH_SIGNS if endless else (sum(values),), expr, env)
 
 
 def completed(grid: Grid, rng: np.random.Generator) -> Grid:
@@ -231,7 +223,7 @@ def says(compiled_expect: object, grid: Grid) -> str:
 
 
 @given(comparisons(), st.integers(0, 10_000), st.sampled_from((0.2, 0.6, 1.0)))
-@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_no_sure_verdict_over_nobody_is_contradicted_by_a_completion(
     expect: str, seed: int, known: float
 ) -> None:
@@ -242,7 +234,6 @@ def test_no_sure_verdict_over_nobody_is_contradicted_by_a_completion(
     rng = np.random.default_rng(seed)
     for _ in range(12):
         whole = completed(grid, rng)
-        truths = Exact(library, whole).truths(compiled.rule.expect, {"a": 0, "b": 1})
-        assert found == "open" or truths == {found == "yes"}, (expect, found, truths)
-        exact = says(compiled.expect, whole)
-        assert exact == "open" or truths == {exact == "yes"}, (expect, exact, truths)
+        right = Exact(library, whole, rng).truth(compiled.rule.expect, {"a": 0, "b": 1})
+        assert found in ("open", "yes" if right else "no"), (expect, right)
+        assert says(compiled.expect, whole) in ("open", "yes" if right else "no"), (expect, right)

@@ -153,7 +153,14 @@ def _named(mask: Bools, domain: tuple[str, ...]) -> frozenset[str]:
 
 
 def random_grid(
-    library: Library, seed: int, *, animals: int = 4, worlds: int = 1, own: int = 0, known: float = 0.5
+    library: Library,
+    seed: int,
+    *,
+    animals: int = 4,
+    worlds: int = 1,
+    own: int = 0,
+    known: float = 0.5,
+    listed: Sequence[Kind] = (),
 ) -> Grid:
     """Return a grid of random cells.
 
@@ -167,6 +174,8 @@ def random_grid(
         Rows of each of those worlds alone.
     known
         Share of cells that are points; of the rest half are ranges, half unknown.
+    listed
+        Kinds of things there are a few of, some of which nobody told of; weapons at random for each card.
     """
     rng = np.random.default_rng(seed)
     extra = np.repeat(np.arange(1, worlds + 1), own)
@@ -182,6 +191,8 @@ def random_grid(
         places,
         np.zeros(worlds + 1, np.int64),
     )
+    for kind in listed:
+        grid.listings[kind] = _armed(grid, rng) if kind is Kind.WEAPON else _some(grid, rng)
     for measure in library.vocabulary.measures.values():
         _fill(grid, measure, rng, known)
     for relation in library.vocabulary.relations.values():
@@ -191,8 +202,29 @@ def random_grid(
     return grid
 
 
+def _some(grid: Grid, rng: np.random.Generator) -> Listing:
+    """Up to three things that every world has; the last may be one nobody told of."""
+    world = np.full(int(rng.integers(0, 4)), -1, np.int64)
+    stranger = np.zeros(len(world), np.bool_)
+    stranger[-1:] = rng.random() < 0.5
+    return listing_of(here_in(len(grid.removed), world), world, stranger)
+
+
+def _armed(grid: Grid, rng: np.random.Generator) -> Listing:
+    """One or two cards for each animal, each with up to two weapons; one may be one nobody told of."""
+    parts = rng.integers(1, 3, len(grid.animal_world))
+    each = [[int(rng.integers(0, 3)) for _ in range(count)] for count in parts]
+    part = np.array([at for counts in each for at, many in enumerate(counts) for _ in range(many)], np.int64)
+    starts = np.concatenate([[0], np.cumsum([sum(counts) for counts in each])]).astype(np.int64)
+    none = np.full(len(part), -1, np.int64)
+    stranger = rng.random(len(part)) < 0.15
+    return Listing(np.arange(len(part)), starts, none, stranger, part, parts.astype(np.int64))
+
+
 def _shape(grid: Grid, kind: Kind, count: int) -> Shape:
     """The shape of a table over `count` things of one kind."""
+    if kind in grid.listings:
+        return (len(grid.listings[kind].world),) * count
     size = 1 if kind is Kind.TANK else grid.place_count if kind is Kind.PLACE else len(grid.animal_world)
     return (size,) * count
 
