@@ -64,7 +64,6 @@ class Session:
         return tuple(
             item.text
             for item in unmatched(self._desk, self._desk.sit(self._desk.survey()))
-            if item.edit not in faulty
             if item.kind is AsideKind.MOVED and animal in item.edit.entities
         )
 
