@@ -21,6 +21,7 @@ from advisor.language.nodes import (
     Number,
     Or,
     Rule,
+    StepsAway,
 )
 from advisor.language.things import Scope
 from advisor.language.valuetypes import scope_of, typed
@@ -51,16 +52,28 @@ def _compared(node: Expr, scope: Scope, library: Library, seen: set[str]) -> Ite
                 yield from _compared(item, scope, library, seen)
         case Not(of=of):
             yield from _compared(of, scope, library, seen)
-        case Aggregate(binder=binder, where=where) if where is not None:
-            yield from _compared(where, {**scope, binder.name: binder.kind}, library, seen)
-        case Call(name=name) if name in library.defines and name not in seen:
-            seen.add(name)
-            define = library.defines[name]
-            own = {param.name: param.kind for param in define.params}
-            for body in bodies(define):
-                yield from _compared(body, own, library, seen)
+        case Aggregate(binder=binder, where=where):
+            if binder.chain is not None:
+                yield from _defined(binder.chain.over, library, seen)
+            if where is not None:
+                yield from _compared(where, {**scope, binder.name: binder.kind}, library, seen)
+        case Call(name=name):
+            yield from _defined(name, library, seen)
+        case StepsAway(chain=chain):
+            yield from _defined(chain.over, library, seen)
         case _:
             return
+
+
+def _defined(name: str, library: Library, seen: set[str]) -> Iterator[NumberType]:
+    """What a truth of that name compares, if it is a definition that was not looked at yet."""
+    define = library.defines.get(name)
+    if define is None or name in seen:
+        return
+    seen.add(name)
+    own = {param.name: param.kind for param in define.params}
+    for body in bodies(define):
+        yield from _compared(body, own, library, seen)
 
 
 def _kind(parts: tuple[Expr, ...], scope: Scope, library: Library) -> NumberType:

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import date
+from pathlib import Path
+
 import pytest
 
 from advisor.language.house_short import amounts_compared, wrong_short
+from advisor.reasoning.record import scale_of
+from advisor.session.opening import open_tank
 from tests.language.house_lines import edit, fresh
 from tests.language.texts import base_library, checked, codes
 
+EXAMPLES = Path(__file__).parent.parent.parent / "examples"
 MORE = """
 rule on-rock
   for animal a
@@ -42,6 +48,14 @@ rule few
   level warning
   because "{a}"
 
+define near(animal a, animal b) as gap(a, b) <= 5 cm
+
+rule no-bridge
+  for animal a, neighbour b of a
+  expect b is not within 3 steps of a over near
+  level warning
+  because "{a}"
+
 rule alone
   for animal a
   expect every neighbour b of a where gap(a, b) >= 5 cm
@@ -61,6 +75,7 @@ rule alone
         ("kept-dim", ["light"]),
         ("few", ["count"]),
         ("alone", ["length"]),
+        ("no-bridge", ["length"]),
     ],
 )
 def test_what_a_rule_compares_is_found_in_all_it_expects(rule: str, dimensions: list[str]) -> None:
@@ -119,3 +134,15 @@ def test_an_accept_that_says_no_shortfall_has_no_wrong_one() -> None:
     house = fresh()
     assert not wrong_short(house, edit("accept keep-clear for a, b"), base_library().rules["keep-clear"])
     assert codes(tuple(house.problems)) == []
+
+
+def test_a_shortfall_of_every_shipped_rule_is_in_the_unit_that_its_margin_is_told_in() -> None:
+    desk = open_tank(EXAMPLES / "first-shelf", on=date(2026, 11, 2))._desk
+    seen = 0
+    for compiled in desk.bench.rules:
+        scale = None if compiled.expect is None else scale_of(compiled.expect)
+        kinds = amounts_compared(compiled.rule, desk.library)
+        if scale is not None:
+            assert [kind.dimension for kind in kinds] == [scale[1].dimension], compiled.rule.name
+            seen += 1
+    assert seen > 50
