@@ -10,7 +10,7 @@ from pathlib import Path
 from advisor.errors import Severity
 from advisor.knowledge.load import load_library, read_rules, shipped_rules
 from advisor.knowledge.names import choose_cards
-from advisor.language.nodes import Card
+from advisor.language.nodes import Card, Let
 from advisor.language.parse import parse_file
 from advisor.model.tank import Animal, Phase, Tank
 from advisor.reasoning.bindings import population_of
@@ -76,6 +76,20 @@ def words(card: str, key: str) -> set[str]:
         if value.key == key
         for word in (*value.words, *((value.word,) if value.word else ()))
     }
+
+
+@cache
+def numbers_of_rules() -> dict[str, Let]:
+    """Return every named number of the shipped rules."""
+    texts, problems = read_rules(shipped_rules())
+    assert problems == ()
+    parsed = (declaration for name, text in texts for declaration in parse_file(name, text)[0].declarations)
+    return {let.name: let for let in parsed if isinstance(let, Let)}
+
+
+def genus_of(card: str) -> str:
+    """Return the genus a card names."""
+    return next(word for value in cards()[card].values if value.key == "genus" for word in value.words)
 
 
 @cache

@@ -1,5 +1,6 @@
 """Who harms whom, on the cards and in published contests on the reef.
 
+Also the classes of Dai 1990 and the orders of Lang 1973 and Logan 1984 (`data/ranks.csv`).
 Sources, each read as the table named in `data/README.md`: Dai 1990 (Taiwan), Logan 1984
 (Bermuda), Heron Island long-term records, Lapid & Chadwick 2006 (Eilat), Sheppard 1979
 (Chagos), Abelson & Loya 1999 (Eilat). A rank of 0 to 5 on a card is a translation of such
@@ -13,7 +14,17 @@ from itertools import combinations
 
 import pytest
 
-from tests.outside.published import Row, cards, known, least, most, pairs_that_can_hurt, table
+from tests.outside.published import (
+    Row,
+    cards,
+    known,
+    least,
+    most,
+    numbers_of_rules,
+    pairs_that_can_hurt,
+    table,
+    words,
+)
 
 CONTESTS = table("competition")
 STUDIES = sorted({row["study"] for row in CONTESTS})
@@ -89,9 +100,14 @@ def ranked(study: str, contests: int = 5) -> list[tuple[str, float]]:
 
 def orders(study: str, apart: float) -> tuple[int, int, set[tuple[str, str]]]:
     """Count pairs clearly apart in a study that the cards rank alike and against, and name the latter."""
+    return compared(ranked(study), apart)
+
+
+def compared(rows: list[tuple[str, float]], apart: float) -> tuple[int, int, set[tuple[str, str]]]:
+    """Count pairs of cards with standings so far apart that their sting ranks alike and against."""
     alike = against = 0
     names: set[tuple[str, str]] = set()
-    for one, two in combinations(ranked(study), 2):
+    for one, two in combinations(rows, 2):
         upper, lower = (one, two) if one[1] > two[1] else (two, one)
         if upper[1] - lower[1] < apart or upper[0] == lower[0]:
             continue
@@ -172,3 +188,56 @@ def test_stony_corals_stand_a_soft_coral_that_touches_them() -> None:
 def test_leathers_poison_the_water_most(card: str) -> None:
     # Maida et al. 1995, Mar Ecol Prog Ser 121:191; Aceret et al. 1995, J Exp Mar Biol Ecol 188:63.
     assert least(card, "toxins") == 3
+
+
+def classes(study: str, apart: float) -> tuple[int, int, set[tuple[str, str]]]:
+    """As `orders`, for a study that gives each species a standing from 0 to 1 instead of counts."""
+    rows = [(row["card"], float(row["standing"])) for row in table("ranks") if row["study"] == study]
+    return compared(rows, apart)
+
+
+def test_strength_follows_the_classes_found_in_taiwan() -> None:
+    # Dai 1990, Mar Ecol Prog Ser 60:291: five classes of aggression, as scaled for Carturan et al. 2020;
+    # species two classes or more apart (0.4 of the scale, less for rounding).
+    alike, against, names = classes("Dai 1990", 0.35)
+    assert alike >= 20 * against
+    assert names == set(known("dai-class"))
+
+
+def test_strength_follows_the_order_found_in_jamaica_but_for_the_scolies() -> None:
+    # Lang 1973, Bull Mar Sci 23:260, as scaled for Carturan et al. 2020: two genera and one group we share.
+    _, _, names = classes("Lang 1973", 0.15)
+    assert names == set(known("lang"))
+    assert potency("scoly") > potency("boulder-porites")
+
+
+def test_strength_follows_the_order_found_in_bermuda() -> None:
+    # Logan 1984, Coral Reefs 3:131, species beaten and lost to, as scaled for Carturan et al. 2020.
+    alike, against, names = classes("Logan 1984", 0.35)
+    assert (alike, against, names) == (2, 0, set())
+
+
+def test_clones_of_galaxea_are_strangers_to_each_other() -> None:
+    # Hidaka and Yamazato 1984, Coral Reefs, doi 10.1007/BF00263757: polyps of different clones grew sweepers.
+    assert words("galaxea", "contact-rule") == {"same-clone-only"}
+    assert can_hurt("galaxea", "galaxea")
+
+
+def test_platygyra_and_pocilloporids_grow_sweepers() -> None:
+    # Lapid and Chadwick 2006, doi 10.3354/meps313115 (Platygyra daedalea); Wellington 1980, Oecologia,
+    # doi 10.1007/BF00398527 (pocilloporids, after they were digested).
+    assert "sweeper-tentacles" in words("platygyra", "weapon")
+    assert "sweeper-tentacles" in words("pocillopora", "weapon")
+
+
+@pytest.mark.parametrize("card", ["devils-hand", "finger-leather"])
+def test_soft_corals_that_harmed_without_touching_poison_the_water(card: str) -> None:
+    # Sammarco et al. 1983, abstract (author and year from memory): Lobophytum killed Porites without contact,
+    # Sinularia held back Pavona.
+    assert least(card, "toxins") >= numbers_of_rules()["clear-toxins"].value.value
+
+
+def test_agaricia_falls_to_what_beat_it_in_bermuda() -> None:
+    # Logan 1984: Agaricia fragilis beat none of eight species and lost to all.
+    assert least("agaricia", "defence") <= 1
+    assert all(can_hurt(card, "agaricia") for card in ("boulder-porites", "scoly"))

@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import pytest
+from scipy.stats import spearmanr
 
-from tests.outside.published import Row, first, least, most, table
+from tests.outside.published import Row, cards, first, genus_of, least, most, table
 
 FLOW = table("flow")
 LIGHT = table("light")
@@ -54,6 +55,8 @@ def agrees(found: Band, relation: str, low: float, high: float) -> bool:
             return high < found.lowest
         case "above limit":
             return low >= found.highest
+        case "best begins below":
+            return found.low < low
         case "best reaches above":
             return found.high > high
         case _:
@@ -91,3 +94,66 @@ def test_light_wanted_follows_the_published_order_of_saturation() -> None:
     order = ["staghorn-acropora", "pocillopora", "boulder-porites"]
     lows = [first(card, "light-best-low") for card in order]
     assert lows == sorted(lows, reverse=True)
+
+
+def test_light_to_break_even_follows_the_published_order() -> None:
+    # Light at which single colonies break even, medians, January 2020, Moorea (E5 coral time series):
+    # Acropora 203 > Pocillopora 163 > Porites 147. A card's least light is its daily minimum, not this point,
+    # so only the order is compared.
+    lows = [least(card, "light-min") for card in ("staghorn-acropora", "pocillopora", "boulder-porites")]
+    assert lows == sorted(lows, reverse=True)
+    assert lows[0] > lows[-1]
+
+
+def test_plates_of_the_deep_reef_want_less_light_than_boulders_of_the_shallow() -> None:
+    # Kahng et al. 2012, Mar Ecol Prog Ser, abstract: Leptoseris at 3-11 %, Porites at 41-90 % of full light.
+    assert first("leptoseris", "light-best-high") < first("boulder-porites", "light-best-low")
+    assert most("leptoseris", "light-max") < first("boulder-porites", "light-best-high")
+
+
+def by_genus(what: str) -> list[tuple[Row, str]]:
+    """Each genus of `data/traits.csv` that has `what`, with each card of it."""
+    return [
+        (row, card)
+        for row in table("traits")
+        if row[what]
+        for card in sorted(cards())
+        if genus_of(card) == row["genus"].lower()
+    ]
+
+
+def test_corals_that_go_deeper_want_less_light() -> None:
+    # Coral Trait Database 1.1.1: depth of the lower end of each species' range, median over the genus, from
+    # Veron 2000 and the Red List assessments. Rank correlation; between genera many things differ, so a
+    # middling one (0.4) is asked for.
+    found = by_genus("depth_lower_m")
+    depth = [float(row["depth_lower_m"]) for row, _ in found]
+    light = [first(card, "light-best-high") for _, card in found]
+    assert len(found) > 50
+    assert spearmanr(depth, light).statistic < -0.4
+
+
+def exposure(row: Row) -> float:
+    """How many more of a genus's species like surf than shelter, as a share of all that say."""
+    counts = [int(row[f"wave_{kind}"]) for kind in ("protected", "broad", "exposed")]
+    return (counts[2] - counts[0]) / sum(counts)
+
+
+def test_corals_of_the_surf_want_more_flow() -> None:
+    # Coral Trait Database 1.1.1: wave exposure each species prefers, after Veron 2000.
+    found = [
+        (row, card)
+        for row, card in by_genus("wave_broad")
+        if sum(int(row[f"wave_{kind}"]) for kind in ("protected", "broad", "exposed"))
+    ]
+    flow = [first(card, "flow-best-high") for _, card in found]
+    assert len(found) > 50
+    assert spearmanr([exposure(row) for row, _ in found], flow).statistic > 0.4
+
+
+@pytest.mark.parametrize("card", ["elegance", "open-brain", "bubble-coral", "galaxea"])
+def test_corals_that_live_sheltered_want_less_flow_than_surf_acropora(card: str) -> None:
+    # Veron 2000, in the Coral Trait Database 1.1.1: wave exposure "protected" for Catalaphyllia jardinei,
+    # Trachyphyllia geoffroyi, Plerogyra sinuosa and Galaxea fascicularis.
+    assert most(card, "flow-max") < most("table-acropora", "flow-max")
+    assert first(card, "flow-best-high") <= first("table-acropora", "flow-best-low")

@@ -12,7 +12,7 @@ from statistics import median
 
 import pytest
 
-from tests.outside.published import cards, first, known, most, table
+from tests.outside.published import cards, first, genus_of, known, most, table
 
 TOLERANCE = 3.0
 FEWEST = 3
@@ -23,10 +23,6 @@ def measured() -> dict[str, list[float]]:
     for row in table("growth"):
         found.setdefault(row["genus"].lower(), []).append(float(row["mm_per_year"]))
     return {genus: rates for genus, rates in found.items() if len(rates) >= FEWEST}
-
-
-def genus_of(card: str) -> str:
-    return next(word for value in cards()[card].values if value.key == "genus" for word in value.words)
 
 
 def planned_mm_per_year(card: str) -> float:
