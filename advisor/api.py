@@ -226,3 +226,18 @@ def move(folder: Path, animal: str, spot: str, *, on: date, note: str = "") -> E
     from advisor.tankfiles.changes import move
 
     return move(folder, _in_force(folder)[0], animal, spot, on=on, note=note)
+
+
+def lapsed_accepts(folder: Path, animal: str, *, on: date) -> tuple[str, ...]:
+    """Return what the house files accept of an animal and counts no longer, by a move of it or another.
+
+    House files that cannot be used accept nothing; whoever asks a question is told what is wrong with them.
+    """
+    from advisor.errors import UnusableInput
+
+    if not house_rules(folder):
+        return ()
+    try:
+        return open_tank(folder, on=on).lapsed_accepts(animal)
+    except UnusableInput:
+        return ()

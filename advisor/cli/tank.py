@@ -113,7 +113,7 @@ def move(arguments: argparse.Namespace, out: Output) -> int:
     event = api.move(
         _folder(arguments), arguments.coral, arguments.spot, on=_on(arguments), note=arguments.note
     )
-    return _told(out, event)
+    return _told(out, event, api.lapsed_accepts(_folder(arguments), event.subject, on=_on(arguments)))
 
 
 COMMANDS: dict[str, Callable[[argparse.Namespace, Output], int]] = {
@@ -136,15 +136,17 @@ def _on(arguments: argparse.Namespace) -> date:
     return day or date.today()
 
 
-def _told(out: Output, event: Event) -> int:
+def _told(out: Output, event: Event, lapsed: Sequence[str] = ()) -> int:
     from advisor.model.results import EventAnswer
     from advisor.reports.as_json import model_json
     from advisor.reports.page import Tone, labelled
-    from advisor.reports.wording import day_text
+    from advisor.reports.wording import day_text, sentence
 
     where = f" to {event.spot}" if event.spot else ""
     text = f"{event.subject}{where}, {day_text(event.on)} (journal {event.id})"
-    out.document(model_json(EventAnswer(event=event)), (labelled(event.kind.value, text, Tone.GOOD),))
+    notes = [labelled("NOTE", sentence(each), Tone.OPEN) for each in lapsed]
+    answer = EventAnswer(event=event, lapsed=tuple(lapsed))
+    out.document(model_json(answer), (labelled(event.kind.value, text, Tone.GOOD), *notes))
     return 0
 
 

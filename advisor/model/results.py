@@ -439,3 +439,5 @@ class EventAnswer(Model):
     edition: int = ANSWER_EDITION
     question: str = "event"
     event: Event
+    lapsed: tuple[str, ...] = ()
+    """What the keeper had accepted and no longer counts by this."""

@@ -89,7 +89,7 @@ def unmatched(desk: Desk, sitting: Sitting) -> tuple[Unmatched, ...]:
 
 
 def lapsed_by_moves(library: Library, animal: str) -> tuple[str, ...]:
-    """Return what was accepted of an animal and counts no longer, since one of those it is about was moved."""
+    """Return what was accepted of an animal and counts no longer, by a move of it or another."""
     return tuple(
         Unmatched(aside.edit, lapse_text(aside)).text
         for aside in library.aside

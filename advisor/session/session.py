@@ -57,15 +57,10 @@ class Session:
         )
 
     def lapsed_accepts(self, animal: str) -> tuple[str, ...]:
-        """Return what the keeper accepted of an animal and no longer counts, since it stands elsewhere now."""
-        from advisor.language.library import AsideKind
-        from advisor.planning.house_report import unmatched
+        """Return what the keeper accepted of an animal and counts no longer, by a move of it or another."""
+        from advisor.planning.house_report import lapsed_by_moves
 
-        return tuple(
-            item.text
-            for item in unmatched(self._desk, self._desk.sit(self._desk.survey()))
-            if item.kind is AsideKind.MOVED and animal in item.edit.entities
-        )
+        return lapsed_by_moves(self._desk.library, animal)
 
     def where(self, coral: str, *, level: int = 1) -> WhereAnswer:
         """Return where a coral should go, tonight and for good.

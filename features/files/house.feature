@@ -208,9 +208,9 @@ Feature: Arguing with what ships, in a file of my own
         switch off keep-clear-of-stingers because "all have lived together for years"
       """
     When I ask for an audit
-    Then I read "switched off by your house file: keep-clear-of-stingers: all have lived together for years"
+    Then I read "house file switched off keep-clear-of-stingers: all have lived together for years"
     When I ask where torch-1 should go
-    Then I read "switched off by your house file: keep-clear-of-stingers"
+    Then I read "house file switched off keep-clear-of-stingers"
 
   Scenario: A measure and a rule of my own
     Given my house rules are

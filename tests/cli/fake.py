@@ -81,6 +81,7 @@ class FakeApi:
     stats: StatsAnswer = field(default_factory=samples_of_statistics.stats)
     stats_asked: list[tuple[Path, ...]] = field(default_factory=list)
     cards_asked: list[tuple[tuple[str, ...], tuple[str, ...]]] = field(default_factory=list)
+    lapsed: tuple[str, ...] = ()
     fault: BaseException | None = None
     handling: HandlingAnswer = field(default_factory=lambda: SHEET)
 
@@ -232,6 +233,9 @@ class FakeApi:
     def move(self, folder: Path, coral: str, spot: str, *, on: date, note: str) -> Event:
         self.changed.append(("move", folder, coral, spot, on, note))
         return self._event(EventKind.MOVED, coral, spot)
+
+    def lapsed_accepts(self, folder: Path, animal: str, *, on: date) -> tuple[str, ...]:
+        return self.lapsed
 
 
 def install(monkeypatch: pytest.MonkeyPatch) -> FakeApi:

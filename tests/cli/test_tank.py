@@ -121,3 +121,15 @@ def test_changing_outside_a_tank_is_refused(
     assert main(["tank", "move", "torch-1", "A5"]) == 2
     assert api.changed == []
     assert "advisor tank new" in capsys.readouterr().err
+
+
+def test_a_move_by_which_something_accepted_lapses_says_so(
+    api: FakeApi, capsys: pytest.CaptureFixture[str]
+) -> None:
+    api.lapsed = ("your accept of keep-clear for torch-1 and candy-1 has lapsed: torch-1 was moved",)
+    command = ["tank", "move", "torch-1", "ledge", "--tank", "lagoon", "--on", "2026-11-02"]
+    assert main(command) == 0
+    shown = " ".join(capsys.readouterr().out.split())
+    assert "NOTE Your accept of keep-clear for torch-1 and candy-1 has lapsed: torch-1 was moved." in shown
+    assert main([*command, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["lapsed"] == list(api.lapsed)

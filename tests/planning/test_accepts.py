@@ -163,6 +163,8 @@ def test_it_lapses_when_a_command_moves_one_of_them(tmp_path: Path) -> None:
     opened(tmp_path, spots=spots("15 cm"), corals=CORALS, house=accepting())
     api.move(tmp_path, "candy-1", "near", on=date(2026, 11, 3))
     api.move(tmp_path, "candy-1", "there", on=date(2026, 11, 4))
+    (told,) = api.lapsed_accepts(tmp_path, "candy-1", on=date(2026, 11, 4))
+    assert "torch-1 and candy-1 has lapsed: candy-1 was moved on 4 Nov 2026" in told
     answer = api.open_tank(tmp_path, on=date(2026, 11, 5)).audit(months=0)
     assert "accepted" not in stung(answer)
     assert any("candy-1 was moved on 4 Nov 2026" in note for note in answer.notes)

@@ -11,6 +11,7 @@ from advisor.planning.house_report import (
     Unmatched,
     accepted_here,
     house_lines_here,
+    lapsed_by_moves,
     switched_off,
     unmatched,
 )
@@ -99,6 +100,15 @@ def test_a_line_with_an_error_that_is_left_out_is_told_in_every_answer(tmp_path:
     assert told in session.why("torch-1").notes
     assert [problem.code for problem in session.problems] == ["house-502"]
     assert session.idle_house_lines() == ()
+
+
+def test_only_what_a_move_ended_is_told_to_who_moves(tmp_path: Path) -> None:
+    line = 'accept enough-light for torch-1 at elsewhere short by 3 PAR on 2026-11-01 because "as I like it"'
+    house = f"house\n  {line} until 2027-01-01\n"
+    desk = opened(tmp_path, spots=spots("60 cm"), corals=CORALS, house=house)._desk
+    (told,) = lapsed_by_moves(desk.library, "torch-1")
+    assert "stands here now, not elsewhere" in told
+    assert lapsed_by_moves(desk.library, "candy-1") == ()
 
 
 def test_a_line_names_itself(tmp_path: Path) -> None:
