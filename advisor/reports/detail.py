@@ -1,4 +1,10 @@
-"""Levels 2 to 4: what decides a verdict, with date and instrument; then sources and definitions; then all."""
+"""Levels 2 to 4: what decides a verdict, with date and instrument; then sources and definitions; then all.
+
+At level 2 one reason of each rule is told in full; the next ones, and all
+advice, in short: verdict, both numbers, and what was measured or told of the
+tank. What cards say and nobody denied stands from level 3 on, and behind
+``--open``.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +13,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from advisor.model.results import Ground, Need, Reason, Step, Verdict
 from advisor.reports.figures import margin_figure, value_text, wanted_text
 from advisor.reports.page import Block, Labelled, Part, Tone, line
-from advisor.reports.rows import SAYS_NOTHING, grounds_of, reason_tone, row_label, support_text
+from advisor.reports.rows import SAYS_NOTHING, grounds_of, limits_text, reason_tone, row_label, support_text
 from advisor.reports.steps import Seen, said, step_blocks
 from advisor.reports.wording import ahead_text, counted, day_text, ground_text, listed, months_text, sentence
 
@@ -18,7 +24,14 @@ _LABEL = 10
 _MOST_CELLS = 12
 _MOST_NEEDS = 3
 _MOST_NAMED = 6
-_SOURCES, _ALL = 3, 4
+_SHORT, _SOURCES, _ALL = 2, 3, 4
+_MOST_IN_SHORT = 4
+_ADVICE = "advice"
+_CARD = ("card ", "reach: card ")
+_REPEATS = ("width of ",)
+"""How grounds begin that only name another quantity."""
+_BY_DEFAULT = ("nobody says", "no clone told", "tank file")
+"""How grounds begin that only say what counts as long as nobody says otherwise."""
 
 
 def reasons_in_detail(
@@ -39,7 +52,8 @@ def reasons_in_detail(
     blocks: list[Block] = []
     for number, reason in numbered:
         met[reason.rule] = met.get(reason.rule, 0) + 1
-        if level < _ALL and met[reason.rule] > ALIKE and not _must_be_told(reason):
+        alike = 1 if level < _SOURCES and reason.level == _ADVICE else ALIKE
+        if level < _ALL and met[reason.rule] > alike and not _must_be_told(reason):
             hidden.setdefault(reason.rule, []).append(reason)
         else:
             blocks.extend(reason_blocks(number, reason, level, seen))
@@ -63,12 +77,58 @@ def _counted_text(rule: str, reasons: Sequence[Reason]) -> str:
 def reason_blocks(number: str, reason: Reason, level: int, seen: Seen | None = None) -> list[Block]:
     """Return one reason as an editor of rules reads it; level 3 adds sources and the way to what decides."""
     seen = seen or Seen()
-    blocks: list[Block] = [_headline(number, reason), *_facts(number, reason, level, seen)]
+    if level < _SOURCES:
+        if reason.level == _ADVICE or reason.rule in seen.rules:
+            return _in_short(number, reason, seen)
+        seen.rules[reason.rule] = number
+    blocks: list[Block] = [_headline(number, reason, level), *_facts(number, reason, level, seen)]
     if level >= _SOURCES and reason.step is not None:
         blocks.append(line("how it was reckoned:", Tone.QUIET, indent=5))
         for step in reason.step.inputs:
             blocks.extend(step_blocks(_below(number, reason, step), step, seen))
     return blocks
+
+
+def _in_short(number: str, reason: Reason, seen: Seen) -> list[Block]:
+    """One reason in a line or two: its verdict, both numbers, what was measured, and what is asked."""
+    parts = [
+        limits_text(reason, f"{reason.quantity} ") if reason.quantity else "",
+        *_measured(number, reason),
+    ]
+    if not any(parts):
+        parts = [reason.sentence]
+    if reason.until is not None:
+        parts.append(f"fails from {months_text(reason.until)}")
+    parts += [need.ask for need in reason.needs[:1]]
+    if reason.house:
+        parts.append("by your house file")
+    head = (
+        Part(f"{reason.level} {reason.id}", Tone.HEAD),
+        Part(f"  {verdict_text(reason)}", reason_tone(reason)),
+    )
+    told = "; ".join(dict.fromkeys(filter(None, parts)))
+    seen.rules.setdefault(reason.rule, number)
+    return [Labelled(number, (*head, Part(f". {sentence(told)}")), width=5)]
+
+
+def _measured(number: str, reason: Reason) -> list[str]:
+    """What was measured or told of the tank and decides, with its grounds, but for the main quantity."""
+    out: dict[str, None] = {}
+    for step in reason.decides:
+        told = [ground_text(ground) for ground in step.grounds if _of_the_tank(ground)]
+        if told:
+            grounds = ", ".join(dict.fromkeys(told))
+            main = value_text(step.value) == value_text(reason.here)
+            out.setdefault(grounds if main else f"{said(step)}, {grounds}")
+    rest = len(out) - _MOST_IN_SHORT
+    more = [f"and {counted(rest, 'more value')} like these: --open {number}"] if rest > 0 else []
+    return [*list(out)[:_MOST_IN_SHORT], *more]
+
+
+def _of_the_tank(ground: Ground) -> bool:
+    """Whether somebody measured or told it of this tank: no card, and not what counts until it is told."""
+    default = ground.text in SAYS_NOTHING or ground.text.startswith(_BY_DEFAULT)
+    return not default and not ground.text.startswith((*_CARD, *_REPEATS))
 
 
 def verdict_text(reason: Reason) -> str:
@@ -91,10 +151,10 @@ def _below(number: str, reason: Reason, step: Step) -> str:
     return f"{number}{step.id.removeprefix(reason.id)}"
 
 
-def _headline(number: str, reason: Reason) -> Block:
+def _headline(number: str, reason: Reason, level: int) -> Block:
     parts = (
         Part(f"{reason.level} ", Tone.BAD if reason.level == "danger" else Tone.PLAIN),
-        Part(reason.rule, Tone.HEAD),
+        Part(reason.rule if level >= _SOURCES else reason.id, Tone.HEAD),
         Part(f"  {verdict_text(reason)}", reason_tone(reason)),
     )
     return Labelled(number, parts, width=5)
@@ -130,7 +190,7 @@ def _facts(number: str, reason: Reason, level: int, seen: Seen) -> Iterator[Bloc
         yield _fact("source", support_text(reason) or "none given")
         yield from (_fact("weakest", reason.weakest) for _ in range(bool(reason.weakest)))
         yield from (_fact("then do", duty) for duty in reason.duties)
-    yield _fact("node", reason.id)
+        yield _fact("node", reason.id)
 
 
 def _numbers(reason: Reason) -> Iterator[Block]:
@@ -152,20 +212,28 @@ def _rests_on(number: str, reason: Reason, level: int, seen: Seen) -> Iterator[B
     by_ground: dict[str, list[Step]] = {}
     told_of = reason.decides[: _MOST_CELLS if level < _ALL else None]
     for step in told_of:
+        if (
+            level < _SOURCES
+            and step.grounds
+            and all(ground.text.startswith(_BY_DEFAULT) for ground in step.grounds)
+        ):
+            continue
         earlier = seen.earlier(step, _below(number, reason, step))
         text = f"as in {earlier.partition('/')[0]}" if earlier else _grounds(step.grounds, level)
         by_ground.setdefault(text, []).append(step)
     for index, (text, steps) in enumerate(by_ground.items()):
-        parts = [
-            part
-            for step in steps
-            for part in (said(step), f" [{step.id.removeprefix(reason.id).removeprefix('/')}]; ")
-        ]
+        parts = [part for step in steps for part in (said(step), f"{_path(reason, step, level)}; ")]
         parts[-1] = parts[-1].removesuffix("; ")
         yield _fact("" if index else "rests on", *parts, f": {text}" if text else "")
     rest = len(reason.decides) - len(told_of)
     if rest:
         yield _fact("", f"and {counted(rest, 'more value')} like these: --open {number}")
+
+
+def _path(reason: Reason, step: Step, level: int) -> str:
+    """Where a cell stands in its rule, to open it by; what cards say has it from level 3 on."""
+    of_cards = level < _SOURCES and not any(map(_of_the_tank, step.grounds))
+    return "" if of_cards else f" [{step.id.removeprefix(reason.id).removeprefix('/')}]"
 
 
 def _needs(needs: Sequence[Need], level: int) -> Iterator[Block]:
@@ -177,7 +245,8 @@ def _needs(needs: Sequence[Need], level: int) -> Iterator[Block]:
 
 
 def _grounds(grounds: tuple[Ground, ...], level: int) -> str:
-    return " | ".join(dict.fromkeys(_ground(ground, level) for ground in grounds))
+    told = [ground for ground in grounds if level >= _SOURCES or not ground.text.startswith(_REPEATS)]
+    return " | ".join(dict.fromkeys(_ground(ground, level) for ground in told or grounds))
 
 
 def _ground(ground: Ground, level: int) -> str:

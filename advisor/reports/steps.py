@@ -28,6 +28,8 @@ class Seen:
     ids: dict[str, str] = field(default_factory=dict)
     printed: set[str] = field(default_factory=set)
     """Numbers under which grounds stand already: of the cells a reason rests on, above its tree."""
+    rules: dict[str, str] = field(default_factory=dict)
+    """Rules of which one reason was told in full, with its number."""
 
     def earlier(self, step: Step, number: str) -> str:
         """Return where the same step was printed before, or remember that it is printed now."""

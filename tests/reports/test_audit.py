@@ -8,9 +8,12 @@ from pathlib import Path
 import pytest
 from rich.cells import cell_len
 
+from advisor.api import open_tank
 from advisor.model.results import AuditAnswer, Finding, Value
 from advisor.reports.audit import audit_page
+from advisor.reports.figures import value_text
 from advisor.reports.printer import Look, render
+from tests.properties.demo import FOLDER, ON
 from tests.reports import samples
 
 GOLDEN = Path(__file__).parent / "golden"
@@ -132,3 +135,15 @@ def test_an_open_cause_names_each_thing_once_and_small_advice_its_rules() -> Non
     (open_line,) = [each for each in shown.splitlines() if each.startswith("OPEN")]
     assert " and " not in open_line
     assert f"smaller advice ({small.rule}" in shown
+
+
+def test_the_second_level_of_the_lagoon_can_be_read_and_tells_every_number_that_decides() -> None:
+    answer = open_tank(FOLDER, on=ON).audit(level=2)
+    shown = render(audit_page(answer, 2))
+    assert shown.count("\n") < 500
+    flat = " ".join(shown.split())
+    told = [finding.reason for finding in (*answer.now, *answer.later)] + list(answer.open)
+    for reason in told:
+        assert reason.id in "".join(shown.split()), "a long id is broken over lines"
+        here = value_text(reason.here) if reason.here is not None and reason.here.unit else ""
+        assert here in flat

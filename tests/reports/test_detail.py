@@ -41,13 +41,12 @@ def test_a_verdict_in_the_words_of_the_language(reason: Reason, text: str) -> No
 def test_level_two_has_what_decides_with_its_date_and_the_node() -> None:
     shown = flat(reason_blocks("1", samples.STUNG, 2))
     for part in (
-        "danger keep-clear-of-stingers fails by 8 ±1 cm (8 steps)",
+        "danger keep-clear-of-stingers(torch-1,zoa-2) fails by 8 ±1 cm (8 steps)",
         "gap to zoa-2 12 ±1 cm, wanted 20 cm or more",
         "rests on gap between torch-2 and hammer-1 = 36 ±1 cm [expect/1]: tape, 12 days ago, 21 Oct 2026",
-        "longest reach of torch-2 = 25 cm [expect/2/1]: reach: card torch (keepers' word)",
+        "longest reach of torch-2 = 25 cm: reach: card torch (keepers' word)",
         "remedy move torch-1 or zoa-2 apart",
         "changed sweeper-allowance from 5 cm to 8 cm",
-        "node keep-clear-of-stingers(torch-1,zoa-2)",
     ):
         assert part in shown
     for part in ("how it was reckoned", "down-flow", "keepers' reports, no study", "club handout", "matters"):
@@ -59,7 +58,7 @@ def test_a_reading_tells_its_instrument_and_error_and_not_how_it_was_typed() -> 
                   source="written as 15 cm/s; meter, corrected; error ±30 %, the usual one")  # fmt: skip
     step = samples.GAP_OK.decides[0].model_copy(update={"grounds": (told,)})
     shown = flat(reason_blocks("1", samples.GAP_OK.model_copy(update={"decides": (step,)}), 2))
-    assert ": your meter, 9 days ago, 24 Oct 2026; meter, corrected; error ±30 %, the usual one node" in shown
+    assert ": your meter, 9 days ago, 24 Oct 2026; meter, corrected; error ±30 %, the usual one" in shown
 
 
 def test_level_three_adds_sources_and_the_way_to_what_decides() -> None:
@@ -71,10 +70,10 @@ def test_level_three_adds_sources_and_the_way_to_what_decides() -> None:
 
 
 def test_a_cell_is_told_once_and_then_referred_to() -> None:
-    other = samples.STUNG
+    other = samples.STUNG.model_copy(update={"rule": "another"})
     shown = flat(reasons_in_detail([("1", samples.GAP_OK), ("2", other)], 2))
     assert shown.count("tape, 12 days ago") == 1
-    assert "hammer-1 = 36 ±1 cm [expect/1]; longest reach of torch-2 = 25 cm [expect/2/1]: as in 1" in shown
+    assert "hammer-1 = 36 ±1 cm [expect/1]; longest reach of torch-2 = 25 cm: as in 1" in shown
     whole = flat(reasons_in_detail([("1", samples.GAP_OK), ("2", other)], 4))
     assert whole.count("[tape") == 0  # the tree refers to the cells above it
     assert "1/expect/1 gap between torch-2 and hammer-1 = 36 ±1 cm; decides" in whole
@@ -91,8 +90,10 @@ def test_cells_of_one_ground_stand_together_and_many_are_counted() -> None:
     alike = [leaf(number, "nobody says so") for number in range(3)]
     cells = (*alike, *(leaf(number, f"ground {number}") for number in range(3, 16)))
     reason = samples.GAP_OK.model_copy(update={"id": "r", "decides": cells, "step": None})
+    whole = flat(reason_blocks("7", reason, 3))
+    assert "cell 0 = yes [0]; cell 1 = yes [1]; cell 2 = yes [2]: nobody says so" in whole
     shown = flat(reason_blocks("7", reason, 2))
-    assert "cell 0 = yes [0]; cell 1 = yes [1]; cell 2 = yes [2]: nobody says so" in shown
+    assert "nobody says so" not in shown, "what counts until somebody says otherwise is for level 3"
     assert "and 4 more values like these: --open 7" in shown
     assert "cell 13" not in shown
     assert "cell 13" in flat(reason_blocks("7", reason, 4))
@@ -108,20 +109,47 @@ def of_one_rule(count: int, **update: object) -> list[tuple[str, Reason]]:
 
 def test_of_one_rule_the_first_are_told_and_the_rest_counted_until_all_is_asked_for() -> None:
     shown = flat(reasons_in_detail(of_one_rule(9), 2))
-    assert shown.count("needs flow(A3)") == ALIKE
+    assert shown.count("needs flow(A3)") == 1
+    assert shown.count("flow-for-big-polyps(torch-1,A3)") == ALIKE
     assert "and 6 more of flow-for-big-polyps, undecided: 4 flow, 5 flow" in shown
     assert flat(reasons_in_detail(of_one_rule(9), 4)).count("needs flow(A3)") == 9
 
 
 def test_nothing_that_fails_is_only_counted() -> None:
     shown = flat(reasons_in_detail(of_one_rule(9, verdict=Verdict.FAILS), 2))
-    assert shown.count("flow-for-big-polyps fails") == 9
+    assert shown.count("flow-for-big-polyps(torch-1,A3) fails") == 9
 
 
 def test_the_same_cell_may_have_been_told_by_another_page() -> None:
     seen = Seen()
     reason_blocks("1", samples.GAP_OK, 2, seen)
-    assert "as in 1" in flat(reason_blocks("2", samples.GAP_OK, 2, seen))
+    other = samples.GAP_OK.model_copy(update={"rule": "another"})
+    assert "as in 1" in flat(reason_blocks("2", other, 2, seen))
+
+
+def test_the_next_of_a_rule_is_told_in_short_with_all_that_was_measured() -> None:
+    seen = Seen()
+    reason_blocks("1", samples.STUNG, 2, seen)
+    shown = flat(reason_blocks("2", samples.STUNG, 2, seen))
+    assert shown.startswith("2 danger keep-clear-of-stingers(torch-1,zoa-2) fails by 8 ±1 cm (8 steps). ")
+    assert "Gap to zoa-2 12 ±1 cm, wanted 20 cm or more" in shown
+    assert "gap between torch-2 and hammer-1 = 36 ±1 cm, tape, 12 days ago" in shown
+    assert "by your house file" in shown
+    assert "card torch" not in shown
+    assert len(reason_blocks("2", samples.STUNG, 3, seen)) > 1
+
+
+def test_advice_is_told_in_short_and_one_of_each_rule() -> None:
+    shown = flat(reasons_in_detail(of_one_rule(9, level="advice"), 2))
+    assert "1 advice flow-for-big-polyps(torch-1,A3) undecided: stale" in shown
+    assert "Hold the probe at A3" in shown
+    assert "and 8 more of flow-for-big-polyps, undecided: 2 flow, 3 flow" in shown
+
+
+def test_what_was_measured_of_many_is_counted_in_short() -> None:
+    cells = tuple(leaf(number, f"your reading {number}") for number in range(9))
+    reason = samples.GAP_OK.model_copy(update={"id": "r", "decides": cells, "level": "advice", "step": None})
+    assert "and 5 more values like these: --open 7" in flat(reason_blocks("7", reason, 2))
 
 
 def test_what_is_to_come_and_what_is_asked_is_told() -> None:

@@ -66,7 +66,7 @@ def test_what_held_comes_only_at_level_four() -> None:
     )
     place = samples.RIGHT_TERRACE.model_copy(update={"reasons": held, "holds": 9})
     answer = why_yes().model_copy(update={"place": place})
-    assert render(why_page(answer, 2)).count("danger keep-clear") == 4
+    assert render(why_page(answer, 2)).count("danger k") == 4
     assert "5 other rules hold here." in render(why_page(answer, 2))
     assert render(why_page(answer, 4)).count("danger keep-clear") == 9
     assert "other rule" not in render(why_page(answer, 4))
