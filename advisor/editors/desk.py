@@ -55,7 +55,9 @@ class Desk:
             tree, found = self._parsed(name, text)
             files.append(tree)
             problems.extend(found)
-        library, found = check(files, COMPUTED)
+        beyond = {self.name(path) for path in (*self.house, *typed) if not path.is_relative_to(self.folder)}
+        house = [file for file in files if file.name in beyond]
+        library, found = check([file for file in files if file.name not in beyond], COMPUTED, house)
         self._kept = (texts, library, (*problems, *found))
         return library, self._kept[2]
 

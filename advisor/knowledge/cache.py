@@ -51,7 +51,7 @@ class Cache:
         from advisor.language.check import check
 
         files, problems = self.trees((*texts, *house))
-        library, found = check(files, computed)
+        library, found = check(files[: len(texts)], computed, files[len(texts) :])
         everything = (*problems, *found)
         if not everything:
             self._keep_checked(name, library)

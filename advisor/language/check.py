@@ -38,6 +38,7 @@ from advisor.language.nodes import (
 from advisor.language.since import event_of, events_asked
 from advisor.language.strata import loops
 from advisor.language.things import MONTH, SPOT
+from advisor.language.twice import Named, place_of, told_twice
 from advisor.language.valuetypes import Typer
 from advisor.language.walk import bodies, conditions, names_used
 from advisor.model.vocabulary import Measure, Relation, Vocabulary
@@ -63,7 +64,18 @@ class _Draft:
     examples: list[Example] = field(default_factory=list)
     edits: list[HouseEdit] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
-    places: dict[tuple[str, str], Span] = field(default_factory=dict)
+    first: dict[tuple[str, str], Named] = field(default_factory=dict)
+    """What has each name, by what it must be told apart from."""
+    shipped: frozenset[tuple[str, str]] = frozenset()
+    """The names that were taken before the house's files were read."""
+    house: bool = False
+    """Whether it is the house's files that are being read."""
+
+    def read(self, files: Sequence[RuleFile]) -> None:
+        """Take all declarations of some files in, whatever their order."""
+        for file in sorted(files, key=lambda file: file.name):
+            for item in file.declarations:
+                self.add(item)
 
     def add(self, item: Declaration) -> None:
         """Take one declaration in."""
@@ -99,62 +111,47 @@ class _Draft:
 
     def _named(self, item: _Named, table: dict[str, _Named], space: str) -> None:
         """Take a named declaration in; a second one of the name is told and left out."""
-        span = _place_of(item)
-        first = self.places.get((space, item.name))
+        first = self.first.get((space, item.name))
         if first is not None:
-            self.problems.append(
-                Problem(
-                    "word-126",
-                    f"two things are called '{item.name}'",
-                    span,
-                    "the second one, left out",
-                    "give one of them another name",
-                    related=(Related(first, "the first one"),),
-                )
-            )
+            own = self.house and (space, item.name) in self.shipped
+            self.problems.append(told_twice(item, first, own=own))
         elif space == "word" and (item.name in _BUILT_IN or event_of(item.name)):
             self.problems.append(
                 Problem(
                     "word-127",
                     f"'{item.name}' is built in and cannot be declared",
-                    span,
+                    place_of(item),
                     "a name of its own is expected",
                     f"{item.name}-of-mine",
                 )
             )
         else:
-            self.places[space, item.name] = span
+            self.first[space, item.name] = item
             table[item.name] = item
 
 
-def _place_of(
-    item: Measure | Relation | Let | Define | Rule | Prefer | Card | Lever | Action | Handling,
-) -> Span:
-    """Where a declaration begins."""
-    span: Span | None = item.span
-    return span if span is not None else Span("")
-
-
 def check(
-    files: Sequence[RuleFile], computed: frozenset[str] | None = None
+    files: Sequence[RuleFile], computed: frozenset[str] | None = None, house: Sequence[RuleFile] = ()
 ) -> tuple[Library, tuple[Problem, ...]]:
     """Join and prove rule files.
 
     Parameters
     ----------
     files
-        Parsed files, in any order; house files among them.
+        Parsed files, in any order.
     computed
         The names that ``computed by`` may use; None leaves them unchecked.
+    house
+        Parsed house files, in any order; a name that is shipped is not theirs to give.
 
     Returns
     -------
     The library, and every problem found, in the order of files and lines.
     """
     draft = _Draft()
-    for file in sorted(files, key=lambda file: file.name):
-        for item in file.declarations:
-            draft.add(item)
+    draft.read(files)
+    draft.shipped, draft.house = frozenset(draft.first), True
+    draft.read(house)
     faulty = _prove(draft, computed)
     _leave_out(draft, faulty)
     library = Library(
