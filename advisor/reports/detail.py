@@ -91,12 +91,9 @@ def reason_blocks(number: str, reason: Reason, level: int, seen: Seen | None = N
 
 def _in_short(number: str, reason: Reason, seen: Seen) -> list[Block]:
     """One reason in a line or two: its verdict, both numbers, what was measured, and what is asked."""
-    parts = [
-        limits_text(reason, f"{reason.quantity} ") if reason.quantity else "",
-        *_measured(number, reason),
-    ]
-    if not any(parts):
-        parts = [reason.sentence]
+    parts = [limits_text(reason, f"{reason.quantity or 'here'} "), *_measured(number, reason)]
+    if not reason.quantity:
+        parts.insert(0, reason.sentence)
     if reason.until is not None:
         parts.append(f"fails from {months_text(reason.until)}")
     parts += [need.ask for need in reason.needs[:1]]
