@@ -454,6 +454,11 @@ def i_read(keeper: Keeper, text: str) -> None:
     assert text.lower() in keeper.last.flat.lower()
 
 
+@then(parsers.parse('I do not read "{text}"'))
+def i_do_not_read(keeper: Keeper, text: str) -> None:
+    assert text.lower() not in keeper.last.flat.lower()
+
+
 @then(parsers.re(r'I read "(?P<first>[^"]+)" before "(?P<second>[^"]+)"'))
 def i_read_before(keeper: Keeper, first: str, second: str) -> None:
     shown = keeper.last.flat
