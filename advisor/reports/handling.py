@@ -17,14 +17,18 @@ _WIDTH = 10
 class _Sources:
     """The sources of a page, each with the number it is named by."""
 
+    listed: bool = True
+    """Whether they are listed at the end; else only how sure each is stands with its line."""
     numbers: dict[tuple[str, str], int] = field(default_factory=dict)
 
     def mark(self, step: HandlingStep) -> str:
         """The number of a line's source and its grade, in brackets."""
         if not step.source:
             return " [no source]"
-        number = self.numbers.setdefault((step.source, step.grade), len(self.numbers) + 1)
         own = ", your own file" if step.own else ""
+        if not self.listed:
+            return f" [{grade_text(step.grade)}{own}]"
+        number = self.numbers.setdefault((step.source, step.grade), len(self.numbers) + 1)
         return f" [{number}, {grade_text(step.grade)}{own}]"
 
     def blocks(self) -> list[Block]:
@@ -36,9 +40,11 @@ class _Sources:
 
 
 def handling_page(answer: HandlingAnswer, level: int = 1) -> Page:
-    """Return the sheet; level 0 keeps what must never be done and what to do when harm was done."""
-    sources = _Sources()
+    """Return the sheet; level 0 keeps what must never be done and, of the whole sheet, how to get help."""
+    sources = _Sources(listed=level > 0)
     refused = _steps("NO", answer.refused, sources, Tone.CAUTION)
+    if level == 0 and answer.about_to:
+        return tuple(parted(refused, _head(answer), _foot(answer)))
     never = _steps("NEVER", answer.never, sources, Tone.CAUTION)
     body = [] if level == 0 else [_first(answer, sources), *_ways(answer, sources)]
     signs = _steps("SIGNS", answer.signs, sources, Tone.HEAD)
@@ -52,7 +58,7 @@ def handling_page(answer: HandlingAnswer, level: int = 1) -> Page:
         signs,
         helps,
         _steps("ABOVE ALL", answer.defers, sources, Tone.HEAD),
-        [] if level == 0 else sources.blocks(),
+        sources.blocks(),
         _foot(answer),
     )
     return tuple(parted(*groups))

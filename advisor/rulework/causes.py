@@ -65,7 +65,7 @@ class Tracer:
     def _reaches(self, key: Key, asked: Asked) -> bool:
         """Whether an edit can have to do with a rule; always where no one rule is asked about."""
         rules = self.rules_of(asked)
-        if not rules or key.kind in ("word", "lever", "card"):
+        if not rules or key.kind in ("word", "lever", "card", "action", "handling"):
             return True
         if key.kind in ("rule", "prefer", "accept"):
             return key.name.split(" for ")[0] in rules

@@ -10,9 +10,11 @@ from advisor.language.format import same_tree
 from advisor.language.format_house import edit_text
 from advisor.language.library import Library
 from advisor.language.nodes import (
+    Action,
     Card,
     CardValue,
     Define,
+    Handling,
     HouseVerb,
     Let,
     Lever,
@@ -26,7 +28,19 @@ from advisor.model.vocabulary import Measure, Relation, Vocabulary
 CardLine = tuple[CardValue, ...]
 """The values of one line of a card, all its sources."""
 Content = (
-    Let | Define | Rule | Prefer | Card | CardLine | Measure | Relation | WordMeaning | Lever | HouseEdit
+    Let
+    | Define
+    | Rule
+    | Prefer
+    | Card
+    | CardLine
+    | Measure
+    | Relation
+    | WordMeaning
+    | Lever
+    | HouseEdit
+    | Action
+    | Handling
 )
 _Thing = TypeVar("_Thing")
 
@@ -43,6 +57,8 @@ KINDS = (
     "relation",
     "word",
     "lever",
+    "action",
+    "handling",
 )
 """The kinds of declarations, in the order a report tells of them."""
 
@@ -77,6 +93,8 @@ def parts_of(library: Library) -> dict[Key, Content]:
         ("measure", library.vocabulary.measures),
         ("relation", library.vocabulary.relations),
         ("lever", library.levers),
+        ("action", library.actions),
+        ("handling", library.handlings),
     )
     for kind, things in named:
         found.update({Key(kind, name): thing for name, thing in things.items()})
@@ -140,6 +158,8 @@ def mixed(base: Library, other: Library, keys: Collection[Key]) -> Library:
         lets=_exchanged(base.lets, other.lets, names("let")),
         defines=_exchanged(base.defines, other.defines, names("define")),
         levers=_exchanged(base.levers, other.levers, names("lever")),
+        actions=_exchanged(base.actions, other.actions, names("action")),
+        handlings=_exchanged(base.handlings, other.handlings, names("handling")),
         cards=cards,
         alone=_alone(base, other, keys, cards),
         words=_words(base, other, keys),

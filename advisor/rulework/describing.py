@@ -11,6 +11,7 @@ from advisor.errors import Problem, unusable
 from advisor.rulework.card_pages import card_page
 from advisor.rulework.definition_pages import definition_page, definitions_page, levers_page
 from advisor.rulework.documents import Document, Shelf, shelf_of
+from advisor.rulework.handling_pages import HANDLING, handling_page
 from advisor.rulework.index_pages import index_pages
 from advisor.rulework.reading_pages import reading_page, words_page
 from advisor.rulework.rule_pages import rule_page
@@ -18,6 +19,8 @@ from advisor.session.opening import library_in_force, usable
 
 LANGUAGE = "language"
 """The name of the reference of the rule language."""
+INDEX = "index"
+"""The name of the list of all rules, which comes first."""
 
 
 def all_pages(
@@ -39,6 +42,7 @@ def all_pages(
         words_page(shelf),
         definitions_page(shelf),
         levers_page(shelf),
+        handling_page(shelf),
         _reference(),
         *(rule_page(name, shelf) for name in (*library.rules, *library.prefers)),
         *(card_page(name, shelf) for name in library.cards),
@@ -86,6 +90,10 @@ def _pages(name: str, shelf: Shelf) -> list[Document]:
     out: list[Document] = []
     if name == LANGUAGE:
         return [_reference()]
+    if name == INDEX:
+        return [index_pages(shelf)[0]]
+    if name == HANDLING or name in library.handlings:
+        return [handling_page(shelf)]
     if name in library.rules or name in library.prefers:
         out.append(rule_page(name, shelf))
     if name in library.cards:

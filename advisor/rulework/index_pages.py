@@ -33,6 +33,7 @@ def _first(shelf: Shelf) -> Document:
                 ("loose words", "words.md"),
                 ("definitions", "definitions.md"),
                 ("what a keeper can change", "levers.md"),
+                ("what a person must mind", "handling.md"),
                 ("the rule language", "language.md"),
             )
         )

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from advisor.errors import Problem, Severity, UnusableInput
-from advisor.session.opening import for_questions, house_rules, library_in_force, loose_words, shipped
+from advisor.session.opening import house_rules, library_in_force, loose_words, shipped, usable
 
 if TYPE_CHECKING:
     from advisor.language.library import Library
@@ -65,11 +65,13 @@ def _library(
         return base, ()
     try:
         library, problems = library_in_force(rules, house, on)
+        usable(library, problems)
     except (UnusableInput, OSError):
         return base, (_SPOILT,)
-    if any(problem.severity is Severity.ERROR for problem in for_questions(problems)):
-        return base, (_SPOILT,)
-    return library, tuple(_in_words(problem) for problem in problems if problem.code == _TOLD_AS_SAFE)
+    shipped_files = {sheet.span.file for sheet in base.handlings.values()}
+    left_out = (each for each in problems if each.code == _TOLD_AS_SAFE or each.severity is Severity.ERROR)
+    own = (each for each in left_out if each.span is None or each.span.file not in shipped_files)
+    return library, tuple(_in_words(problem) for problem in own)
 
 
 def _in_words(problem: Problem) -> str:

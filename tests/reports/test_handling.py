@@ -105,12 +105,19 @@ def test_why_it_is_the_stricter_sheet_is_told() -> None:
     assert "'x' may be y." in shown
 
 
-def test_at_a_glance_what_must_never_be_done_and_help_remain() -> None:
+def test_at_a_glance_a_refusal_stands_alone() -> None:
     shown = render(handling_page(REFUSAL, 0))
-    assert "Never boil it." in shown
-    assert "Never steam it." in shown
+    assert shown.startswith("NO        Never boil it. [study]")
+    assert "I understood: boiling it." in shown
+    assert "Goggles." not in shown
+
+
+def test_at_a_glance_what_must_never_be_done_and_help_remain_of_the_whole_sheet() -> None:
+    shown = render(handling_page(SHEET, 0))
+    assert "Never steam it. [study]" in shown
     assert "Call the emergency services." in shown
     assert "Goggles." not in shown
+    assert "SOURCES" not in shown
 
 
 @pytest.mark.parametrize("level", range(5))
