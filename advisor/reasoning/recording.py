@@ -138,7 +138,9 @@ def _makes_no_difference(op: TruthAggregate | NumberAggregate, member: Row, reco
         return False
     held = truth(member.frame, op.condition)
     neutral = held.yes if op.op is AggregateOp.EVERY else held.no
-    return bool(neutral[member.at]) and recording.kept.isdisjoint(keys_below(op.condition, member))
+    return bool(neutral[member.at]) and all(
+        recording.kept.isdisjoint(keys_below(part, member)) for part in parts_of(op)
+    )
 
 
 def _cell_step(op: CellOp, row: Row, node: str, recording: Recording) -> Step | None:

@@ -49,6 +49,18 @@ def test_every_node_of_an_aggregate_has_a_member_and_a_name_of_its_own() -> None
     assert all(item.value.truth is True for item in count.inputs)
 
 
+def test_a_member_that_does_not_count_is_told_where_the_verdict_rests_on_its_amount() -> None:
+    compiled, row = row_of("least of gap(a, n) for neighbour n of a where potency(n) > 4 >= 5 cm", {
+        "gap": (12.0,), "potency": (1.0,),
+    })  # fmt: skip
+    recording = Recording(frozenset({("gap", (0, 1))}))
+    found = step_of(expected(compiled), row, "rule(a0,a1)/expect", recording)
+    assert recording.first["gap", (0, 1)].decides
+    assert [leaf.text for leaf in leaves(found)] == [
+        "potency of (1,)", "4", "gap of (0, 1)", "others that make no difference", "5 cm",
+    ]  # fmt: skip
+
+
 def test_a_repeated_unknown_is_recorded_without_the_machinery_that_decides_it() -> None:
     found = step("reach(a) >= 5 cm or not reach(a) >= 5 cm", reach=(0.0, np.nan, 60.0, 1.0))
     assert found.op == "some"
