@@ -19,3 +19,20 @@ Feature: What a coral needs, on a note card
     Then I am told that torhc is not known
     And I read "torch"
     And the program ends as one that could not use what I gave
+
+  Scenario: A name several corals bear lists them and says what counts
+    When I ask for the card of hammer
+    Then I read "branching hammer or wall hammer"
+    And I read "the strictest counts, so a yes must suit both"
+
+  Scenario: A coral nobody could name is asked for by its group
+    When I ask for the card of some soft coral
+    Then I read "may be any of 17 cards"
+    And I read "a yes must suit all of them"
+
+  Scenario: The card ends with what sources dispute and what to ask the seller
+    When I ask for the card of candy cane
+    Then I read "DISAGREE"
+    And I read "80 to 160 PAR"
+    And I read "150 to 250 PAR"
+    And I read "How many PAR did it stand in, and for how long?"
