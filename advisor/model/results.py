@@ -233,12 +233,6 @@ class Caution(Model):
     """The animals it is about, where an answer is about several."""
 
 
-class Gate(Model):
-    """A condition of the whole tank that must hold before placing means anything."""
-
-    reason: Reason
-
-
 class CoralSummary(Model):
     """Who is being asked about."""
 

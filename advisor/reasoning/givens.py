@@ -14,6 +14,7 @@ from advisor.model.vocabulary import CARRIES, Kind, Measure, NumberType, SetType
 from advisor.reasoning.columns import MISSING, Bools, Floats, Ints, Numbers, Sets, Truths, Words
 from advisor.reasoning.listing import Listing, here_in, listing_of
 from advisor.reasoning.survey_gaps import grown
+from advisor.reasoning.survey_tables import same_both_ways
 from advisor.reasoning.survey_values import reading_range
 from advisor.units import to_base, unit_named
 
@@ -166,14 +167,21 @@ class Givens:
                 return WordCell(frozenset((given.word,)), CellKind.STATED, None, _SUPPORT)
 
     def _given(self, name: str, rows: tuple[int, ...]) -> Given | None:
-        """The given about these things; a gap reads the same both ways."""
+        """The given about these things; what reads the same both ways is given both ways."""
         key = tuple(self.names[row] if row < len(self.names) else "tank" for row in rows)
         found = self.facts.get((name, key))
-        if found is None and name == "gap":
+        if found is None and self._both_ways(name):
             found = self.facts.get((name, key[::-1]))
         if found is None and self._of_tank(name):
             found = self.facts.get((name, ("tank",)))
         return found
+
+    def _both_ways(self, name: str) -> bool:
+        """Whether a measure or relation of two says the same from either end, as in a tank."""
+        vocabulary = self.library.vocabulary
+        if name in vocabulary.relations:
+            return same_both_ways(vocabulary.relations[name])
+        return vocabulary.measures[name].symmetric
 
     def _of_tank(self, name: str) -> bool:
         """Whether a measure or relation is about the tank as a whole."""

@@ -196,12 +196,6 @@ class Survey:
             found = self._listings[key] = list_of(self._layout, self.library, kind, apart=apart)
         return found
 
-    def place_row(self, spot: str, world: int = 0) -> int:
-        """Return the place row of a spot in a world."""
-        own = np.flatnonzero(self.place_world == world) if world else ()
-        found = [int(row) for row in own if self.places[int(row)].id == spot]
-        return found[-1] if found else self.spot_place[spot]
-
     def rows_in(self, world: int) -> Ints:
         """Return the animal rows that stand in a world, by id."""
         shared = np.flatnonzero(self.animal_world < 0)

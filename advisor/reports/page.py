@@ -88,13 +88,3 @@ def line(text: str, tone: Tone = Tone.PLAIN, indent: int = 0) -> Line:
 def labelled(label: str, text: str, tone: Tone = Tone.HEAD, *, indent: int = 0, width: int = 10) -> Labelled:
     """Return a labelled paragraph whose text is plain."""
     return Labelled(label, (Part(text),), tone, indent, width)
-
-
-def join_pages(pages: tuple[Page, ...]) -> Page:
-    """Return several pages as one, an empty line between them."""
-    blocks: list[Block] = []
-    for page in pages:
-        if blocks and page:
-            blocks.append(Blank())
-        blocks.extend(page)
-    return tuple(blocks)

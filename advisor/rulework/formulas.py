@@ -8,7 +8,6 @@ from typing import TypeVar, cast
 
 from advisor.errors import Span
 from advisor.language.nodes import And, Binder, Define, Expr, Level, Name, Not, Rule, Stage, Text
-from advisor.model.vocabulary import Kind
 
 NOWHERE = Span("")
 _Node = TypeVar("_Node")
@@ -123,8 +122,3 @@ def conjuncts(node: Expr | None) -> Iterator[Expr]:
             yield from conjuncts(item)
     elif node is not None:
         yield node
-
-
-def is_once(binders: Sequence[Binder]) -> bool:
-    """Return whether a rule is about the tank alone."""
-    return all(binder.kind is Kind.TANK for binder in binders)

@@ -236,3 +236,10 @@ def same(column: Numbers, at: int, cell: NumberCell) -> bool:
     """Return whether one row of a column has the numbers of a cell."""
     best = None if np.isnan(column.best[at]) else float(column.best[at])
     return (float(column.low[at]), best, float(column.high[at])) == (cell.low, cell.best, cell.high)
+
+
+def place_row(of: Survey, spot: str, world: int = 0) -> int:
+    """Return the place row of a spot in a world: its own there, else the shared one."""
+    own = np.flatnonzero(of.place_world == world) if world else ()
+    found = [int(row) for row in own if of.places[int(row)].id == spot]
+    return found[-1] if found else of.spot_place[spot]

@@ -8,6 +8,7 @@ import pytest
 from advisor.model.cells import CellKind, NumberCell, SetCell, TruthCell, WordCell
 from advisor.model.vocabulary import Kind
 from advisor.reasoning.givens import Givens, givens_of
+from tests.reasoning.small import VOCABULARY, library_of, rule_text
 from tests.reasoning.test_examples import library
 
 
@@ -56,6 +57,23 @@ def test_a_given_relation_that_is_said_to_be_unknown_is_unknown() -> None:
     cell = givens("divider(x, y) unknown").cell("divider", (0, 1))
     assert isinstance(cell, TruthCell)
     assert cell.value is None
+
+
+@pytest.mark.parametrize(("say", "back"), [
+    ("{a} and {b} are pieces of one colony", True), ("{a} stands in the shade of {b}", None),
+])  # fmt: skip
+def test_what_is_said_of_both_is_given_both_ways(say: str, back: bool | None) -> None:
+    more = f'relation kin(animal a, animal b) from keeper  say "{say}"  ask "?"\n'
+    text = rule_text("kin(b, a)", binders="animal a, neighbour b of a") + (
+        'example "tried" for tested\n  given x is coral with potency = 3\n        y is animal\n'
+        "        kin(x, y) = yes\n  then  x, y fails\n"
+    )
+    made = library_of(text, VOCABULARY + more)
+    tables = givens_of(made.examples[0], made)
+    there, turned = (tables.cell("kin", rows) for rows in ((0, 1), (1, 0)))
+    assert isinstance(there, TruthCell)
+    assert isinstance(turned, TruthCell)
+    assert (there.value, turned.value) == (True, back)
 
 
 def test_what_is_assumed_counts_only_where_assumptions_do() -> None:

@@ -21,6 +21,7 @@ from tests.reasoning.survey_samples import (
     gap,
     library,
     number,
+    place_row,
     point,
     row,
     rows,
@@ -67,7 +68,7 @@ def test_rows_of_worlds() -> None:
 def test_places_of_worlds() -> None:
     of = survey(TANK, [(SetFact(fact("light", "foot", best=9.0)),)])
     assert of.place_world.tolist() == [-1, -1, -1, 1]
-    assert (of.place_row("foot"), of.place_row("foot", 1), of.place_row("ledge", 1)) == (0, 3, 1)
+    assert (place_row(of, "foot"), place_row(of, "foot", 1), place_row(of, "ledge", 1)) == (0, 3, 1)
 
 
 def test_labels_phrases_and_questions() -> None:

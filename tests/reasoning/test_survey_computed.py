@@ -17,6 +17,7 @@ from tests.reasoning.survey_samples import (
     fact,
     library,
     number,
+    place_row,
     row,
     spot,
     survey,
@@ -116,8 +117,8 @@ def test_a_change_of_the_main_flow_changes_places_of_that_change_only() -> None:
     facts = [fact("tank-flow-pattern", "tank", words=("random",))]
     change = (SetFact(steady), SetFact(fact("light", "ledge", best=10.0)))
     of = survey(tank([spot("ledge")], (), facts), [change])
-    assert one(of, "pattern", of.place_row("ledge", 1)) == {"steady"}
-    assert one(of, "pattern", of.place_row("ledge")) == {"random"}
+    assert one(of, "pattern", place_row(of, "ledge", 1)) == {"steady"}
+    assert one(of, "pattern", place_row(of, "ledge")) == {"random"}
 
 
 def test_whether_a_place_lifts_out_is_told_of_its_rock() -> None:
@@ -205,7 +206,7 @@ def test_days_since_of_the_tank_and_of_a_place() -> None:
     rules = with_events(("fed", Kind.TANK), ("measured", Kind.PLACE))
     of = survey(tank([spot("ledge"), spot("foot")], [animal("a-1")], events=events), rules=rules)
     assert number(of, "days-since-fed-of-tank", 0).best == 1.0
-    assert number(of, "days-since-measured-of-place", of.place_row("ledge")).best == 30.0
+    assert number(of, "days-since-measured-of-place", place_row(of, "ledge")).best == 30.0
     assert of.say("days-since-fed-of-tank", (0,)) == "days since the tank was fed"
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.reasoning.survey_disputes import Dispute, as_told, disputes_of
-from tests.reasoning.survey_samples import animal, library, number, row, spot, survey, tank
+from tests.reasoning.survey_samples import animal, library, number, place_row, row, spot, survey, tank
 
 MAT = Dispute("mat", "light-max", "", (200.0, 300.0))
 """The one card of the samples whose sources disagree."""
@@ -34,7 +34,7 @@ def test_only_values_of_animals_with_that_card_rest_on_it() -> None:
 
 def test_a_place_that_animals_vouch_for_may_rest_on_any_such_line() -> None:
     of = survey(tank([spot("ledge")], [animal("m-1", "mat", at="ledge")]))
-    assert of.disputes_at("light", (of.place_row("ledge"),)) == (MAT,)
+    assert of.disputes_at("light", (place_row(of, "ledge"),)) == (MAT,)
 
 
 def test_the_survey_with_the_other_line_has_the_same_rows_and_the_other_number() -> None:

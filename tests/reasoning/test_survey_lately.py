@@ -10,7 +10,18 @@ from advisor.model.cells import TruthCell
 from advisor.model.tank import Event, EventKind, Fact, Glass, Lamp, Pump, Said, Tank
 from advisor.model.vocabulary import Kind
 from advisor.reasoning.survey import Survey
-from tests.reasoning.survey_samples import animal, fact, number, row, rows, spot, survey, tank, waiting
+from tests.reasoning.survey_samples import (
+    animal,
+    fact,
+    number,
+    place_row,
+    row,
+    rows,
+    spot,
+    survey,
+    tank,
+    waiting,
+)
 
 LAMPS = (
     Lamp(id="l-1", installed_on=date(2025, 1, 1), cleaned_on=date(2026, 10, 30)),
@@ -70,7 +81,7 @@ def test_hours_of_light_are_the_tanks_unless_the_place_has_its_own() -> None:
     nine = fact("photoperiod", "tank", best=9 / 24, error=0.0)
     four = fact("shelf-light-hours", "ledge", best=4 / 24, error=0.0)
     made = survey(home())
-    place = made.place_row("ledge")
+    place = place_row(made, "ledge")
     assert number(made, "shelf-light-hours", place, assume=False).best is None
     assert number(survey(home(nine)), "shelf-light-hours", place).best == pytest.approx(9 / 24)
     assert number(survey(home(nine, four)), "shelf-light-hours", place).best == pytest.approx(4 / 24)

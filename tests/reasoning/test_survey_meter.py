@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from advisor.model.tank import Fact
-from tests.reasoning.survey_samples import animal, fact, library, number, spot, survey, tank
+from tests.reasoning.survey_samples import animal, fact, library, number, place_row, spot, survey, tank
 
 RULES = library('let unsure-meter-error = 20 % because "factors differ" source "manuals" kind maker')
 UNSURE = fact("meter-uncorrected", "tank", truth=True)
@@ -16,7 +16,7 @@ def light(*facts: Fact, shipped: bool = True) -> tuple[float, float]:
     """Return the range of the light at the ledge. [PAR]"""
     home = tank([spot("ledge")], [animal("a", at="ledge")], facts)
     made = survey(home, rules=RULES if shipped else library())
-    cell = number(made, "light", made.place_row("ledge"))
+    cell = number(made, "light", place_row(made, "ledge"))
     return cell.low, cell.high
 
 

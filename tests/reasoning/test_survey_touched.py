@@ -13,7 +13,18 @@ from advisor.model.vocabulary import Measure, Relation, Supplier
 from advisor.reasoning.survey import Survey
 from advisor.reasoning.survey_resolve import Resolver
 from advisor.reasoning.survey_touched import touched, touched_spans
-from tests.reasoning.survey_samples import animal, fact, library, point, row, said, spot, survey, tank
+from tests.reasoning.survey_samples import (
+    animal,
+    fact,
+    library,
+    place_row,
+    point,
+    row,
+    said,
+    spot,
+    survey,
+    tank,
+)
 
 SWELLS = 'change mat swells most from 3 times to 1 times because "x"'
 WIDTH = 'change mat growth mature width from 60 cm to 20 cm because "x"'
@@ -90,7 +101,7 @@ def test_a_place_animals_vouch_for_tells_what_was_changed_of_them() -> None:
     told = [fact("doing", "m-1", **well.model_dump(exclude_unset=True))]
     one = animal("m-1", "mat", "here", placed_on=date(2025, 1, 1))
     of = survey(tank([spot("here")], [one], told), rules=rules)
-    cell = of.cell("light", (of.place_row("here"),))
+    cell = of.cell("light", (place_row(of, "here"),))
     assert len(touched([cell], touched_spans(rules))) == 2
 
 

@@ -9,7 +9,7 @@ from advisor.model.changes import Add, Remove, SetFact
 from advisor.model.tank import Animal, Fact, Said
 from advisor.model.vocabulary import Grade
 from advisor.reasoning.survey import Survey
-from tests.reasoning.survey_samples import TODAY, animal, fact, number, spot, survey, tank
+from tests.reasoning.survey_samples import TODAY, animal, fact, number, place_row, spot, survey, tank
 
 LONG_AGO = date(2026, 3, 1)
 
@@ -131,7 +131,7 @@ def test_what_a_change_states_goes_before_any_evidence() -> None:
     found = survey(
         base, [(SetFact(fact("light", "ledge")),), (SetFact(fact("light", "ledge", best=90.0, error=1.0)),)]
     )
-    left_open = number(found, "light", found.place_row("ledge", 1))
+    left_open = number(found, "light", place_row(found, "ledge", 1))
     assert (left_open.cause, left_open.high) == (Cause.MISSING, 2500.0)
-    assert number(found, "light", found.place_row("ledge", 2)).high == 91.0
-    assert number(found, "light", found.place_row("ledge")).kind is CellKind.VOUCHED
+    assert number(found, "light", place_row(found, "ledge", 2)).high == 91.0
+    assert number(found, "light", place_row(found, "ledge")).kind is CellKind.VOUCHED
