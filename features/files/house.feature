@@ -94,7 +94,14 @@ Feature: Arguing with what ships, in a file of my own
     And I change "gap: 11 cm" into "gap: 8 cm" in my tank file
     And I ask for an audit
     Then something is wrong between galaxy-1 and crust-1 now
-    And I read "accepted at 19 cm short and is 22 cm short now"
+    And I read "accepted at 19 cm short, and it is 22 cm short"
+
+  Scenario: What I accepted at more than there is does not count
+    When I copy what accepts the danger between galaxy-1 and crust-1 out of the audit, because "a glass plate stands between them"
+    And I change "gap: 11 cm" into "gap: 20 cm" in my tank file
+    And I ask for an audit
+    Then something is wrong between galaxy-1 and crust-1 now
+    And I read "it says at 19 cm short, and is 10 cm short"
 
   Scenario: A danger is not accepted by halves
     Given my house rules are

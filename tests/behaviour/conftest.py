@@ -207,11 +207,11 @@ def copy_accept(keeper: Keeper, one: str, other: str, why: str) -> None:
     start = next(
         at
         for at, line in enumerate(lines)
-        if line.split()[:3] == ["accept", "accept", "keep-clear-of-stingers"]
+        if line.split()[:4] == ["to", "paste", "accept", "keep-clear-of-stingers"]
         and one in "".join(lines[at : at + 3])
         and other in "".join(lines[at : at + 3])
     )
-    copied = [lines[start].replace("accept", "", 1)]
+    copied = [lines[start].replace("to paste", "", 1)]
     for line in lines[start + 1 :]:
         if not line.startswith(" " * 15):
             break
