@@ -51,29 +51,28 @@ exit codes: 0 nothing to change, 1 findings or no sure yes,
 
 
 _EXAMPLES: dict[str, str] = {
-    "why": "advisor why torch-1 ledge",
-    "why-not": "advisor why-not torch-1 ledge",
+    "why": "advisor why CORAL SPOT",
+    "why-not": "advisor why-not CORAL SPOT",
     "card": "advisor card torch",
     "handle": 'advisor handle torch --to "cut the plug"',
     "tank new": "advisor tank new my-tank",
     "tank check": "advisor tank check",
-    "tank move": "advisor tank move torch-1 ledge",
+    "tank move": "advisor tank move CORAL SPOT",
     "tank add": "advisor tank add coral torch",
     "tank add coral": 'advisor tank add coral torch --size "8 cm"',
     "tank add spot": 'advisor tank add spot ledge --at "left, back, high"',
-    "tank add reading": 'advisor tank add reading ledge light "118 PAR"',
+    "tank add reading": 'advisor tank add reading SPOT light "118 PAR"',
 }
-"""One line that works for each verb that must be given something."""
+"""One line that works for each verb that must be given something; in capitals what is a tank's own."""
 
 
 class Parser(argparse.ArgumentParser):
     """A parser that raises what is wrong as a problem instead of leaving the program."""
 
     def error(self, message: str) -> NoReturn:
-        """Raise the fault with the usage line as its mend."""
-        usage = " ".join(self.format_usage().removeprefix("usage: ").split())
+        """Raise the fault in one line, with one line that can be typed: an example, or where all is told."""
         example = _EXAMPLES.get(self.prog.removeprefix("advisor "))
-        mend = example if example and "required" in message else usage
+        mend = example if example and "required" in message else f"{self.prog} --help"
         raise unusable((Problem("command-101", message, mend=mend),))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import shlex
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
@@ -14,7 +15,7 @@ from advisor.errors import Problem, UnusableInput, unusable
 
 if TYPE_CHECKING:
     from advisor.api import Session
-    from advisor.model.results import Answer, AuditAnswer, CardAnswer, WhereAnswer, WhyAnswer
+    from advisor.model.results import Answer, AuditAnswer, CardAnswer, Need, WhereAnswer, WhyAnswer
 
 _FULL_LEVEL = 2
 _NO_SPOT = "ask-402"
@@ -25,11 +26,17 @@ def where(arguments: argparse.Namespace, out: Output) -> int:
     """Print where each coral should go; 0 only if every one has a sure place."""
     session = open_session(arguments, out)
     corals = arguments.corals or list(session.waiting)
-    return places_for(session, corals, out, arguments.open, batch=not arguments.corals)
+    return places_for(session, corals, out, arguments.open, batch=not arguments.corals, typed=arguments)
 
 
 def places_for(
-    session: Session, corals: list[str], out: Output, nodes: Sequence[str] = (), *, batch: bool = False
+    session: Session,
+    corals: list[str],
+    out: Output,
+    nodes: Sequence[str] = (),
+    *,
+    batch: bool = False,
+    typed: argparse.Namespace | None = None,
 ) -> int:
     """Print where each of these corals should go and return the exit code of all of them.
 
@@ -57,6 +64,8 @@ def places_for(
         out.page(batch_page(answers))
     else:
         for answer in answers:
+            if typed is not None:
+                answer = answer.model_copy(update={"needs": with_options(answer.needs, typed)})
             out.answer(answer, where_page(answer, out.level))
     return 0 if all(map(has_sure_place, answers)) else 1
 
@@ -106,6 +115,7 @@ def audit(arguments: argparse.Namespace, out: Output) -> int:
     clean = True
     for folder in folders:
         answer = open_session(arguments, out, folder).audit(arguments.months, level=out.level)
+        answer = answer.model_copy(update={"needs": with_options(answer.needs, arguments, folder)})
         clean = is_clean(answer) and clean
         out.answer(answer, audit_page(answer, out.level))
     return 0 if clean else 1
@@ -214,6 +224,19 @@ def open_session(arguments: argparse.Namespace, out: Output, folder: Path | None
     )
     out.problems(session.problems)
     return session
+
+
+def with_options(
+    needs: Sequence[Need], arguments: argparse.Namespace, folder: Path | None = None
+) -> tuple[Need, ...]:
+    """Return questions whose commands carry the tank and the day that were given."""
+    given = folder or arguments.tank
+    tank = f" --tank {shlex.quote(str(given))}" if given else ""
+    day = f" --on {arguments.on.isoformat()}" if arguments.on else ""
+    return tuple(
+        need.model_copy(update={"command": f"{need.command}{tank}{day}"}) if need.command else need
+        for need in needs
+    )
 
 
 def nearest_tank(folder: Path) -> Path | None:

@@ -56,12 +56,13 @@ def test_house_files_of_one_run_do_not_leak_into_the_next() -> None:
         ("tank add coral torch --set light", "'light' is not KEY=VALUE"),
     ],
 )
-def test_a_wrong_word_raises_a_problem_with_the_usage(typed: str, said: str) -> None:
+def test_a_wrong_word_raises_a_problem_of_one_line_and_where_all_is_told(typed: str, said: str) -> None:
     with pytest.raises(UnusableInput) as caught:
         build_parser().parse_args(typed.split())
     (problem,) = caught.value.problems
     assert said in problem.what
     assert problem.mend.startswith("advisor")
+    assert len(problem.mend) < 60, "no wall of usage"
 
 
 @pytest.mark.parametrize(

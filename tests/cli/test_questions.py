@@ -12,7 +12,7 @@ from advisor.cli import main
 from advisor.cli.program import START
 from advisor.cli.questions import has_sure_place, is_clean, is_sure_yes, nearest_tank
 from advisor.errors import Problem, Severity, unusable
-from advisor.model.results import Verdict, WhyAnswer, Word
+from advisor.model.results import Need, Verdict, WhyAnswer, Word
 from advisor.reports.once import told_once
 from tests.cli.fake import FakeApi
 from tests.reports import samples
@@ -218,3 +218,19 @@ def test_why_of_a_waiting_coral_is_about_its_best_spot(
     best = api.session.where_answer.places[0].place
     assert ("why", "torch-2", best, 1) in api.session.asked
     assert "torch-2 stands nowhere yet, so this is about its best spot" in capsys.readouterr().out
+
+
+def test_a_line_to_type_carries_the_tank_and_the_day_that_were_given(
+    api: FakeApi, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    need = Need(
+        measure="gap", subjects=("a", "b"), ask="measure it", command="advisor tank add reading a,b gap 1"
+    )
+    api.session.audit_answer = api.session.audit_answer.model_copy(update={"needs": (need,)})
+    api.session.where_answer = api.session.where_answer.model_copy(update={"needs": (need,)})
+    for verb in ("audit", "where torch-2"):
+        main([*verb.split(), "--tank", str(tmp_path), "--on", "2026-11-02"])
+        shown = "".join(capsys.readouterr().out.split())
+        assert f"{need.command} --tank {tmp_path} --on 2026-11-02".replace(" ", "") in shown
+        main(verb.split())
+        assert "--on" not in capsys.readouterr().out
