@@ -19,7 +19,7 @@ from advisor.rulework.linting import lint
 from advisor.tankfiles.folder import read_tank
 from tests.language.texts import SHIPPED
 
-_FILES = ("measures", "kinds", "spacing", "light", "handling", "corals/large-polyp/torch")
+_FILES = ("measures", "kinds", "spacing", "light", "water", "handling", "corals/large-polyp/torch")
 _DAY = date(2026, 11, 25)
 """The samples are written for a day in the autumn of 2026."""
 _TANK = {"glass": "glass: 60 x 40 x 40 cm\n", "rocks": "rocks: [arch]\n", "spots": "spots:\n  - id: ledge\n"}
