@@ -20,6 +20,7 @@ VERBS: dict[str, str] = {
     "why-not": "why a coral may not stand at a spot, and what would change that",
     "audit": "what is wrong in the tank now, and what will go wrong",
     "card": "what a coral needs, who says so, and how sure that is",
+    "light": "how bright it is at a place, with its error and what that rests on",
     "handle": "how to handle a coral without harm to yourself, and what never to do",
     "rules": "work on rule files: check, test and more",
     "tank": "make, check and change a tank folder without an editor",
@@ -100,6 +101,7 @@ def build_parser() -> Parser:
         return made
 
     _questions(add)
+    _light(add("light"))
     _handling(add("handle"))
     _about_rules(verbs, common)
     _about_tanks(verbs, common)
@@ -160,6 +162,13 @@ def _questions(add: _Adder) -> None:
         parser.add_argument("--months", type=_months, metavar="N", help="how far to look ahead")
         parser.add_argument("--open", metavar="NODE", action="append", default=[],
                             help="show nodes by id or printed number: --open 3 7")  # fmt: skip
+
+
+def _light(light: Parser) -> None:
+    light.add_argument("places", metavar="PLACE", nargs="*", help="spot, animal or position: '40, 30, 20 cm'")
+    light.add_argument("--fit", action="store_true", help="what the readings say of lamps and water")
+    light.add_argument("--lamp", metavar="ID=VALUE", action="append", default=[],
+                       help="as if a lamp were set otherwise: left-lamp=80%%, left-lamp=25cm")  # fmt: skip
 
 
 def _handling(handle: Parser) -> None:

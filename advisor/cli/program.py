@@ -77,6 +77,10 @@ def command_for(arguments: argparse.Namespace) -> Command:
             from advisor.cli.handle import handle
 
             return handle
+        case "light":
+            from advisor.cli.light import light
+
+            return light
         case "explain" | "schema":
             from advisor.cli import words
 

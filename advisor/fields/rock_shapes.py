@@ -13,6 +13,8 @@ from advisor.errors import QuantityError
 from advisor.model.lighting import RockShape
 
 Floats: TypeAlias = npt.NDArray[np.float64]
+Body: TypeAlias = trimesh.Trimesh
+"""A surface of triangles. [cm]"""
 
 _ROUND = 2
 """How often an icosahedron is divided for a round body: 320 faces."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from advisor.errors import Problem, Severity
 
 if TYPE_CHECKING:
+    from advisor.model.lightanswer import LightAnswer, LightFitAnswer
     from advisor.model.results import AuditAnswer, WhereAnswer, WhyAnswer
     from advisor.model.tank import Tank
     from advisor.planning.desk import Desk
@@ -97,6 +98,24 @@ class Session:
         from advisor.planning.why import why
 
         return why(self._desk, coral, spot or "", level=level)
+
+    def light(self, place: str, lamps: Sequence[str] = ()) -> LightAnswer:
+        """Return the light at a place, with lamps as they are or as `lamps` sets them.
+
+        Raises
+        ------
+        UnusableInput
+            If there is no such place or lamp.
+        """
+        from advisor.planning.light import light_here
+
+        return light_here(self._desk, place, lamps)
+
+    def light_fit(self) -> LightFitAnswer:
+        """Return what the readings say of lamps, water and each other."""
+        from advisor.planning.light import light_fit
+
+        return light_fit(self._desk)
 
     def audit(self, months: int | None = None, *, level: int = 1) -> AuditAnswer:
         """Return what is wrong in the tank now, and what will be within some months."""

@@ -1,0 +1,248 @@
+"""Questions about light: at one point, lamps as they are or changed; and what readings say of the lamps."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+
+import numpy as np
+
+from advisor.errors import Problem, QuantityError, unusable
+from advisor.fields.doses import dose_mol
+from advisor.model.lightanswer import (
+    LampFit,
+    LampShare,
+    LightAnswer,
+    LightFitAnswer,
+    NearReading,
+    OwnReading,
+    ReadingFit,
+    Shading,
+)
+from advisor.model.tank import Lamp
+from advisor.planning.desk import Desk
+from advisor.reasoning.light_field import Z90, LightField, LightHere, photons_of
+from advisor.reasoning.light_numbers import light_numbers
+from advisor.reasoning.light_world import LightWorld, light_world
+from advisor.reasoning.survey_facts import collect, together
+from advisor.reasoning.survey_meter import with_meter_error
+from advisor.reasoning.survey_rows import place_of
+from advisor.reasoning.survey_values import reading_range
+from advisor.units import UNITS, Dimension, format_number, parse_quantity
+
+ODD = 3.0
+"""A reading so many standard deviations off is named."""
+_NEAR = 3
+PHOTOPERIOD = "photoperiod"
+
+
+def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAnswer:
+    """Return the light at a spot, at an animal or at a position.
+
+    Parameters
+    ----------
+    place
+        Id of a spot or an animal, or three numbers such as ``40, 30, 20 cm``.
+    settings
+        Lamps as they would be: ``left-lamp=80%`` or ``left-lamp=25 cm`` (over water).
+
+    Raises
+    ------
+    UnusableInput
+        If there is no such place or lamp, or a point is not in the water.
+    """
+    world = light_world(desk.tank, desk.library, desk.on)
+    changed = _changed(desk, settings)
+    key, at, moved = _where(desk, world, place)
+    own = _own(desk, key)
+    if world.field is None or at is None:
+        missing = world.missing or ("where this place is, to a hand's width: at: 20, 35, 28 cm",)
+        return LightAnswer(place=place, missing=missing, notes=world.left_out, own=own)
+    field = world.field
+    here = field.at(np.array([at]))[0]
+    ratio = field.times(np.array([at]), changed)[0] if changed else 1.0
+    dose = _dose(desk, here)
+    return LightAnswer(
+        place=place,
+        at_cm=at,
+        low=here.low * ratio,
+        best=here.best * ratio,
+        high=here.high * ratio,
+        model=None if math.isnan(here.model) else here.model,
+        before=here.best if changed else None,
+        dose_low=dose and here.low * ratio * dose[0],
+        dose_high=dose and here.high * ratio * dose[0],
+        hours=dose[1] if dose else "",
+        by_lamp=tuple(LampShare(lamp=lamp, percent=100.0 * share) for lamp, share in here.by_lamp),
+        over_walls_percent=100.0 * here.over_walls,
+        shaded=tuple(Shading(body=body, percent=100.0 * off) for body, off in field.shaded_by(np.array(at))),
+        readings=len(field.readings),
+        near=_near(field, at),
+        agrees=_agrees(here, own),
+        moved_cm=moved,
+        changed=tuple(settings),
+        notes=world.left_out,
+        own=own,
+    )
+
+
+def light_fit(desk: Desk) -> LightFitAnswer:
+    """Return what the readings say of lamps, water and each other."""
+    world = light_world(desk.tank, desk.library, desk.on)
+    field, numbers = world.field, light_numbers(desk.library)
+    if field is None or numbers is None:
+        return LightFitAnswer(missing=world.missing, notes=world.left_out)
+    causes = {cause.name: cause for cause in field.causes}
+    lamps = []
+    for lamp in field.lamps:
+        together, alone = causes["all lamps"], causes[lamp.id]
+        change, sd = together.change + alone.change, math.hypot(together.sd, alone.sd)
+        ends = [math.exp(change + sign * Z90 * sd) for sign in (-1.0, 0.0, 1.0)]
+        lamps.append(
+            LampFit(lamp=lamp.id, photons_umol_per_s=photons_of(lamp, numbers) * ends[1], times_low=ends[0],
+                    times=ends[1], times_high=ends[2])
+        )  # fmt: skip
+    water = causes.get("water")
+    found = [
+        ReadingFit(
+            place=each.reading.label,
+            par_umol=each.reading.par_umol,
+            expected_umol=each.expected,
+            deviations=each.deviations,
+            odd=abs(each.deviations) > ODD,
+        )
+        for each in field.misfits
+    ]
+    errors = [math.log(each.par_umol / each.expected_umol) for each in found]
+    return LightFitAnswer(
+        lamps=tuple(lamps),
+        kd_low=max(field.kd_per_m + water.change - Z90 * water.sd, 0.0) if water else None,
+        kd=max(field.kd_per_m + water.change, 0.0) if water else None,
+        kd_high=field.kd_per_m + water.change + Z90 * water.sd if water else None,
+        readings=tuple(sorted(found, key=lambda each: -abs(each.deviations))),
+        rms_percent=100.0 * math.sqrt(sum(each**2 for each in errors) / len(errors)) if errors else None,
+        notes=world.left_out,
+    )
+
+
+# --- where
+
+
+def _where(desk: Desk, world: LightWorld, place: str) -> tuple[str, tuple[float, float, float] | None, float]:
+    """The key of a place, the point that stands for it, and how far it was moved onto rock."""
+    if re.match(r"^\s*[\d.]", place):
+        return "", _position(desk, place), 0.0
+    spots = {spot.id: spot.id for spot in desk.tank.spots}
+    animals = {animal.id: animal.spot or place_of(animal.id) for animal in desk.tank.animals}
+    key = {**animals, **spots}.get(place.strip())
+    if key is None:
+        known = ", ".join([*spots][:6]) or "none yet"
+        mend = f"spots here: {known}; or a position: 40, 30, 20 cm"
+        raise unusable((Problem("ask-404", f"there is no place '{place}' in this tank", mend=mend),))
+    point = world.point(key)
+    return key, point.at_cm if point else None, point.moved_cm if point else 0.0
+
+
+def _position(desk: Desk, text: str) -> tuple[float, float, float]:
+    """Three lengths, in the water."""
+    parts = [part for part in re.split(r"\s*[,;]\s*", text.strip()) if part]
+    unit = re.search(r"[A-Za-z\"]+$", text.strip())
+    try:
+        if len(parts) != 3:
+            raise QuantityError(f"a position has three numbers, x, y and z; here are {len(parts)}")
+        whole = [
+            p if re.search(r"[A-Za-z\"]$", p) else f"{p} {unit.group() if unit else 'cm'}" for p in parts
+        ]
+        found = [parse_quantity(part) for part in whole]
+        if any(each.unit.dimension is not Dimension.LENGTH for each in found):
+            raise QuantityError(f"'{text}' is not a position")
+        x, y, z = (each.base for each in found)
+    except QuantityError as fault:
+        raise unusable((Problem("ask-405", str(fault), mend="40, 30, 20 cm"),)) from fault
+    glass = desk.tank.glass
+    water = 0.0 if glass is None else glass.height_cm if glass.water_cm is None else glass.water_cm
+    if glass is not None and not (0 <= x <= glass.length_cm and 0 <= y <= glass.width_cm and 0 <= z < water):
+        inside = f"0 to {glass.length_cm:g}, 0 to {glass.width_cm:g} and 0 to {water:g} cm"
+        raise unusable((Problem("ask-405", f"{text} is not in the water", mend=f"stay within {inside}"),))
+    return x, y, z
+
+
+# --- lamps
+
+
+def _changed(desk: Desk, settings: Sequence[str]) -> dict[str, Lamp]:
+    """The lamps that a what-if changes, as they would be."""
+    lamps = {lamp.id: lamp for lamp in desk.tank.lamps}
+    changed: dict[str, Lamp] = {}
+    for setting in settings:
+        name, _, value = (part.strip() for part in setting.partition("="))
+        lamp = changed.get(name) or lamps.get(name)
+        if lamp is None:
+            known = ", ".join(lamps) or "none yet"
+            mend = f"lamps here: {known}"
+            raise unusable((Problem("ask-406", f"there is no lamp '{name}' in this tank", mend=mend),))
+        try:
+            quantity = parse_quantity(value)
+        except QuantityError as fault:
+            raise unusable((Problem("ask-407", str(fault), mend=f"--lamp {name}=80%"),)) from fault
+        update = _update(quantity.base, quantity.unit.dimension)
+        if update is None:
+            what = f"'{value}' is neither an output nor a height over the water"
+            raise unusable((Problem("ask-407", what, mend=f"--lamp {name}=80% or --lamp {name}=25cm"),))
+        changed[name] = lamp.model_copy(update={"body": lamp.body.model_copy(update=update)})
+    return changed
+
+
+def _update(value: float, dimension: Dimension) -> dict[str, float] | None:
+    if dimension is Dimension.PERCENT and 0.0 <= value <= 100.0:
+        return {"output_percent": value}
+    if dimension is Dimension.LENGTH and value > 0.0:
+        return {"over_water_cm": value}
+    return None
+
+
+def _dose(desk: Desk, here: LightHere) -> tuple[float, str] | None:
+    """Dose for each unit of PAR, and how long the lamps shine in words. [mol/m²/d for 1 µmol/m²/s]"""
+    programmes = {lamp.id: lamp.body.programme for lamp in desk.tank.lamps}
+    shares = [(programmes.get(lamp, ()), share) for lamp, share in here.by_lamp]
+    if shares and all(programme for programme, _ in shares):
+        each = [share * dose_mol(1.0, [(hour, percent / 100.0) for hour, percent in programme])
+                for programme, share in shares]  # fmt: skip
+        return sum(each), "by the programme of each lamp"
+    said = collect(desk.tank, desk.library.vocabulary, desk.on).of(PHOTOPERIOD, "tank")
+    hours = said[0].best if said else None
+    if hours is None:
+        return None
+    full = hours / UNITS["hours"].factor
+    words = f"{format_number(full)} hours at full output; ramps would make it less"
+    return dose_mol(1.0, ((0.0, 1.0), (min(full, 24.0), 1.0))), words
+
+
+# --- readings
+
+
+def _own(desk: Desk, key: str) -> OwnReading | None:
+    """What the keeper read at this very place and still counts."""
+    measure = desk.library.vocabulary.measures.get("light")
+    facts = collect(desk.tank, desk.library.vocabulary, desk.on)
+    said = together(facts.of("light", key)) if key and measure is not None else ()
+    if measure is None or not said or said[0].best is None:
+        return None
+    if said[0].on and measure.stale_days is not None and (desk.on - said[0].on).days > measure.stale_days:
+        return None
+    low, high = reading_range(with_meter_error(measure, desk.library, facts), said[0].best, said[0].error)
+    return OwnReading(low=low, best=said[0].best, high=high)
+
+
+def _agrees(here: LightHere, own: OwnReading | None) -> bool | None:
+    return None if own is None else own.low <= here.high and here.low <= own.high
+
+
+def _near(field: LightField, at: tuple[float, float, float]) -> tuple[NearReading, ...]:
+    """The readings next to a point."""
+    found = [
+        NearReading(place=each.label, par_umol=each.par_umol, apart_cm=math.dist(each.at_cm, at))
+        for each in field.readings
+    ]
+    return tuple(sorted(found, key=lambda each: (each.apart_cm, each.place))[:_NEAR])

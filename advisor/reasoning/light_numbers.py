@@ -1,0 +1,93 @@
+"""The named numbers of the rule files that the light model reads."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from advisor.language.house_state import base
+from advisor.language.library import Library
+
+_PERCENT = 100.0
+
+
+@dataclass(frozen=True, slots=True)
+class LightNumbers:
+    """Every number of the light model; a doubt is one standard deviation, of a logarithm where unitless."""
+
+    water_index: float
+    blue_kd_per_m: float
+    white_kd_per_m: float
+    kd_doubt_per_m: float
+    filmed_share: float
+    overgrown_share: float
+    painted_share: float
+    wall_doubt: float
+    sand_share: float
+    beam_deg: float
+    beam_doubt: float
+    hang_doubt_cm: float
+    photons_per_watt: float
+    """[µmol/J]"""
+    photons_doubt: float
+    watts_doubt: float
+    untold_doubt: float
+    lamp_doubt: float
+    model_miss: float
+    miss_reach_cm: float
+    reading_scatter: float
+    meter_doubt: float
+    hand_waver_cm: float
+    scattered_share: float
+    colony_share: float
+    read_only_spread: float
+    read_only_reach_cm: float
+
+
+_SHARES = {
+    "filmed_share": "filmed-wall-share",
+    "overgrown_share": "overgrown-wall-share",
+    "painted_share": "painted-wall-share",
+    "wall_doubt": "wall-doubt",
+    "sand_share": "sand-share",
+    "beam_doubt": "beam-doubt",
+    "photons_doubt": "told-photons-doubt",
+    "watts_doubt": "told-watts-doubt",
+    "untold_doubt": "untold-lamp-doubt",
+    "lamp_doubt": "lamp-beside-lamp-doubt",
+    "model_miss": "model-miss",
+    "reading_scatter": "reading-scatter",
+    "meter_doubt": "meter-doubt",
+    "scattered_share": "scattered-light",
+    "colony_share": "colony-lets-through",
+    "read_only_spread": "read-only-spread",
+}
+_PLAIN = {
+    "water_index": "water-index",
+    "beam_deg": "usual-beam",
+    "hang_doubt_cm": "hang-doubt",
+    "photons_per_watt": "photons-per-watt",
+    "miss_reach_cm": "model-miss-reach",
+    "hand_waver_cm": "hand-waver",
+    "read_only_reach_cm": "read-only-reach",
+}
+_LOST = {
+    "blue_kd_per_m": "blue-light-lost",
+    "white_kd_per_m": "white-light-lost",
+    "kd_doubt_per_m": "water-doubt",
+}
+
+LIGHT_LETS = frozenset({*_SHARES.values(), *_PLAIN.values(), *_LOST.values()})
+"""Names of all of them."""
+
+
+def light_numbers(library: Library) -> LightNumbers | None:
+    """Return the numbers of the light model, or None where a rule set has not all of them."""
+    values = {name: base(library.lets[name].value) for name in LIGHT_LETS if name in library.lets}
+    if len(values) < len(LIGHT_LETS):
+        return None
+    return LightNumbers(
+        **{field: values[name] / _PERCENT for field, name in _SHARES.items()},
+        **{field: values[name] for field, name in _PLAIN.items()},
+        **{field: -math.log(1.0 - values[name] / _PERCENT) for field, name in _LOST.items()},
+    )
