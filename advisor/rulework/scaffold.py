@@ -97,6 +97,11 @@ def new_card(
     library = _library(house, rules)
     _require_free(name, library)
     known = getattr(library.vocabulary.measures["group"].type, "words", ())
+    for option, told in (("title", title), ("taxon", taxon)):
+        if '"' in told:
+            what = f"--{option} is written between quotes in the file, so it cannot hold any"
+            quiet = told.replace('"', "'")
+            raise unusable((Problem("command-111", what, mend=f'--{option} "{quiet}"'),))
     if not taxon.strip():
         what = "a card needs the scientific name of its animal"
         raise unusable((Problem("command-111", what, mend='--taxon "Platygyra lamellina"'),))
@@ -104,6 +109,38 @@ def new_card(
         what = f"'{group}' is no group of animals"
         raise unusable((Problem("command-111", what, mend=f"--group with one of: {', '.join(known)}"),))
     return _written(name, _card_text(name, title, taxon, group, library), to, house, rules)
+
+
+def require_target(to: Path, tank: Path | None, house: Sequence[Path]) -> None:
+    """Refuse a file that a draft cannot go to, or where nothing would ever read it.
+
+    Parameters
+    ----------
+    tank
+        The tank's folder: the one given; None for the nearest, if there is one.
+    house
+        Files that are laid over the rules in any case.
+
+    Raises
+    ------
+    UnusableInput
+        If it is a folder, no rule file, in a folder that is not there, or out of the tank's folder.
+    """
+    from advisor.tankfiles.sources import find_tank_folder
+
+    place = tank if tank is not None else find_tank_folder(Path.cwd())
+    read = {path.resolve() for path in house}
+    what, mend = "", f"--to {OWN_FILE}"
+    if to.is_dir():
+        what, mend = f"'{to}' is a folder, and a draft goes into a file", f"--to {to / OWN_FILE}"
+    elif to.suffix != ".rules":
+        what = f"'{to}' is no rule file: their names end in .rules"
+    elif not to.parent.is_dir():
+        what = f"there is no folder '{to.parent}'"
+    elif place is not None and to.resolve().parent != place.resolve() and to.resolve() not in read:
+        what = f"'{to}' lies outside the tank's folder, where no answer would ever read it"
+    if what:
+        raise unusable((Problem("command-111", what, mend=mend),))
 
 
 def _library(house: Sequence[Path], rules: Path | None) -> Library:
@@ -139,25 +176,39 @@ def _binders(about: str) -> tuple[Binder, ...]:
 
 
 def _measured(binders: Sequence[Binder], library: Library, about: str) -> tuple[str, Measure]:
-    """What the draft asks about: a quantity a keeper can tell of the things bound."""
+    """What the draft asks about: a quantity of all things bound, or else of one; a keeper's first."""
+    for told_by_keeper in (True, False):
+        for some in (tuple(binders), *((binder,) for binder in binders)):
+            found = _quantity(some, library, told_by_keeper)
+            if found is not None:
+                return _asked(some, found, library)
+    kinds = sorted({measure.params[0].kind.value for measure in library.vocabulary.measures.values()})
+    what = f"there is no quantity of '{about}' that a rule could ask for"
+    label = f"there are some of: {', '.join(kinds)}"
+    raise unusable((Problem("command-111", what, label=label, mend='--about "animal a"'),))
+
+
+def _quantity(binders: Sequence[Binder], library: Library, told_by_keeper: bool) -> Measure | None:
+    """The first quantity of some things together, if there is one."""
     from advisor.model.vocabulary import NumberType, Supplier
 
     kinds = [binder.kind for binder in binders]
-    names = ", ".join(binder.name or "tank" for binder in binders)
-    of_all = (
+    fitting = (
         measure
         for measure in library.vocabulary.measures.values()
         if isinstance(measure.type, NumberType)
-        and Supplier.KEEPER in measure.suppliers
+        and (Supplier.KEEPER in measure.suppliers or not told_by_keeper)
         and len(measure.params) == len(kinds)
         and all(kind.fits(param.kind) for kind, param in zip(kinds, measure.params, strict=True))
     )
-    found = next(of_all, None)
-    if found is None:
-        what = f"there is no quantity a keeper could tell of '{about}'"
-        raise unusable((Problem("command-111", what, mend='--about "animal a"'),))
+    return next(fitting, None)
+
+
+def _asked(binders: Sequence[Binder], found: Measure, library: Library) -> tuple[str, Measure]:
+    """A quantity as a rule asks for it; of an animal alone its light, which everybody has a feeling for."""
+    names = ", ".join(binder.name or "tank" for binder in binders)
     light = library.vocabulary.measures.get("light")
-    if len(kinds) == 1 and found.params[0].kind.value == "animal" and light is not None:
+    if len(binders) == 1 and found.params[0].kind.value == "animal" and light is not None:
         return f"light({names}.spot)", light
     return f"{found.name}({names})", found
 

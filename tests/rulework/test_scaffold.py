@@ -10,7 +10,7 @@ from advisor.errors import UnusableInput
 from advisor.rulework.checking import check_rules
 from advisor.rulework.formatting import format_files
 from advisor.rulework.proving import run_examples
-from advisor.rulework.scaffold import new_card, new_rule
+from advisor.rulework.scaffold import new_card, new_rule, require_target
 from advisor.session.opening import library_in_force, usable
 
 WHOM = (
@@ -23,6 +23,10 @@ WHOM = (
     "lamp l",
     "pump p",
     "fish f",
+    "animal a, weapon w of a",
+    "lamp l, place p",
+    "place p, animal a",
+    "lamp l, animal a",
 )
 
 
@@ -57,7 +61,7 @@ def test_what_stands_in_a_file_stays_there(tmp_path: Path) -> None:
         ("not-too-bright", "coral c", "command-112"),
         ("My Rule", "coral c", "command-111"),
         ("mine", "corl c", "command-111"),
-        ("mine", "coral a, coral b, coral c", "command-111"),
+        ("mine", "rock r", "command-111"),
     ],
 )
 def test_a_draft_that_cannot_be_is_refused_and_nothing_is_written(
@@ -105,3 +109,39 @@ def test_a_group_nobody_knows_is_refused_with_those_there_are(tmp_path: Path) ->
     with pytest.raises(UnusableInput) as refused:
         new_card("my-brain", "my brain", "Platygyra lamellina", "brainy", tmp_path / "own.rules", house=())
     assert "large-polyp" in refused.value.problems[0].mend
+
+
+@pytest.mark.parametrize(
+    ("to", "what", "mend"),
+    [
+        ("sub", "'sub' is a folder", "--to sub/own.rules"),
+        ("tank.yaml", "'tank.yaml' is no rule file", "--to own.rules"),
+        ("nowhere/own.rules", "there is no folder 'nowhere'", "--to own.rules"),
+        ("sub/own.rules", "lies outside the tank's folder", "--to own.rules"),
+        ("../own.rules", "lies outside the tank's folder", "--to own.rules"),
+    ],
+)
+def test_a_draft_goes_only_where_it_will_be_read(
+    to: str, what: str, mend: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "shelf"
+    (folder / "sub").mkdir(parents=True)
+    (folder / "tank.yaml").write_text("name: x\n", encoding="utf-8")
+    monkeypatch.chdir(folder)
+    with pytest.raises(UnusableInput) as fault:
+        require_target(Path(to), None, ())
+    (problem,) = fault.value.problems
+    assert (problem.code, problem.mend) == ("command-111", mend)
+    assert what in problem.what
+    require_target(Path("own.rules"), None, ())
+    require_target(Path("../own.rules"), None, (tmp_path / "own.rules",))  # read by --house in any case
+    monkeypatch.chdir(tmp_path)
+    require_target(Path("own.rules"), None, ())  # outside a tank there is nothing it could be left out of
+
+
+@pytest.mark.parametrize("option", ["title", "taxon"])
+def test_quotes_in_a_name_are_refused_with_the_word_to_type(option: str, tmp_path: Path) -> None:
+    told = {"title": "my brain", "taxon": "Platygyra lamellina"} | {option: 'my "best" one'}
+    with pytest.raises(UnusableInput) as fault:
+        new_card("my-brain", told["title"], told["taxon"], "soft", tmp_path / "own.rules", house=())
+    assert [problem.mend for problem in fault.value.problems] == [f"--{option} \"my 'best' one\""]

@@ -30,9 +30,12 @@ def run(arguments: argparse.Namespace, out: Output) -> int:
     from advisor import api
     from advisor.reports.as_json import Json, document_json
     from advisor.reports.page import Tone, labelled
+    from advisor.rulework.scaffold import require_target
 
     house = (*api.house_rules(arguments.tank), *arguments.house)
     to = arguments.to or api.own_rules(arguments.tank)
+    if arguments.to is not None:
+        require_target(arguments.to, arguments.tank, house)
     if arguments.thing == "rule":
         draft = api.new_rule(arguments.name, arguments.about, to, house=house, rules=arguments.rules)
     else:
