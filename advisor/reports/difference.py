@@ -91,10 +91,13 @@ def _meaning(meaning: Meaning, flips: Sequence[Flip], level: int) -> Iterator[Bl
     yield line(f"{meaning.value.upper()}: {_kinds(flips)}", tone)
     if level == 0:
         return
-    groups: dict[tuple[tuple[str, ...], bool, str, str], list[Flip]] = {}
-    for flip in flips:
-        groups.setdefault((flip.causes, flip.traced, flip.rule, flip.level), []).append(flip)
-    for (causes, traced, rule, rule_level), group in groups.items():
+    groups: dict[tuple[tuple[str, ...], bool, str, str, bool], list[Flip]] = {}
+    for flip in sorted(
+        flips, key=lambda flip: flip.about == "example"
+    ):  # one's own tanks before all examples
+        key = (flip.causes, flip.traced, flip.rule, flip.level, flip.about == "example")
+        groups.setdefault(key, []).append(flip)
+    for (causes, traced, rule, rule_level, _), group in groups.items():
         told = f"{rule} ({rule_level}), " if rule else ""
         yield line(f"{told}{_because(causes, traced=traced)}", Tone.QUIET, indent=2)
         shown = group if level >= 2 else group[:SHOWN]

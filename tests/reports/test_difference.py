@@ -139,3 +139,12 @@ def test_short_is_a_line_for_each() -> None:
     (told,) = shown(answer(flip()), short=True).splitlines()
     assert told.startswith("now refused: small: torch-1 and candy-1 [keeps-its-room]: ")
     assert told.endswith(": holds by 2 cm -> fails by 4 cm; by let room")
+
+
+def test_ones_own_tank_comes_before_every_example() -> None:
+    example = flip(about="example", subjects=("too close", "a-1"))
+    other = flip(subjects=("plate-1", "candy-1"), causes=("let flow",))
+    text = shown(answer(flip(), example, other))
+    assert (
+        text.index("torch-1 and candy-1") < text.index("plate-1 and candy-1") < text.index('"too close": a-1')
+    )
