@@ -27,7 +27,6 @@ from advisor.rulework.scaffold import new_card as new_card
 from advisor.rulework.scaffold import new_rule as new_rule
 from advisor.rulework.scaffold import own_rules as own_rules
 from advisor.session.handling import handle as handle
-from advisor.rulework.statistics import rule_statistics as rule_statistics
 from advisor.session.opening import house_rules as house_rules
 from advisor.session.opening import library_in_force, loose_words, shipped, usable, warnings_of
 from advisor.session.opening import open_tank as open_tank
@@ -35,8 +34,28 @@ from advisor.session.session import Session as Session
 
 if TYPE_CHECKING:
     from advisor.model.results import CardAnswer
+    from advisor.model.statistics import StatsAnswer
     from advisor.model.tank import Event
     from advisor.model.vocabulary import Vocabulary
+
+
+def rule_statistics(
+    tanks: Sequence[Path] = (),
+    *,
+    rules: Path | None = None,
+    house: Sequence[Path] = (),
+    on: date,
+) -> StatsAnswer:
+    """Return what the cards and rules in force rest on, and which values to trust least.
+
+    Raises
+    ------
+    UnusableInput
+        If a rule file or a tank has an error.
+    """
+    from advisor.rulework.statistics import rule_statistics as counted
+
+    return counted(tanks, rules=rules, house=house, on=on)
 
 
 def card(
