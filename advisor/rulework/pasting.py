@@ -60,17 +60,17 @@ def block_of(example: Example, comments: Sequence[str]) -> str:
     Pasted as it is, it is refused until the author has said what must come out.
     """
     lines = [line for clause in example_clauses(replace(example, thens=())) for line in clause.lines]
-    lines = [piece for line in lines for piece in _narrow(line.replace(HARD_SPACE, "\x01"), _INDENT)]
+    lines = [piece for line in lines for piece in narrow(line.replace(HARD_SPACE, "\x01"))]
     for comment in comments:
-        lines += _narrow(f"  # {comment}", "  # ")
+        lines += narrow(f"  # {comment}", "  # ")
     for index, then in enumerate(example.thens):
         month = f"at month {digits(then.month)}, " if then.month else ""
         lines.append(f"  {'' if index else 'then':<6}{month}{', '.join(then.entities)} {PLACE_FOR_OUTCOME}")
     return "\n".join(lines).replace("\x01", " ")
 
 
-def _narrow(line: str, indent: str) -> list[str]:
-    """A line in pieces that are not too wide, as far as it can be broken."""
+def narrow(line: str, indent: str = _INDENT) -> list[str]:
+    """Return a line in pieces that are not too wide, as far as it can be broken."""
     pieces = []
     while len(line) > _WIDEST:
         at = line.rfind(" ", len(indent) + 1, _WIDEST)

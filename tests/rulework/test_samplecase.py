@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from advisor.language.nodes import Expr, Outcome, Rule
@@ -11,6 +13,7 @@ from advisor.rulework.formulas import Formula, denied, every, fails
 from advisor.rulework.possible import Space, settle
 from advisor.rulework.samplecase import example_of, names_for, written
 from tests.language.texts import base_library
+from tests.rulework.little import NEAR, little
 
 RULES = ("keep-clear", "light-enough", "mind-your-hands")
 
@@ -48,3 +51,11 @@ def test_a_case_of_each_outcome_is_an_example_of_it(name: str, outcome: Outcome)
 def test_things_are_called_by_their_kind() -> None:
     binders = base_library().rules["keep-clear"].binders
     assert names_for(binders) == {"a": "coral-1", "b": "coral-2"}
+
+
+def test_a_sample_fits_a_terminal_however_long_the_name_of_its_rule() -> None:
+    name = "a-very-long-name-of-a-house-rule-that-nobody-would-write-out"
+    (example,) = little(NEAR).examples
+    lines = written(replace(example, rule=name)).splitlines()
+    assert max(map(len, lines)) <= 80
+    assert lines[1].strip() == name
