@@ -116,7 +116,7 @@ class Book:
         """The number each row of a cell has in its binding, -1 where it says nothing anyway."""
         sober = is_blank(op, frame.value(op))
         nothing = sober if hopeful is None else sober & is_blank(op, hopeful.value(op))
-        rows = [frame.resolve(ref).tolist() for ref in op.refs]
+        told_of = rows = [frame.resolve(ref).tolist() for ref in op.refs]
         if isinstance(op, NumberCell) and op.measure.symmetric:
             pairs = [sorted(pair) for pair in zip(*rows, strict=True)]
             rows = [[pair[0] for pair in pairs], [pair[1] for pair in pairs]]
@@ -124,16 +124,20 @@ class Book:
         for at in np.flatnonzero(~nothing).tolist():
             key = (op.name, tuple(column[at] for column in rows))
             told = frame if hopeful is None or not sober[at] else hopeful
-            found[at] = self._add(int(owner[at]), key, op, Row(told, at), float(distance[at]))
+            things = tuple(column[at] for column in told_of)
+            found[at] = self._add(int(owner[at]), key, op, Row(told, at), float(distance[at]), things)
         return found
 
-    def _add(self, owner: int, key: Key, op: CellOp, row: Row, distance: float) -> int:
+    def _add(
+        self, owner: int, key: Key, op: CellOp, row: Row, distance: float, things: tuple[int, ...]
+    ) -> int:
         """The number of one cell of one binding; the place nearest to its limit tells how near it is."""
         numbers, seen = self.numbers[owner], self.seen[owner]
         at = numbers.setdefault(key, len(seen))
         if at == len(seen):
-            order = (_weight(op), -distance, op.name, tuple(row.label(ref) for ref in op.refs))
-            seen.append(Seen(key, op, row, order))
+            label = row.frame.tables.label
+            labels = tuple(label(ref.target, thing) for ref, thing in zip(op.refs, things, strict=True))
+            seen.append(Seen(key, op, row, (_weight(op), -distance, op.name, labels)))
         elif -distance > seen[at].order[1]:
             before = seen[at]
             order = (before.order[0], -distance, *before.order[2:])

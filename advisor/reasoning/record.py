@@ -13,7 +13,7 @@ from functools import lru_cache
 import numpy as np
 
 from advisor.language.nodes import ArithOp, CompareOp, IsOp
-from advisor.model.cells import Cell
+from advisor.model.cells import Cell, Support
 from advisor.model.results import Ground, Value
 from advisor.model.vocabulary import Grade
 from advisor.reasoning.columns import MISSING, STALE, Numbers, Sets, Truths, Words
@@ -144,17 +144,20 @@ def _named(mask: np.ndarray[tuple[int], np.dtype[np.bool_]], domain: tuple[str, 
 
 def grounds_of(cell: Cell) -> tuple[Ground, ...]:
     """Return the supports of a cell ready to print."""
-    return tuple(
-        Ground(
-            text=item.text,
-            grade=item.grade.value if item.grade else "",
-            on=item.on,
-            age_days=item.age_days,
-            source=item.source,
-            file=item.span.file if item.span else "",
-            line=item.span.line if item.span else 0,
-        )
-        for item in cell.supports
+    return tuple(map(_ground, cell.supports))
+
+
+@lru_cache(maxsize=50_000)
+def _ground(item: Support) -> Ground:
+    """One support ready to print; many cells share it."""
+    return Ground(
+        text=item.text,
+        grade=item.grade.value if item.grade else "",
+        on=item.on,
+        age_days=item.age_days,
+        source=item.source,
+        file=item.span.file if item.span else "",
+        line=item.span.line if item.span else 0,
     )
 
 
