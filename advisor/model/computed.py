@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from advisor.model.vocabulary import WEAPONS_CARRIED, Vocabulary
+from advisor.model.vocabulary import WEAPONS_CARRIED, Measure, Relation, Supplier, Vocabulary
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +34,11 @@ RESTS_ON: Mapping[str, RestsOn] = {
     WEAPONS_CARRIED: RestsOn(frozenset({"weapons"})),
 }
 """By what stands after ``computed by``. What is not named here rests on no card."""
+
+
+def rests_on_cards(word: Measure | Relation) -> bool:
+    """Return whether cards tell a measure or relation, or have a share in how it is worked out."""
+    return Supplier.CARD in word.suppliers or word.computed_by in RESTS_ON
 
 
 def behind(names: Iterable[str], vocabulary: Vocabulary, *, ahead: bool = True) -> frozenset[str]:

@@ -9,12 +9,11 @@ from advisor.errors import Span
 from advisor.language.format_house import card_line
 from advisor.language.library import Aside, AsideKind, Library
 from advisor.language.nodes import HouseEdit, HouseVerb, Number
-from advisor.model.computed import RESTS_ON
+from advisor.model.computed import rests_on_cards
 from advisor.model.results import Step
-from advisor.model.vocabulary import Supplier
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.logic_ops import NumberAggregate, TruthAggregate
-from advisor.reasoning.ops import Constant, NumberCell, Op, RelationCell, SetCell, WordCell
+from advisor.reasoning.ops import Constant, Op, word_of
 from advisor.reasoning.record import CellOp, Row, members_of, ops_below, parts_of
 from advisor.units import format_number
 
@@ -162,18 +161,12 @@ def _place(span: Span) -> tuple[str, int]:
     return span.file, span.line
 
 
-def _rests_on_cards(cell: CellOp) -> bool:
-    """Whether cards tell a cell, or have a share in how it is worked out."""
-    told = cell.relation if isinstance(cell, RelationCell) else cell.measure
-    return Supplier.CARD in told.suppliers or told.computed_by in RESTS_ON
-
-
 def _reads(op: Op, row: Row) -> Iterator[_Touched]:
     """Every named number below an operation, and the place of every value of a card that it rests on."""
     for each in ops_below(op):
         if isinstance(each, Constant) and each.name:
             yield each.name, None
-        elif isinstance(each, NumberCell | WordCell | SetCell | RelationCell) and _rests_on_cards(each):
+        elif isinstance(each, CellOp) and rests_on_cards(word_of(each)):
             for support in row.cell(each).supports:
                 yield "", support.span
         elif isinstance(each, TruthAggregate | NumberAggregate):

@@ -173,6 +173,11 @@ class RelationCell(Op):
         return truths.of_bools(found.yes, found.no, found.flags, found.lean)
 
 
+def word_of(cell: NumberCell | WordCell | SetCell | RelationCell) -> Measure | Relation:
+    """Return the measure or relation that a cell is of."""
+    return cell.relation if isinstance(cell, RelationCell) else cell.measure
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Arithmetic(Quantity):
     """Interval arithmetic; every range holds all values its inputs allow."""

@@ -173,18 +173,19 @@ class Survey:
             found = self._as_if[key] = self._again(animal_id, choice)
         return found
 
-    def disputes_at(self, measure: str, rows: tuple[int, ...]) -> tuple[Dispute, ...]:
-        """Return the disputed card lines that a value of some rows rests on."""
-        return self._disputes.at(self.library.vocabulary.measures[measure], rows)
+    def disputes_at(self, word: str, rows: tuple[int, ...]) -> tuple[Dispute, ...]:
+        """Return the disputed card lines that a measure or relation of some rows rests on."""
+        words = self.library.vocabulary
+        return self._disputes.at(words.measures.get(word) or words.relations[word], rows)
 
     def as_told(self, dispute: Dispute) -> tuple[Survey, ...]:
-        """Return the survey with each number of a disputed card line standing alone; rows stay."""
+        """Return the survey with each value of a disputed card line standing alone; rows stay."""
         found = self._as_told.get(dispute)
         if found is None:
             found = self._as_told[dispute] = tuple(
-                Survey(self.tank, as_told(self.library, dispute, number), self.on, self.horizon_months,
+                Survey(self.tank, as_told(self.library, dispute, alone), self.on, self.horizon_months,
                        self._layout, self._again, self.under)
-                for number in dispute.numbers
+                for alone in dispute.told
             )  # fmt: skip
         return found
 

@@ -121,8 +121,9 @@ class Sizes:
     def _opened(self, width: Numbers) -> Numbers:
         """Radius of animals that a tape is held to where they have opened."""
         opens, swells = self._open(), self.named("swells")
-        low = np.where(opens, swells.low, 1.0)
-        best = np.where(opens, swells.best, 1.0)
+        sure = opens & ~self._edge_may_be("skeleton")
+        low = np.where(sure, swells.low, 1.0)
+        best = np.where(opens, np.where(sure, swells.best, np.nan), 1.0)
         high = np.where(opens, swells.high, 1.0)
         flags = width.flags | np.where(opens, swells.flags, 0).astype(np.uint8)
         return Numbers(
@@ -136,12 +137,16 @@ class Sizes:
         return ("edge", *["swells"] * bool(self._open()[entity]), *["mature-width"] * capped)
 
     def _open(self) -> Bools:
-        """Which entities are measured at their open edge."""
+        """Which entities are, or may be, measured at their open edge."""
+        return self._edge_may_be("open")
+
+    def _edge_may_be(self, word: str) -> Bools:
+        """Which entities a tape may be held to at such an edge, as their cards have it."""
         edge = self._measures.get("edge")
         if edge is None:
             return np.zeros(len(self._rows), np.bool_)
         words = self._singles.words(edge, self._rows)
-        found: Bools = (words.flags == 0) & words.possible[:, words.domain.index("open")]
+        found: Bools = (words.flags == 0) & words.possible[:, words.domain.index(word)]
         return found
 
     def named(self, name: str) -> Numbers:

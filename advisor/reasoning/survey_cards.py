@@ -67,7 +67,7 @@ class CardReader:
             values = self._of_weapon(card, values, animal_id, weapon)
         if isinstance(measure.type, NumberType):
             return self._number(measure, card, values, animal_id)
-        words = [(value, _words(value)) for value in values]
+        words = [(value, words_of(value)) for value in values]
         spoken = [(value, said) for value, said in words if said]
         if not spoken:
             return unknown(measure, (plain(f"card {card.name}", "does not say"),))
@@ -82,7 +82,7 @@ class CardReader:
         self, card: Card, values: Sequence[CardValue], animal_id: str, weapon: str
     ) -> list[CardValue]:
         """Values of one weapon: of the lines that name it; a line is headed by the first it names."""
-        heads = {value.of for value in self._lines(card, WEAPON, animal_id) if weapon in _words(value)}
+        heads = {value.of for value in self._lines(card, WEAPON, animal_id) if weapon in words_of(value)}
         return [value for value in values if value.of in heads]
 
     def _number(
@@ -107,7 +107,7 @@ class CardReader:
 
     def _no_number(self, measure: Measure, card: Card, animal_id: str) -> NumberCell:
         """A number the card does not give; an animal without weapons has none of their numbers."""
-        weapons = {word for value in self._lines(card, WEAPON, animal_id) for word in _words(value)}
+        weapons = {word for value in self._lines(card, WEAPON, animal_id) for word in words_of(value)}
         if measure.card_line.startswith(f"{WEAPON}-") and weapons == {NO_WEAPON}:
             point, none = max(measure.low, 0.0), plain(f"card {card.name}", "no weapon")
             return NumberCell(point, point, point, CellKind.CARD, None, (none,))
@@ -115,8 +115,8 @@ class CardReader:
         return NumberCell(measure.low, None, measure.high, CellKind.UNKNOWN, Cause.MISSING, (why,))
 
 
-def _words(value: CardValue) -> tuple[str, ...]:
-    """The words of a card value, however it holds them."""
+def words_of(value: CardValue) -> tuple[str, ...]:
+    """Return the words of a card value, however it holds them."""
     if value.words:
         return value.words
     return tuple(word for word in (value.word or value.text,) if word)

@@ -72,6 +72,17 @@ def library(extra: str = "", house: str = "") -> Library:
     return library_of(texts)
 
 
+def told_twice(line: str, extra: str = "", *, taxon: str = "mat") -> Library:
+    """Return the sample rules in which one line of a card is told once more, by another source."""
+    card, end = f'card {taxon} "', '  source "trade knowledge"'
+    before, after = CARDS.split(card, 1)
+    body, rest = after.split(end, 1)
+    text = f'{before}{card}{body}  {line}  source "another" kind guess\n{end}{rest}'
+    measures = (RULES / "measures.rules").read_text(encoding="utf-8")
+    more = [("extra.rules", f"edition 1\n\n{extra}\n")] if extra else []
+    return library_of([("measures.rules", measures), ("cards.rules", text), *more])
+
+
 def library_of(texts: Sequence[tuple[str, str]]) -> Library:
     """Return the library of some rule files, not proved; house lines are laid over."""
     found = Library(Vocabulary())

@@ -79,6 +79,14 @@ def test_an_open_edge_of_unknown_swelling_may_be_anywhere() -> None:
     assert (radius.low.tolist(), radius.high.tolist(), radius.flags.tolist()) == ([4.0], [24.0], [MISSING])
 
 
+def test_an_edge_that_may_be_either_leaves_the_width_between_the_two() -> None:
+    rules = library('card either "either"\n  edge open\n  edge skeleton\n  swells most 2 times\n')
+    of = survey(tank((), [animal("a-1", "either", size_cm=8.0)]), rules=rules, names={"a-1": ("either",)})
+    radius = of._pairs.sizes.radius(True)
+    assert (radius.low.tolist(), radius.high.tolist(), radius.flags.tolist()) == ([4.0], [8.0], [0])
+    assert np.isnan(radius.best).all()
+
+
 def test_an_untold_width_is_a_guess_or_at_most_the_grown_width() -> None:
     assert radii("stinger", None) == (0.5, 4.0, ASSUMED)
     assert radii("stinger", None, assume=False) == (0.25, 15.0, MISSING)
