@@ -266,13 +266,17 @@ def error_digits(error: float) -> int:
     return (1 if two else 0) - exponent
 
 
+_AS_ONE = 1e-6
+"""Ends of a range that differ by less are one number and the noise of arithmetic."""
+
+
 def span_ends(low: float, high: float) -> tuple[str, str]:
     """Return both ends of a range as text, rounded outward to what its width deserves.
 
     >>> span_ends(22.3, 89.7), span_ends(0.5, 5.5), span_ends(4.0, 4.0), span_ends(0.364, 7.5)
     (('22', '90'), ('0.5', '5.5'), ('4', '4'), ('0.3', '8'))
     """
-    if high <= low:
+    if high <= low or math.isclose(low, high, rel_tol=_AS_ONE):
         return format_number(low), format_number(low)
     places = error_digits((high - low) / 2)
     first, last = _outward(low, places, math.floor), _outward(high, places, math.ceil)

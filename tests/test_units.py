@@ -18,6 +18,7 @@ from advisor.units import (
     format_quantity,
     from_base,
     parse_quantity,
+    span_ends,
     to_base,
     unit_named,
 )
@@ -104,3 +105,8 @@ def test_every_dimension_has_a_base_unit_and_a_step() -> None:
         assert BASE_UNIT[dimension].factor == 1.0
         assert DEFAULT_STEP[dimension] > 0
     assert {Dimension.COUNT, Dimension.RANK} <= DIMENSIONLESS
+
+
+def test_a_range_that_is_only_noise_is_one_number() -> None:
+    assert span_ends(0.88541234, 0.88541234 + 1e-12) == ("0.885", "0.885")
+    assert span_ends(0.8, 0.9) == ("0.8", "0.9")

@@ -128,7 +128,7 @@ def _open_figure(value: Value, missing: str) -> Figure:
 def _number_figure(value: Value, low: float, high: float) -> Figure:
     best = value.best
     if best is not None and math.isclose(low, high, rel_tol=1e-9, abs_tol=1e-9):
-        number = format_number(best, 4)
+        number = format_number(best)
         return Figure(number, rest=unit_text(value.unit, number))
     below, above = (best - low, high - best) if best is not None else (0.0, 0.0)
     if best is None or min(below, above) <= 0 or max(below, above) > _LOPSIDED * min(below, above):
