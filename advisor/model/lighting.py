@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, Field
 
 
 class _Body(BaseModel):
@@ -46,6 +47,39 @@ class RockShape(StrEnum):
     PILLAR = "pillar"
     PLATE = "plate"
     HEAP = "heap"
+
+
+class Upward(StrEnum):
+    """Which axis of a scan points up."""
+
+    X = "x"
+    Y = "y"
+    Z = "z"
+    MINUS_X = "-x"
+    MINUS_Y = "-y"
+    MINUS_Z = "-z"
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """A point of a rock that is known both in its scan and in the tank."""
+
+    name: str
+    scan: tuple[float, float, float]
+    """In the unit and axes of the scan."""
+    tank_cm: tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """A scanned surface as it stands in the tank, packed so that it can be kept and compared."""
+
+    corners_cm: bytes
+    """Positions x, y, z, one after another, as 8-byte numbers. [cm]"""
+    faces: bytes
+    """Three corners each, as 4-byte whole numbers."""
+    off_cm: float = 0.0
+    """How far the surface may lie from the scan, where it was made of fewer faces. [cm]"""
 
 
 class LampBody(_Body):
@@ -92,6 +126,12 @@ class RockBody(_Body):
     size_cm: tuple[float, float, float] | None = None
     """Extent along x, y and z before it is turned; a scan is stretched to it. [cm]"""
     turned_deg: float = 0.0
+    up: Upward | None = None
+    """Which axis of a scan points up; None where not told."""
+    pins: tuple[Pin, ...] = ()
+    """Points that fit a scan into the tank, instead of size, middle and foot."""
+    surface: Surface | None = Field(default=None, repr=False, exclude=True)
+    """What was found in the file of a scan."""
 
 
 class Walls(_Body):
