@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
+from advisor.language.house_state import names_behind
 from advisor.language.library import Library
 from advisor.language.nodes import Prefer, Rule
-from advisor.language.walk import conditions, names_used
 from advisor.rulework.declared import Key, mixed
 from advisor.rulework.outcomes import Asked, Outcomes
 from advisor.rulework.together import Together, together
@@ -86,6 +86,6 @@ class Tracer:
 
 
 def _names_of(rule: str, library: Library) -> frozenset[str]:
-    """Every name a rule leads to."""
+    """Every name a rule rests on, the lines of cards behind what is worked out included."""
     item: Rule | Prefer | None = library.rules.get(rule) or library.prefers.get(rule)
-    return frozenset() if item is None else names_used(conditions(item), library.defines)
+    return frozenset() if item is None else names_behind(item, library)

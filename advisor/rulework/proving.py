@@ -12,8 +12,8 @@ from advisor.errors import Problem, unusable
 from advisor.knowledge.load import shipped_rules
 from advisor.language.format_house import pasteable
 from advisor.language.guess import nearest
+from advisor.language.house_state import names_behind
 from advisor.language.nodes import Example, HouseEdit, HouseVerb
-from advisor.language.walk import conditions, names_used
 from advisor.session.opening import library_in_force, usable
 
 if TYPE_CHECKING:
@@ -179,11 +179,11 @@ def _blamed(before: Outcomes, at: int, plain: Library, full: Library) -> HouseEd
 
 
 def _touches(edit: HouseEdit, rule: str, full: Library, plain: Library) -> bool:
-    """Whether a house line changes a rule, or a number it rests on."""
+    """Whether a house line changes a rule, or a number it rests on, also behind what is worked out."""
     if edit.verb is not HouseVerb.CHANGE_LET:
         return edit.target == rule
     item = plain.rules.get(rule) or plain.prefers.get(rule)
-    return item is not None and edit.target in names_used(conditions(item), full.defines)
+    return item is not None and edit.target in names_behind(item, full)
 
 
 def _without(edit: HouseEdit, plain: Library, full: Library) -> Library:

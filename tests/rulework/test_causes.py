@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+import pytest
+
 from advisor.language.library import Library
 from advisor.rulework.causes import Tracer
 from advisor.rulework.declared import differing, parts_of
 from advisor.rulework.outcomes import Asked, Outcomes, of_examples
+from tests.reasoning.survey_samples import RULES as SHIPPED
+from tests.reasoning.survey_samples import library_of as laid
 from tests.rulework.lints import library_of
 
 RULES = """let first = {0} PAR because "a"
@@ -78,3 +82,54 @@ def test_what_no_edit_brings_about_is_not_claimed() -> None:
     )
     causes, seen = tracer.causes(ASKED)
     assert ([str(key) for key in causes], seen) == (["let first"], False)
+
+
+CROWDED = """rule apart
+  for      coral c, neighbour n of c
+  expect   gap(c, n) >= 5 cm until horizon
+  level    advice
+  because  "{{c}}"
+let noise = {0} PAR because "a"
+card puff "puff"
+  swells most {1} times
+  growth mature-width {2} cm
+  light max {3} PAR
+"""
+
+
+def ruled(text: str) -> Library:
+    """The shipped measures and some declarations."""
+    measures = (SHIPPED / "measures.rules").read_text(encoding="utf-8")
+    return laid([("measures.rules", measures), ("own.rules", "edition 1\n" + text)])
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "line"),
+    [
+        ((1, 2, 30, 200), (2, 3, 30, 250), "swells-most"),
+        ((1, 2, 30, 200), (2, 2, 20, 250), "growth-mature-width"),
+    ],
+)
+def test_a_card_line_behind_what_is_worked_out_is_tried_first(
+    before: tuple[int, ...], after: tuple[int, ...], line: str
+) -> None:
+    one, other = (ruled(CROWDED.format(*numbers)) for numbers in (before, after))
+    edits = differing(parts_of(one), parts_of(other))
+    tried: list[list[str]] = []
+
+    def judge(library: Library, scope: Collection[str] | None) -> Outcomes:
+        tried.append([str(key) for key in differing(parts_of(one), parts_of(library))])
+        return Outcomes()
+
+    tracer = Tracer(
+        one,
+        other,
+        edits,
+        judge,
+        lambda asked, seen: True,
+        lambda asked: frozenset({asked.rule}),
+        frozenset({"apart"}),
+    )
+    causes, seen = tracer.causes(Asked("place", "apart", ("puff-1",)))
+    assert ([str(key) for key in causes], seen) == ([f"card puff {line}"], True)
+    assert tried == [[f"card puff {line}"]]

@@ -8,7 +8,9 @@ import pytest
 
 from advisor.errors import UnusableInput
 from advisor.knowledge.load import shipped_rules
-from advisor.rulework.proving import run_examples
+from advisor.language.nodes import HouseEdit, HouseVerb
+from advisor.rulework.proving import _touches, run_examples
+from advisor.session.opening import library_in_force
 
 OWN = """edition 1
 
@@ -104,6 +106,22 @@ def test_a_house_that_is_given_shows_what_it_moves_and_by_which_line(tmp_path: P
     assert near.here != near.shipped
     assert (near.because_file, near.because_line) == (house.as_posix(), 4)
     assert "change near-kin-gap from 3 cm to 6 cm" in near.because
+
+
+@pytest.mark.parametrize(
+    ("let", "rule", "touched"),
+    [
+        ("near-kin-gap", "near-kin-do-not-touch", True),
+        ("vouch-after", "not-too-bright", True),  # the light of a place is vouched for by who does well there
+        ("vouch-after", "near-kin-do-not-touch", False),
+    ],
+)
+def test_a_house_line_touches_what_rests_on_its_number_also_behind_what_is_worked_out(
+    let: str, rule: str, touched: bool
+) -> None:
+    library, _ = library_in_force(None, ())
+    edit = HouseEdit(library.lets[let].span, HouseVerb.CHANGE_LET, let)
+    assert _touches(edit, rule, library, library) is touched
 
 
 def test_a_rule_that_is_switched_off_is_not_asked_any_more(tmp_path: Path) -> None:
