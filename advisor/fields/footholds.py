@@ -36,6 +36,23 @@ def upward_faces_cm(bodies: Sequence[trimesh.Trimesh], x: float, y: float) -> li
     return [each for at, each in enumerate(heights) if at == 0 or heights[at - 1] - each > _APART_CM]
 
 
+def holds(body: trimesh.Trimesh, point_cm: tuple[float, float, float]) -> bool:
+    """Return whether a point lies inside a closed body. [cm]
+
+    Examples
+    --------
+    >>> from advisor.fields.rock_shapes import rock_body
+    >>> from advisor.model.lighting import RockShape
+    >>> block = rock_body(RockShape.BLOCK, (10.0, 10.0), 0.0, (8.0, 8.0, 5.0))
+    >>> holds(block, (10.5, 10.2, 2.0)), holds(block, (10.5, 10.2, 6.0))
+    (True, False)
+    """
+    start, up = np.array([point_cm]), np.array([[0.0, 0.0, 1.0]])
+    _, _, faces = body.ray.intersects_location(start, up, multiple_hits=True)
+    leaves = sum(1 if body.face_normals[face][2] > 0.0 else -1 for face in faces)
+    return leaves > 0
+
+
 def _height(body: trimesh.Trimesh, face: int, x: float, y: float) -> float:
     """Height of the plane of a face at a point seen from above."""
     normal, corner = body.face_normals[face], body.triangles[face][0]

@@ -25,11 +25,22 @@ _WIDTH = frozenset({"edge", "swells", "mature-width"})
 _LIGHT = frozenset({"light-min", "light-max", "vouch-after"})
 _FLOW = frozenset({"flow-min", "flow-max", "vouch-after"})
 
+LIGHT_LETS = frozenset(
+    {
+        "water-index", "blue-light-lost", "white-light-lost", "water-doubt", "filmed-wall-share",
+        "overgrown-wall-share", "painted-wall-share", "wall-doubt", "sand-share", "usual-beam", "beam-doubt",
+        "hang-doubt", "photons-per-watt", "told-photons-doubt", "told-watts-doubt", "untold-lamp-doubt",
+        "lamp-beside-lamp-doubt", "model-miss", "model-miss-reach", "reading-scatter", "meter-doubt",
+        "hand-waver", "scattered-light", "colony-lets-through", "read-only-spread", "read-only-reach",
+    }
+)  # fmt: skip
+"""Names of the named numbers of the light model."""
+
 RESTS_ON: Mapping[str, RestsOn] = {
     "gap": RestsOn(_WIDTH, frozenset({"grows-out"})),
     "clear-height": RestsOn(frozenset({"mature-height"}), frozenset({"grows-up"})),
     "above": RestsOn(_WIDTH, frozenset({"grows-out"})),
-    "vouched-light": RestsOn(_LIGHT),
+    "light-here": RestsOn(_LIGHT | LIGHT_LETS),
     "vouched-flow": RestsOn(_FLOW),
     WEAPONS_CARRIED: RestsOn(frozenset({"weapons"})),
 }

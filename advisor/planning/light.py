@@ -22,7 +22,8 @@ from advisor.model.lightanswer import (
 )
 from advisor.model.tank import Lamp
 from advisor.planning.desk import Desk
-from advisor.reasoning.light_field import Z90, LightField, LightHere, photons_of
+from advisor.reasoning.light_field import Z90, LightField, LightHere, Unread
+from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import light_numbers
 from advisor.reasoning.light_world import LightWorld, light_world
 from advisor.reasoning.survey_facts import collect, together
@@ -57,8 +58,8 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     key, at, moved = _where(desk, world, place)
     own = _own(desk, key)
     if world.field is None or at is None:
-        missing = world.missing or ("where this place is, to a hand's width: at: 20, 35, 28 cm",)
-        return LightAnswer(place=place, missing=missing, notes=world.left_out, own=own)
+        missing = world.missing or (_no_point(world, key),)
+        return LightAnswer(place=place, missing=missing, notes=world.notes, own=own)
     field = world.field
     here = field.at(np.array([at]))[0]
     ratio = field.times(np.array([at]), changed)[0] if changed else 1.0
@@ -79,10 +80,10 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
         shaded=tuple(Shading(body=body, percent=100.0 * off) for body, off in field.shaded_by(np.array(at))),
         readings=len(field.readings),
         near=_near(field, at),
-        agrees=_agrees(here, own),
+        agrees=_agrees(field.unread(key), own),
         moved_cm=moved,
         changed=tuple(settings),
-        notes=world.left_out,
+        notes=world.notes,
         own=own,
     )
 
@@ -92,7 +93,7 @@ def light_fit(desk: Desk) -> LightFitAnswer:
     world = light_world(desk.tank, desk.library, desk.on)
     field, numbers = world.field, light_numbers(desk.library)
     if field is None or numbers is None:
-        return LightFitAnswer(missing=world.missing, notes=world.left_out)
+        return LightFitAnswer(missing=world.missing, notes=world.notes)
     causes = {cause.name: cause for cause in field.causes}
     lamps = []
     for lamp in field.lamps:
@@ -122,11 +123,19 @@ def light_fit(desk: Desk) -> LightFitAnswer:
         kd_high=field.kd_per_m + water.change + Z90 * water.sd if water else None,
         readings=tuple(sorted(found, key=lambda each: -abs(each.deviations))),
         rms_percent=100.0 * math.sqrt(sum(each**2 for each in errors) / len(errors)) if errors else None,
-        notes=world.left_out,
+        notes=world.notes,
     )
 
 
 # --- where
+
+
+def _no_point(world: LightWorld, key: str) -> str:
+    """What a keeper would have to tell of a place to know its light."""
+    rock = world.buried.get(key)
+    if rock is not None:
+        return f"where this place is: as told it lies inside {rock}; mend its position or that of {rock}"
+    return "where this place is, to a hand's width: at: 20, 35, 28 cm"
 
 
 def _where(desk: Desk, world: LightWorld, place: str) -> tuple[str, tuple[float, float, float] | None, float]:
@@ -231,12 +240,16 @@ def _own(desk: Desk, key: str) -> OwnReading | None:
         return None
     if said[0].on and measure.stale_days is not None and (desk.on - said[0].on).days > measure.stale_days:
         return None
-    low, high = reading_range(with_meter_error(measure, desk.library, facts), said[0].best, said[0].error)
-    return OwnReading(low=low, best=said[0].best, high=high)
+    read_as = with_meter_error(measure, desk.library, facts)
+    read = [each for each in said if each.best is not None]
+    ends = [reading_range(read_as, each.best, each.error) for each in read if each.best is not None]
+    best = sum(each.best for each in read if each.best is not None) / len(read)
+    return OwnReading(low=min(low for low, _ in ends), best=best, high=max(high for _, high in ends))
 
 
-def _agrees(here: LightHere, own: OwnReading | None) -> bool | None:
-    return None if own is None else own.low <= here.high and here.low <= own.high
+def _agrees(unread: Unread | None, own: OwnReading | None) -> bool | None:
+    """Whether a reading lies where all the rest leads to expect it; None where nothing else tells."""
+    return None if own is None or unread is None else own.low <= unread.high and unread.low <= own.high
 
 
 def _near(field: LightField, at: tuple[float, float, float]) -> tuple[NearReading, ...]:

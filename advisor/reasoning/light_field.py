@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
 
-from advisor.fields.emitters import Emitters, panel, tube
+from advisor.fields.emitters import Emitters
 from advisor.fields.fitting import Fit, Sites, Trust, fit
-from advisor.fields.lobes import Lobe, cosine_lobe, tabled_lobe
-from advisor.fields.mirrors import Walls as Mirrors
 from advisor.fields.sand_light import sand_light
-from advisor.fields.shadows import Shadows, shadows
-from advisor.fields.tank_light import Light, Water, light_at
-from advisor.model.lighting import Colour, LampForm, WallState
+from advisor.fields.tank_light import Light, light_at
 from advisor.model.tank import Glass, Lamp
+from advisor.reasoning.light_lamps import emitters_of, strength_doubt, water_of
 from advisor.reasoning.light_numbers import LightNumbers
+
+if TYPE_CHECKING:
+    from advisor.fields.shadows import Shadows
 
 Floats: TypeAlias = npt.NDArray[np.float64]
 
@@ -59,6 +59,15 @@ class LightHere:
 
 
 @dataclass(frozen=True, slots=True)
+class Unread:
+    """What all but the reading at a point lead to expect there, as a 90 % interval. [µmol/m²/s]"""
+
+    low: float
+    best: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
 class Misfit:
     """How a reading agrees with what all others and the lamps lead to expect there."""
 
@@ -89,7 +98,7 @@ class LightField:
     lamps
         Those of which it is told where they hang; none is allowed where there are readings.
     shade
-        Rock and colonies.
+        Rock and colonies, None where nothing is in the way.
     readings
         None or more.
     numbers
@@ -104,7 +113,7 @@ class LightField:
         self,
         glass: Glass,
         lamps: Sequence[Lamp],
-        shade: Shadows,
+        shade: Shadows | None,
         readings: Sequence[LightReading],
         numbers: LightNumbers,
         *,
@@ -146,7 +155,11 @@ class LightField:
     def shaded_by(self, point_cm: Floats) -> tuple[tuple[str, float], ...]:
         """Return what each body keeps off one point, the most first, as a share of the light without it."""
         whole = self._light(point_cm[None, :]).par_umol[0]
-        found = []
+        found: list[tuple[str, float]] = []
+        if self._shade is None:
+            return ()
+        from advisor.fields.shadows import shadows  # only where something throws one
+
         for each in self._shade.occluders:
             without = shadows([other for other in self._shade.occluders if other.id != each.id])
             lit = light_at(point_cm[None, :], self._emitters(), self._water, shade=without).par_umol[0]
@@ -182,7 +195,7 @@ class LightField:
         """Each reading against what everything else leads to expect there; none where there is but one."""
         if not self.readings or (len(self.readings) == 1 and not self.lamps):
             return ()
-        found = self._fit(self._read[0])
+        found = self._of_readings
         said = np.log([each.par_umol for each in self.readings])
         return tuple(
             Misfit(each, float(np.exp(said[row] - found.left_out[row])),
@@ -190,10 +203,27 @@ class LightField:
             for row, each in enumerate(self.readings)
         )  # fmt: skip
 
+    def unread(self, label: str) -> Unread | None:
+        """Return what is expected where a reading was taken without it; None where nothing else tells."""
+        row = next((at for at, each in enumerate(self.misfits) if each.reading.label == label), None)
+        if row is None:
+            return None
+        found, misfit = self._of_readings, self.misfits[row]
+        own = max(misfit.reading.log_sd, self._trust.reading)
+        common = self._meter_doubt if len(self.readings) > 1 else 0.0
+        wide = Z90 * float(np.sqrt(max(found.left_out_sd[row] ** 2 - own**2, 0.0) + common**2))
+        best = misfit.expected
+        return Unread(best * float(np.exp(-wide)), best, best * float(np.exp(wide)))
+
+    @cached_property
+    def _of_readings(self) -> Fit:
+        """The field where the readings were taken."""
+        return self._fit(self._read[0])
+
     @cached_property
     def causes(self) -> tuple[Cause, ...]:
         """What the readings correct of lamps, water and walls."""
-        found = self._fit(self._read[0])
+        found = self._of_readings
         return tuple(
             Cause(name, float(found.causes[row]), float(found.causes_sd[row]))
             for row, (name, _) in enumerate(self._doubts())
@@ -312,56 +342,3 @@ class LightField:
 
 def _share(part: float, whole: float) -> float:
     return float(part / whole) if whole > 0.0 else 0.0
-
-
-def water_of(glass: Glass, lamps: Sequence[Lamp], numbers: LightNumbers) -> Water:
-    """Return the water as light sees it; blue and white lamps together dim like the white ones."""
-    share = {
-        WallState.FILMED: numbers.filmed_share,
-        WallState.OVERGROWN: numbers.overgrown_share,
-        WallState.PAINTED: numbers.painted_share,
-    }
-    walls = glass.walls
-    states = (walls.left, walls.right, walls.front, walls.back)
-    sides = [None if state is None else share.get(state) for state in states]
-    blue = bool(lamps) and all(lamp.body.colour is Colour.BLUE for lamp in lamps)
-    kd = numbers.blue_kd_per_m if blue else numbers.white_kd_per_m
-    surface = glass.height_cm if glass.water_cm is None else glass.water_cm
-    return Water(Mirrors(glass.length_cm, glass.width_cm, *sides), surface, numbers.water_index, kd)
-
-
-def emitters_of(
-    lamp: Lamp, surface_cm: float, numbers: LightNumbers, beam: float = 1.0, raised_cm: float = 0.0
-) -> Emitters:
-    """Return a lamp as points that shine."""
-    body = lamp.body
-    assert body.middle_cm is not None  # a lamp without a place is not asked
-    assert body.over_water_cm is not None
-    flux = photons_of(lamp, numbers) * body.output_percent / 100.0
-    middle = (*body.middle_cm, surface_cm + body.over_water_cm + raised_cm)
-    if body.form is LampForm.TUBE:
-        return tube(middle, body.length_cm, flux, body.turned_deg)
-    return panel(middle, body.length_cm, body.width_cm, flux, lobe_of(lamp, numbers, beam), body.turned_deg)
-
-
-def lobe_of(lamp: Lamp, numbers: LightNumbers, beam: float) -> Lobe:
-    """Return how a lamp shines by direction; `beam` narrows or widens a beam told by its angle."""
-    if lamp.body.angles:
-        angles, shares = np.array(lamp.body.angles, np.float64).T
-        return tabled_lobe(angles * min(beam, 1.0), shares)
-    return cosine_lobe(min((lamp.body.beam_deg or numbers.beam_deg) * beam, 179.0))
-
-
-def photons_of(lamp: Lamp, numbers: LightNumbers) -> float:
-    """Return what a lamp sends at full output: told, by its watts, or for readings to find. [µmol/s]"""
-    if lamp.body.photons_umol_per_s is not None:
-        return lamp.body.photons_umol_per_s
-    watts = lamp.body.watts if lamp.body.watts is not None else 100.0
-    return watts * numbers.photons_per_watt
-
-
-def strength_doubt(lamp: Lamp, numbers: LightNumbers) -> float:
-    """Return how far the strength of a lamp may be off, by what is told of it."""
-    if lamp.body.photons_umol_per_s is not None:
-        return numbers.photons_doubt
-    return numbers.watts_doubt if lamp.body.watts is not None else numbers.untold_doubt

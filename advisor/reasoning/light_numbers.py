@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from advisor.language.house_state import base
 from advisor.language.library import Library
+from advisor.model.computed import LIGHT_LETS
 
 _PERCENT = 100.0
 
@@ -76,9 +77,6 @@ _LOST = {
     "white_kd_per_m": "white-light-lost",
     "kd_doubt_per_m": "water-doubt",
 }
-
-LIGHT_LETS = frozenset({*_SHARES.values(), *_PLAIN.values(), *_LOST.values()})
-"""Names of all of them."""
 
 
 def light_numbers(library: Library) -> LightNumbers | None:

@@ -2,44 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from advisor.fields.footholds import nearest_foothold_cm
-from advisor.fields.rock_shapes import Body, rock_body
-from advisor.fields.shadows import Occluder, shadows
 from advisor.language.library import Library
-from advisor.model.lighting import RockBody, RockShape
-from advisor.model.tank import Animal, Box, Phase, Statement, Tank
+from advisor.model.tank import Statement, Tank
 from advisor.model.vocabulary import Measure
-from advisor.reasoning.light_field import LightField, LightReading
+from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
+from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
 from advisor.reasoning.survey_facts import Facts, collect, together
+from advisor.reasoning.survey_meter import LIGHT, factor_doubt
 from advisor.reasoning.survey_rows import place_of
 
-LIGHT = "light"
+if TYPE_CHECKING:
+    from advisor.fields.rock_shapes import Body
+    from advisor.fields.shadows import Shadows
+
 SAND = "sand"
-SNAP_CM = 6.0
-"""How far a place told by hand may lie from the rock it stands on and still be set onto it. [cm]"""
-LOOSE_CM = 8.0
-"""A place known less well than this does not say where a reading was taken. [cm]"""
-_OVER_CM = 1.0
-"""A sensor, and the top of a fresh frag, over the surface they are on. [cm]"""
-_LOW_COLONY = 0.5
-"""Height of a colony by its width, where nothing else is known."""
-
-
-@dataclass(frozen=True, slots=True)
-class Point:
-    """Where a place is for light."""
-
-    at_cm: tuple[float, float, float]
-    spread_cm: float
-    moved_cm: float
-    """How far it was set up or down onto the rock; 0 where it was not. [cm]"""
+AT_THE_FACE = "read-at-the-face"
+"""The relation that says that a sensor did not look up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,17 +36,40 @@ class LightWorld:
     field: LightField | None
     missing: tuple[str, ...]
     """What a keeper would have to tell, as short sentences."""
-    left_out: tuple[str, ...]
-    """Readings that do not count, and why."""
+    notes: tuple[str, ...]
+    """Readings that do not count, and why; what is taken as told."""
     points: Mapping[str, Point]
     """By the key of a place."""
+    buried: Mapping[str, str]
+    """Places that would lie inside a rock, and which one."""
+    reach_cm: float = math.inf
+    """How far from a reading anything is known; without end where lamps are. [cm]"""
 
     def point(self, key: str) -> Point | None:
         """Return where a place is, None where it is not known well enough."""
         return self.points.get(key)
 
+    def everywhere(self) -> dict[str, LightHere]:
+        """Return the light at every place that has any, by its key."""
+        if self.field is None:
+            return {}
+        keys = [key for key, point in self.points.items() if self._reached(self.field, point)]
+        if not keys:
+            return {}
+        found = self.field.at(np.array([self.points[key].at_cm for key in keys]))
+        return dict(zip(keys, found, strict=True))
 
-def light_world(tank: Tank, library: Library, on: date) -> LightWorld:
+    def _reached(self, field: LightField, point: Point) -> bool:
+        """Whether a place is near enough to something that tells of its light."""
+        if self.reach_cm == math.inf:
+            return True
+        return any(math.dist(each.at_cm, point.at_cm) <= self.reach_cm for each in field.readings)
+
+
+NOWHERE = Places({}, {})
+
+
+def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = None) -> LightWorld:
     """Build the light of a tank from all that is told up to a day.
 
     Parameters
@@ -70,27 +80,35 @@ def light_world(tank: Tank, library: Library, on: date) -> LightWorld:
         Whose named numbers and vocabulary are in force.
     on
         The day asked about; older readings may have grown stale.
+    facts
+        All that is said, where that is collected already.
     """
     numbers, measure = light_numbers(library), library.vocabulary.measures.get(LIGHT)
     if numbers is None or measure is None:
-        return LightWorld(None, ("the rule files in force have no light model",), (), {})
+        return _none("the rule files in force have no light model")
     if tank.glass is None:
-        return LightWorld(None, ("how large the glass is: glass: {length, width, height, water}",), (), {})
-    bodies = {rock.id: body for rock in tank.rocks if (body := _rock(rock.body)) is not None}
-    points = _points(tank, list(bodies.values()))
-    facts = collect(tank, library.vocabulary, on)
+        return _none("how large the glass is: glass: {length, width, height, water}")
+    bodies = rock_bodies(tank)
+    places = places_of(tank, bodies)
+    told = collect(tank, library.vocabulary, on) if facts is None else facts
+    readings, notes = _Counting(tank, told, measure, places, on, numbers).readings()
     hanging = [lamp for lamp in tank.lamps if lamp.body.hangs]
-    readings, left_out = _readings(tank, facts, measure, points, on, numbers)
     if not hanging and not readings:
-        return LightWorld(None, _missing(tank), left_out, points)
-    shade = shadows(
-        [*(Occluder(name, body) for name, body in bodies.items()), *_colonies(tank, points, numbers)]
-    )
+        return LightWorld(None, _missing(tank), notes, places.points, places.buried)
     field = LightField(
-        tank.glass, hanging, shade, readings, numbers,
-        sand=bool(facts.of(SAND, "tank")), meter_doubt=numbers.meter_doubt,
+        tank.glass, hanging, _shade(tank, bodies, places, numbers) if hanging else None, readings, numbers,
+        sand=bool(told.of(SAND, "tank")),
+        meter_doubt=math.hypot(numbers.meter_doubt, factor_doubt(library, told)),
     )  # fmt: skip
-    return LightWorld(field, (), left_out, points)
+    if hanging and tank.glass.water_cm is None:
+        notes = (*notes, "the water is taken to stand at the rim: tell it with glass: {water: 55 cm}")
+    reach = math.inf if hanging else numbers.read_only_reach_cm
+    return LightWorld(field, (), notes, places.points, places.buried, reach)
+
+
+def _none(missing: str) -> LightWorld:
+    """No light, for one reason."""
+    return LightWorld(None, (missing,), (), NOWHERE.points, NOWHERE.buried)
 
 
 def _missing(tank: Tank) -> tuple[str, ...]:
@@ -100,110 +118,92 @@ def _missing(tank: Tank) -> tuple[str, ...]:
     return (where, read) if tank.lamps else (f"the lamps, and {where}", read)
 
 
-def _rock(body: RockBody | None) -> Body | None:
-    """The surface of a rock that has a shape."""
-    if body is None or body.shape is None or body.middle_cm is None or body.size_cm is None:
+def _shade(tank: Tank, bodies: Mapping[str, Body], places: Places, numbers: LightNumbers) -> Shadows | None:
+    """All that stands in the way of light, None where nothing does."""
+    if not bodies and not tank.animals:
         return None
-    return rock_body(body.shape, body.middle_cm, body.foot_cm, body.size_cm, body.turned_deg)
+    from advisor.fields.shadows import Occluder, shadows  # brings a mesh library
+
+    rocks = [Occluder(name, body) for name, body in bodies.items()]
+    return shadows([*rocks, *colonies(tank, places.points, numbers.colony_share)])
 
 
-def _points(tank: Tank, bodies: list[Body]) -> dict[str, Point]:
-    """Every place whose position is known well enough, set onto the rock it stands on."""
-    assert tank.glass is not None
-    standing = {
-        animal.spot: animal for animal in tank.animals if animal.spot and animal.phase is not Phase.WAITING
-    }
-    found = {}
-    for spot in tank.spots:
-        point = _point(spot.box, bodies, standing.get(spot.id))
-        if point is not None:
-            found[spot.id] = point
-    for animal in tank.animals:
-        point = _point(animal.box, bodies, animal)
-        if point is not None:
-            found[place_of(animal.id)] = point
-    return found
+# --- readings
 
 
-def _point(box: Box | None, bodies: list[Body], animal: Animal | None) -> Point | None:
-    """The top of what stands at a place, or of a fresh frag there."""
-    if box is None or box.by_word:
-        return None
-    ends = np.array([box.x, box.y, box.z])
-    spread = float((ends[:, 1] - ends[:, 0]).max() / 2.0)
-    if spread > LOOSE_CM:
-        return None
-    x, y, z = (float(each) for each in ends.mean(axis=1))
-    foot = nearest_foothold_cm(bodies, (x, y, z), SNAP_CM)
-    base = z if foot is None else foot
-    tall = _height_cm(animal) if animal is not None else 0.0
-    return Point((x, y, base + tall + _OVER_CM), spread, 0.0 if foot is None else foot - z)
+@dataclass(frozen=True, slots=True)
+class _Counting:
+    """Sorts readings into those that count and those that do not."""
+
+    tank: Tank
+    facts: Facts
+    measure: Measure
+    places: Places
+    on: date
+    numbers: LightNumbers
+
+    def readings(self) -> tuple[list[LightReading], tuple[str, ...]]:
+        """Return readings that count, one a place, and why others do not."""
+        found: list[LightReading] = []
+        notes = [note for note in self.facts.notes if note.startswith(f"{LIGHT} of ")]
+        for key in [
+            *(spot.id for spot in self.tank.spots),
+            *(place_of(animal.id) for animal in self.tank.animals),
+        ]:
+            said = [each for each in together(self.facts.of(LIGHT, key)) if each.best is not None]
+            if not said:
+                continue
+            why = self._why_not(key, said[0])
+            if why:
+                notes.append(f"the reading {_at(key)} is left out: {why}")
+                continue
+            reading, note = self._joined(key, said)
+            found.append(reading)
+            notes += [note] if note else []
+        return found, tuple(notes)
+
+    def _why_not(self, key: str, said: Statement) -> str:
+        """Why a reading does not count; empty where it does."""
+        changed = max((each.installed_on for each in self.tank.lamps if each.installed_on), default=None)
+        turned = together(self.facts.of(AT_THE_FACE, key))
+        if key in self.places.buried:
+            return f"it would lie inside {self.places.buried[key]}"
+        if key not in self.places.points:
+            return "where it was taken is not known to a hand's width"
+        if turned and turned[0].truth is True:
+            return "the sensor was turned to the face of the rock"
+        return self._too_old(said, changed) or ("no light at all was read" if not said.best else "")
+
+    def _too_old(self, said: Statement, changed: date | None) -> str:
+        """Why a reading is too old to count; empty where it is not."""
+        stale = self.measure.stale_days
+        if said.on is not None and stale is not None and (self.on - said.on).days > stale:
+            return f"read {(self.on - said.on).days} days ago, too old"
+        if said.on is not None and changed is not None and said.on < changed:
+            return f"read before a lamp was new on {changed.isoformat()}"
+        return ""
+
+    def _joined(self, key: str, said: Sequence[Statement]) -> tuple[LightReading, str]:
+        """One reading for a place; of several of one day the middle, with an error that covers them all."""
+        point = self.places.points[key]
+        logs = [math.log(each.best) for each in said if each.best]
+        middle = sum(logs) / len(logs)
+        spread = (max(logs) - min(logs)) / 2.0
+        own = max(self._log_sd(each) for each in said)
+        note = ""
+        if spread > Z90 * own:
+            low, high = (round(math.exp(end)) for end in (min(logs), max(logs)))
+            note = f"{_at(key)} both {low} and {high} PAR were read on one day: the error there covers both"
+        sd = max(own, spread)
+        return LightReading(key, point.at_cm, math.exp(middle), sd, point.spread_cm), note
+
+    def _log_sd(self, said: Statement) -> float:
+        """How far one reading may be off beside the meter's common error, as a deviation of its logarithm."""
+        if said.error is None or not said.best:
+            return self.numbers.reading_scatter
+        return max(self.numbers.reading_scatter, said.error / said.best / Z90 - self.numbers.meter_doubt)
 
 
-def _height_cm(animal: Animal) -> float:
-    """How high a colony stands over its foot."""
-    width = animal.size_cm.best if animal.size_cm is not None and animal.size_cm.best is not None else 0.0
-    return _LOW_COLONY * width
-
-
-def _colonies(tank: Tank, points: Mapping[str, Point], numbers: LightNumbers) -> list[Occluder]:
-    """Standing colonies as low domes that let a little light through."""
-    found = []
-    for animal in tank.animals:
-        point = points.get(animal.spot) or points.get(place_of(animal.id))
-        tall = _height_cm(animal)
-        if point is None or tall <= 0.0 or animal.phase is Phase.WAITING:
-            continue
-        x, y, top = point.at_cm
-        wide = tall / _LOW_COLONY
-        body = rock_body(RockShape.BOULDER, (x, y), top - _OVER_CM - tall, (wide, wide, tall))
-        found.append(Occluder(animal.id, body, numbers.colony_share))
-    return found
-
-
-def _readings(
-    tank: Tank,
-    facts: Facts,
-    measure: Measure,
-    points: Mapping[str, Point],
-    on: date,
-    numbers: LightNumbers,
-) -> tuple[list[LightReading], tuple[str, ...]]:
-    """Readings that count, and why others do not."""
-    changed = max((lamp.installed_on for lamp in tank.lamps if lamp.installed_on), default=None)
-    found, left_out = [], []
-    for key in [*(spot.id for spot in tank.spots), *(place_of(animal.id) for animal in tank.animals)]:
-        said = [each for each in together(facts.of(LIGHT, key)) if each.best is not None]
-        if not said:
-            continue
-        why = _why_not(said[0], measure, points.get(key), on, changed)
-        if why:
-            left_out.append(f"{key}: {why}")
-            continue
-        point = points[key]
-        found += [
-            LightReading(key, point.at_cm, each.best, _log_sd(each, numbers), point.spread_cm)
-            for each in said
-            if each.best is not None
-        ]
-    return found, tuple(left_out)
-
-
-def _why_not(said: Statement, measure: Measure, point: Point | None, on: date, changed: date | None) -> str:
-    """Why a reading does not count; empty where it does."""
-    if point is None:
-        return "where it was taken is not known to a hand's width"
-    if said.on is not None and measure.stale_days is not None and (on - said.on).days > measure.stale_days:
-        return f"read {(on - said.on).days} days ago, too old"
-    if said.on is not None and changed is not None and said.on < changed:
-        return f"read before a lamp was new on {changed.isoformat()}"
-    if said.best is not None and said.best <= 0.0:
-        return "no light at all was read"
-    return ""
-
-
-def _log_sd(said: Statement, numbers: LightNumbers) -> float:
-    """How far one reading may be off beside the meter's common error, as a deviation of its logarithm."""
-    if said.error is None or not said.best:
-        return numbers.reading_scatter
-    return max(numbers.reading_scatter, said.error / said.best / 1.645 - numbers.meter_doubt)
+def _at(key: str) -> str:
+    """A place in a sentence."""
+    return key if key.startswith("at ") else f"at {key}"

@@ -11,6 +11,7 @@ from advisor.model.vocabulary import Grade, Measure
 from advisor.reasoning.survey_computed import Context, Supply, known
 from advisor.reasoning.survey_facts import sharpness
 from advisor.reasoning.survey_grounds import HOUSE_FILE, span_of
+from advisor.reasoning.survey_light import reckoned_light
 from advisor.reasoning.survey_touched import touched, touched_spans
 
 VOUCH_AFTER = "vouch-after"
@@ -29,8 +30,11 @@ class _Voucher:
     """What house lines have set of what it rests on."""
 
 
-def vouched_light(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
-    """The light of a place, as far as the animals that do well there tell."""
+def light_here(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
+    """The light of a place as lamps and readings make it; without them as the animals there vouch."""
+    reckoned = reckoned_light(context, measure, row, so_far)
+    if reckoned is not None:
+        return reckoned
     return _vouched(context, measure, row, so_far, ("light-min", "light-max"))
 
 
@@ -120,4 +124,4 @@ def _support(voucher: _Voucher, measure: Measure, agree: bool) -> Support:
     return Support(f"{voucher.animal_id} does well there", Grade.EXPERIENCE, source=told)
 
 
-VOUCHES: dict[str, Supply] = {"vouched-light": vouched_light, "vouched-flow": vouched_flow}
+VOUCHES: dict[str, Supply] = {"light-here": light_here, "vouched-flow": vouched_flow}

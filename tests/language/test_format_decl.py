@@ -10,7 +10,7 @@ from tests.language.texts import read
 
 TEXTS = [
     "measure light(place p) in PAR between 0 and 2500 PAR step 5 PAR error 12 % stale after 180 days\n"
-    "  from keeper, computed by vouched-light\n"
+    "  from keeper, computed by light-here\n"
     '  assume 40 to 110 PAR for soft, clam when unknown because "dim" kind guess\n'
     '  say "light at {p}"  ask "Read the meter"\n',
     "measure temperature(tank) in °F between 32 and 104 °F step 0.5 K error 0.5 K\n  from keeper\n",

@@ -1,0 +1,153 @@
+"""Where places are for light: set onto the rock they stand on, at the top of what stands there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from advisor.model.lighting import RockBody, RockShape
+from advisor.model.tank import Animal, Box, Phase, Tank
+from advisor.reasoning.survey_rows import place_of
+
+if TYPE_CHECKING:
+    from advisor.fields.rock_shapes import Body
+    from advisor.fields.shadows import Occluder
+
+SNAP_CM = 6.0
+"""How far a place told by hand may lie from the rock it stands on and still be set onto it. [cm]"""
+LOOSE_CM = 8.0
+"""A place known less well than this does not say where a reading was taken. [cm]"""
+_OVER_CM = 1.0
+"""A sensor, and the top of a fresh frag, over the surface they are on. [cm]"""
+_LOW_COLONY = 0.5
+"""Height of a colony by its width, where nothing else is known."""
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """Where a place is for light."""
+
+    at_cm: tuple[float, float, float]
+    spread_cm: float
+    moved_cm: float
+    """How far it was set up or down onto the rock; 0 where it was not. [cm]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """The places of a tank whose position is known well enough, by their keys."""
+
+    points: Mapping[str, Point]
+    buried: Mapping[str, str]
+    """Those that would lie inside a rock, and which one."""
+
+
+def rock_bodies(tank: Tank) -> dict[str, Body]:
+    """Return the surface of every rock whose shape is told, by its id."""
+    return {rock.id: body for rock in tank.rocks if (body := _rock(rock.body)) is not None}
+
+
+def _rock(body: RockBody | None) -> Body | None:
+    """The surface of a rock that has a shape."""
+    if body is None or body.shape is None or body.middle_cm is None or body.size_cm is None:
+        return None
+    from advisor.fields.rock_shapes import rock_body  # brings a mesh library, which most tanks never need
+
+    return rock_body(body.shape, body.middle_cm, body.foot_cm, body.size_cm, body.turned_deg)
+
+
+def places_of(tank: Tank, bodies: Mapping[str, Body]) -> Places:
+    """Return where every spot, and every animal that stands on none, is for light.
+
+    Parameters
+    ----------
+    bodies
+        Rocks by their ids; a place told by hand is set onto the nearest face that looks up.
+    """
+    points: dict[str, Point] = {}
+    buried: dict[str, str] = {}
+    for key, box, animal in _told(tank):
+        point = _point(box, bodies, animal)
+        if point is None:
+            continue
+        rock = _around(point, bodies)
+        if rock:
+            buried[key] = rock
+        else:
+            points[key] = point
+    return Places(points, buried)
+
+
+def _told(tank: Tank) -> Iterator[tuple[str, Box, Animal | None]]:
+    """Every place with a position in numbers, and who stands there."""
+    standing = {
+        animal.spot: animal for animal in tank.animals if animal.spot and animal.phase is not Phase.WAITING
+    }
+    for spot in tank.spots:
+        if spot.box is not None and not spot.box.by_word:
+            yield spot.id, spot.box, standing.get(spot.id)
+    for animal in tank.animals:
+        if animal.box is not None and not animal.box.by_word:
+            yield place_of(animal.id), animal.box, animal
+
+
+def _point(box: Box, bodies: Mapping[str, Body], animal: Animal | None) -> Point | None:
+    """The top of what stands at a place, or of a fresh frag there."""
+    ends = (box.x, box.y, box.z)
+    spread = max(high - low for low, high in ends) / 2.0
+    if spread > LOOSE_CM:
+        return None
+    x, y, z = ((low + high) / 2.0 for low, high in ends)
+    foot = _foothold(bodies, (x, y, z))
+    base = z if foot is None else foot
+    tall = height_cm(animal) if animal is not None else 0.0
+    return Point((x, y, base + tall + _OVER_CM), spread, 0.0 if foot is None else foot - z)
+
+
+def _foothold(bodies: Mapping[str, Body], at_cm: tuple[float, float, float]) -> float | None:
+    """Height of the rock a place stands on, None where none is near."""
+    if not bodies:
+        return None
+    from advisor.fields.footholds import nearest_foothold_cm
+
+    return nearest_foothold_cm(list(bodies.values()), at_cm, SNAP_CM)
+
+
+def _around(point: Point, bodies: Mapping[str, Body]) -> str:
+    """The rock that a point lies inside of, empty where none does."""
+    if not bodies:
+        return ""
+    from advisor.fields.footholds import holds
+
+    return next((name for name, body in bodies.items() if holds(body, point.at_cm)), "")
+
+
+def height_cm(animal: Animal) -> float:
+    """Return how high a colony stands over its foot, by its width. [cm]"""
+    width = animal.size_cm.best if animal.size_cm is not None and animal.size_cm.best is not None else 0.0
+    return _LOW_COLONY * width
+
+
+def colonies(tank: Tank, points: Mapping[str, Point], passes: float) -> list[Occluder]:
+    """Return standing colonies as low domes that let a little light through.
+
+    Parameters
+    ----------
+    passes
+        Share of light they let through. [1]
+    """
+    from advisor.fields.rock_shapes import rock_body
+    from advisor.fields.shadows import Occluder
+
+    found = []
+    for animal in tank.animals:
+        point = points.get(animal.spot) or points.get(place_of(animal.id))
+        tall = height_cm(animal)
+        if point is None or tall <= 0.0 or animal.phase is Phase.WAITING:
+            continue
+        x, y, top = point.at_cm
+        wide = tall / _LOW_COLONY
+        body = rock_body(RockShape.BOULDER, (x, y), top - _OVER_CM - tall, (wide, wide, tall))
+        found.append(Occluder(animal.id, body, passes))
+    return found

@@ -1,0 +1,205 @@
+"""The light of a place as lamps, rocks and readings make it, for places where no meter was held.
+
+A keeper's own reading at a place wins while both agree within their errors;
+where they do not, the range covers both and says so. A loose word is narrowed.
+Where no lamp is known, readings speak as far as the rules say a reading
+reaches, and with the wider range that the rules give them. A place that is
+known by words alone has no such light.
+
+Places of a changed world are lit as in the tank as it is: what a change puts
+in or takes out throws no shadow.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import deque
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from advisor.language.library import Library
+from advisor.model.cells import Cell, CellKind, NumberCell, Support
+from advisor.model.computed import LIGHT_LETS
+from advisor.model.tank import Tank
+from advisor.model.vocabulary import Measure, NumberType
+from advisor.reasoning.survey_computed import Context, known
+from advisor.reasoning.survey_facts import Facts, sharpness
+from advisor.reasoning.survey_grounds import HOUSE_FILE, quantity
+from advisor.reasoning.survey_rows import place_of
+from advisor.reasoning.survey_touched import touched_spans
+
+if TYPE_CHECKING:
+    from advisor.reasoning.light_field import LightHere, Unread
+    from advisor.reasoning.light_world import LightWorld
+
+_KEPT = 4
+"""Of how many tanks the light is remembered."""
+_WORDS = 2
+"""Sharpness of a loose word."""
+
+
+def reckoned_light(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
+    """The light of a place by lamps and readings, None where they say nothing of it.
+
+    Parameters
+    ----------
+    row
+        Of the table of places.
+    so_far
+        What the keeper says of the light there, if anything.
+    """
+    if not (isinstance(measure.type, NumberType) and _may_speak(context)):
+        return None
+    key = context.layout.places[row].key
+    lit = _lit(context)
+    if known(so_far) and not _rests_on_words(context, measure, row):
+        return _beside_reading(lit, measure, key, so_far)
+    here = lit.here.get(key)
+    if here is None:
+        return None
+    low, best, high = (_held(each, measure) for each in (here.low, here.best, here.high))
+    supports = (lit.support(key, here, measure), *lit.changed)
+    if not isinstance(so_far, NumberCell):
+        return NumberCell(low, best, high, CellKind.COMPUTED, None, supports)
+    if not known(so_far):
+        return NumberCell(low, best, high, CellKind.COMPUTED, None, (*supports, *so_far.supports))
+    return _narrowed(so_far, NumberCell(low, best, high, CellKind.COMPUTED, None, supports))
+
+
+def _may_speak(context: Context) -> bool:
+    """Whether a lamp hangs or a reading has a position; cheap, for most tanks have neither."""
+    if context.tank.glass is None:
+        return False
+    if any(lamp.body.hangs for lamp in context.tank.lamps):
+        return True
+    placed = {spot.id: spot.box for spot in context.tank.spots}
+    placed |= {place_of(animal.id): animal.box for animal in context.tank.animals}
+    told = context.facts.single.get("light", {})
+    return any((box := placed.get(key)) is not None and not box.by_word for key in told)
+
+
+def _beside_reading(lit: _Lit, measure: Measure, key: str, said: Cell | None) -> Cell | None:
+    """A keeper's own number, widened where all else leads to expect another one."""
+    unread = lit.unread(key)
+    if unread is None or not isinstance(said, NumberCell):
+        return None
+    if unread.low <= said.high and said.low <= unread.high:
+        return None
+    here = f"{quantity(round(unread.low), measure)} to {quantity(round(unread.high), measure)}"
+    odd = Support(f"the rest leads to expect {here}", source="the two do not agree, so the range covers both")
+    low, high = min(said.low, _held(unread.low, measure)), max(said.high, _held(unread.high, measure))
+    return NumberCell(low, said.best, high, said.kind, None, (*said.supports, odd, *lit.changed))
+
+
+def _narrowed(said: NumberCell, reckoned: NumberCell) -> NumberCell:
+    """What both a word and the lamps allow; everything either allows where they disagree."""
+    low, high = max(said.low, reckoned.low), min(said.high, reckoned.high)
+    supports = (*reckoned.supports, *said.supports)
+    if low > high:
+        odd = Support("the two do not agree", source="so the range covers both")
+        low, high = min(said.low, reckoned.low), max(said.high, reckoned.high)
+        return NumberCell(low, reckoned.best, high, CellKind.COMPUTED, None, (*supports, odd))
+    best = None if reckoned.best is None else min(max(reckoned.best, low), high)
+    return NumberCell(low, best, high, CellKind.COMPUTED, None, supports)
+
+
+def _rests_on_words(context: Context, measure: Measure, row: int) -> bool:
+    """Whether the newest statement about a place is a loose word."""
+    newest = context.facts.of(measure.name, context.layout.places[row].key)[:1]
+    return bool(newest) and sharpness(newest[0]) == _WORDS
+
+
+def counted(number: int, what: str) -> str:
+    """Return a number of things in words.
+
+    >>> counted(1, "lamp"), counted(3, "reading")
+    ('1 lamp', '3 readings')
+    """
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
+def _held(value: float, measure: Measure) -> float:
+    """A value within what is possible."""
+    return min(max(value, measure.low), measure.high)
+
+
+# --- one tank, reckoned once
+
+
+@dataclass(eq=False)
+class _Lit:
+    """The light of one tank under one set of numbers, worked out when first asked for."""
+
+    tank: Tank
+    library: Library
+    facts: Facts
+    on: date
+    changed: tuple[Support, ...] = field(init=False)
+    """What house lines have set of the numbers it rests on."""
+
+    def __post_init__(self) -> None:
+        spans = touched_spans(self.library)
+        lets = [self.library.lets[name] for name in sorted(LIGHT_LETS & self.library.lets.keys())]
+        self.changed = tuple(
+            Support(HOUSE_FILE, source=f"changed {let.name}", span=let.span)
+            for let in lets
+            if let.span in spans
+        )
+
+    @cached_property
+    def world(self) -> LightWorld:
+        """The tank as light meets it."""
+        from advisor.reasoning.light_world import light_world  # brings numpy's heavier friends
+
+        return light_world(self.tank, self.library, self.on, self.facts)
+
+    @cached_property
+    def here(self) -> Mapping[str, LightHere]:
+        """The light at every place whose position is known, by the key of the place."""
+        return self.world.everywhere()
+
+    def unread(self, key: str) -> Unread | None:
+        """What all but the reading there lead to expect at a place."""
+        return self.world.field.unread(key) if self.world.field is not None else None
+
+    def support(self, key: str, here: LightHere, measure: Measure) -> Support:
+        """What the light of a place rests on, in words."""
+        found = self.world.field
+        assert found is not None  # a place has light only where there is a field
+        rests = [counted(len(found.lamps), "lamp")] if found.lamps else []
+        rests += [counted(len(found.readings), "reading")] if found.readings else []
+        less, more = (round(100.0 * abs(end / here.best - 1.0)) for end in (here.low, here.high))
+        details = f"error -{less} to +{more} %"
+        at = self.world.points[key].at_cm
+        near = min(found.readings, key=lambda each: math.dist(each.at_cm, at), default=None)
+        if near is not None:
+            apart = round(math.dist(near.at_cm, at))
+            rests.append(f"the nearest {apart} cm off")
+            details = f"{quantity(round(near.par_umol), measure)} at {near.label}, {apart} cm off; {details}"
+        return Support(f"reckoned: {', '.join(rests)}", source=details)
+
+
+_recent: deque[_Lit] = deque(maxlen=_KEPT)
+
+
+def _lit(context: Context) -> _Lit:
+    """The light of the tank of a survey; surveys of one tank on one day share it."""
+    for each in _recent:
+        if each.tank is context.tank and each.on == context.on and _alike(each.library, context.library):
+            return each
+    made = _Lit(context.tank, context.library, context.facts, context.on)
+    _recent.append(made)
+    return made
+
+
+def _alike(one: Library, other: Library) -> bool:
+    """Whether two sets of rules make the same light."""
+    if one is other:
+        return True
+    names = LIGHT_LETS | {"unsure-meter-error"}
+    return one.vocabulary.measures.get("light") == other.vocabulary.measures.get("light") and all(
+        one.lets.get(name) == other.lets.get(name) for name in names
+    )
