@@ -1,0 +1,113 @@
+"""Which lamps and readings of a tank count for its light, and why others do not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+import pytest
+
+from advisor.model.lighting import LampBody, RockBody, RockShape
+from advisor.model.tank import Lamp, Rock, Tank
+from advisor.reasoning.light_world import LightWorld, light_world
+from tests.reasoning.lit import GLASS, ROOF, lamp, lit, lit_library, read
+from tests.reasoning.survey_samples import TODAY, fact, point, spot
+
+
+def world(tank: Tank, on: date = TODAY) -> LightWorld:
+    return light_world(tank, lit_library(), on)
+
+
+def labels(found: LightWorld) -> list[str]:
+    return [] if found.field is None else [each.label for each in found.field.readings]
+
+
+def test_a_lamp_that_hangs_lights_every_place_with_a_position() -> None:
+    found = world(lit()).everywhere()
+    assert found.keys() == {"under", "beside", "far", "cave"}
+    assert found["under"].best > found["far"].best
+
+
+def test_neither_lamp_nor_reading_says_what_to_tell() -> None:
+    found = world(lit(lamps=()))
+    assert (found.field, found.everywhere()) == (None, {})
+    assert "the lamps, and where a lamp hangs" in found.missing[0]
+    untold = world(lit(lamps=(Lamp(id="lamp", body=LampBody()),)))
+    assert untold.missing[0].startswith("where a lamp hangs")
+
+
+def test_without_glass_or_numbers_there_is_no_light() -> None:
+    assert "how large the glass is" in world(lit(glass=None)).missing[0]
+    bare = replace(lit_library(), lets={})
+    assert light_world(lit(), bare, TODAY).missing == ("the rule files in force have no light model",)
+
+
+def test_readings_alone_speak_only_as_far_as_a_reading_reaches() -> None:
+    found = world(lit(read("under", 200.0), lamps=())).everywhere()
+    assert found.keys() == {"under", "beside"}
+
+
+def test_rock_in_the_way_darkens_the_place_below() -> None:
+    over_cave = lamp(middle_cm=(70.0, 25.0))
+    open_, shaded = (world(lit(lamps=(over_cave,), rocks=rocks)).everywhere() for rocks in ((), (ROOF,)))
+    assert shaded["cave"].best < 0.5 * open_["cave"].best
+    field = world(lit(lamps=(over_cave,), rocks=(ROOF,))).field
+    assert field is not None
+    (name, share), *_ = field.shaded_by(np.array([70.0, 25.0, 6.0]))
+    assert (name, share > 0.5) == ("roof", True)
+
+
+@pytest.mark.parametrize(
+    ("reading", "more", "why"),
+    [
+        (read("under", 200.0, on=date(2026, 1, 1)), (), "305 days ago, too old"),
+        (read("under", 0.0), (), "no light at all was read"),
+        (read("word", 200.0), (), "not known to a hand's width"),
+        (read("under", 200.0), (fact("read-at-the-face", "under", truth=True),), "turned to the face"),
+    ],
+)
+def test_a_reading_that_does_not_count_is_named_with_its_reason(reading, more, why) -> None:  # type: ignore[no-untyped-def]  # facts
+    tank = lit(reading, *more, spots=(spot("under", point(25.0, 22.0, 20.0)), spot("word")))
+    found = world(tank)
+    assert labels(found) == []
+    assert [why in note for note in found.notes] == [True]
+
+
+def test_a_reading_from_before_a_new_lamp_does_not_count() -> None:
+    new = lamp().model_copy(update={"installed_on": date(2026, 10, 30)})
+    found = world(lit(read("under", 200.0), lamps=(new,)))
+    assert labels(found) == []
+    assert found.notes == ("the reading at under is left out: read before a lamp was new on 2026-10-30",)
+
+
+def test_a_reading_inside_a_rock_does_not_count_and_the_rock_is_named() -> None:
+    block = RockBody(shape=RockShape.BLOCK, middle_cm=(25.0, 22.0), size_cm=(20.0, 20.0, 40.0))
+    found = world(lit(read("under", 200.0), rocks=(Rock(id="block", body=block),)))
+    assert labels(found) == []
+    assert found.notes == ("the reading at under is left out: it would lie inside block",)
+    assert "under" not in found.everywhere()
+
+
+def test_two_readings_of_one_day_that_contradict_each_other_count_as_one_that_covers_both() -> None:
+    alike = world(lit(read("under", 200.0), read("under", 210.0)))
+    apart = world(lit(read("under", 100.0), read("under", 400.0)))
+    assert alike.field is not None
+    assert apart.field is not None
+    assert alike.notes == ()
+    assert apart.notes == ("at under both 100 and 400 PAR were read on one day: the error there covers both",)
+    (one,), (both,) = alike.field.readings, apart.field.readings
+    assert both.par_umol == pytest.approx(200.0)
+    assert (both.log_sd, one.log_sd < 0.1) == (pytest.approx(0.693, abs=0.001), True)
+
+
+def test_a_meter_whose_factor_is_unknown_widens_everything() -> None:
+    unsure = fact("meter-uncorrected", "tank", truth=True)
+    sure, wide = (world(lit(read("under", 200.0), *more)).everywhere()["far"] for more in ((), (unsure,)))
+    assert wide.high / wide.low > sure.high / sure.low
+
+
+def test_water_of_unknown_height_is_taken_to_stand_at_the_rim_and_that_is_told() -> None:
+    full = GLASS.model_copy(update={"water_cm": None})
+    assert "taken to stand at the rim" in world(lit(glass=full)).notes[0]
+    assert world(lit()).notes == ()

@@ -1,0 +1,164 @@
+"""The light of a place in the survey: lamps and readings beside what the keeper and the animals say."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from advisor.model.cells import Cause, CellKind, NumberCell
+from advisor.model.changes import Add, SetFact
+from advisor.model.tank import Fact, Tank
+from advisor.reasoning import survey_light
+from advisor.reasoning.survey import Survey
+from advisor.reasoning.survey_light import counted
+from tests.reasoning.lit import ROOF, SPOTS, lamp, lit, lit_library, read
+from tests.reasoning.survey_samples import animal, fact, number, place_row, spot, survey, waiting
+
+AROUND = (read("beside", 330.0), read("far", 80.0), read("cave", 90.0))
+
+
+def lit_survey(tank: Tank, *worlds: tuple[object, ...], house: str = "") -> Survey:
+    return survey(tank, worlds, rules=lit_library(house))  # type: ignore[arg-type]  # changes of a test
+
+
+def light(tank: Tank, place: str = "under", house: str = "") -> NumberCell:
+    found = lit_survey(tank, house=house)
+    return number(found, "light", found.spot_place[place])
+
+
+def texts(cell: NumberCell) -> list[str]:
+    return [each.text for each in cell.supports]
+
+
+def test_a_place_without_a_reading_has_the_light_of_the_lamps_with_its_error() -> None:
+    cell = light(lit())
+    assert (cell.kind, cell.cause) == (CellKind.COMPUTED, None)
+    assert cell.best is not None
+    assert cell.low < cell.best < cell.high
+    (support, *_) = cell.supports
+    assert (support.text, support.grade) == ("reckoned: 1 lamp", None)
+    assert support.source.startswith("error -")
+
+
+def test_it_names_how_many_readings_and_the_nearest_with_its_distance() -> None:
+    (support, *_) = light(lit(*AROUND)).supports
+    assert support.text == "reckoned: 1 lamp, 3 readings, the nearest 15 cm off"
+    assert support.source.startswith("330 PAR at beside, 15 cm off; error -")
+
+
+def test_readings_narrow_the_light_of_a_place_nobody_read() -> None:
+    bare, read_around = light(lit()), light(lit(*AROUND))
+    assert read_around.high / read_around.low < bare.high / bare.low
+
+
+def test_a_reading_wins_while_all_else_agrees_with_it() -> None:
+    middle = light(lit(*AROUND)).best
+    assert middle is not None
+    cell = light(lit(*AROUND, read("under", middle, error=10.0)))
+    assert (cell.kind, cell.low, cell.high) == (CellKind.MEASURED, middle - 10.0, middle + 10.0)
+
+
+def test_where_they_do_not_agree_the_range_covers_both_and_says_so() -> None:
+    around = light(lit(*AROUND))
+    cell = light(lit(*AROUND, read("under", 60.0, error=5.0)))
+    assert (cell.kind, cell.low, cell.best) == (CellKind.MEASURED, 55.0, 60.0)
+    assert cell.high == pytest.approx(around.high, rel=0.15)
+    assert texts(cell)[-1].startswith("the rest leads to expect")
+    assert cell.supports[-1].source == "the two do not agree, so the range covers both"
+
+
+def test_a_reading_too_old_gives_way_and_is_still_told() -> None:
+    cell = light(lit(*AROUND, read("under", 60.0, on=date(2026, 1, 1))))
+    assert (cell.kind, cell.cause) == (CellKind.COMPUTED, None)
+    assert texts(cell)[-1] == "too old: 60 PAR"
+
+
+def test_a_word_is_narrowed_and_one_that_cannot_be_is_covered() -> None:
+    middle = light(lit(*AROUND))
+    word = light(lit(*AROUND, fact("light", "under", words=("bright",))))
+    assert (word.kind, word.low >= middle.low, word.high <= middle.high) == (CellKind.COMPUTED, True, True)
+    dark = light(lit(*AROUND, fact("light", "under", words=("dark",))))
+    assert (dark.low, dark.high) == (0.0, middle.high)
+    assert texts(dark)[-1] == "the two do not agree"
+
+
+def test_a_stated_range_is_the_keepers_own_and_stays() -> None:
+    cell = light(lit(*AROUND, fact("light", "under", low=300.0, high=500.0)))
+    assert (cell.kind, cell.low, cell.high) == (CellKind.STATED, 300.0, 500.0)
+
+
+def test_a_place_told_in_words_alone_stays_unknown() -> None:
+    cell = light(lit(spots=(*SPOTS, spot("word"))), "word")
+    assert (cell.kind, cell.cause) == (CellKind.UNKNOWN, Cause.MISSING)
+
+
+def test_without_lamps_a_reading_speaks_as_far_as_it_reaches_and_more_loosely() -> None:
+    told = lit(read("beside", 330.0), lamps=())
+    assert light(told).high / light(told).low > 2.0
+    assert texts(light(told)) == ["reckoned: 1 reading, the nearest 15 cm off"]
+    assert light(told, "far").cause is Cause.MISSING
+
+
+def well(tank: Tank) -> Tank:
+    stands = animal("zoa-3", at="under", placed_on=date(2026, 3, 1))
+    doing: tuple[Fact, ...] = (*tank.facts, fact("doing", "zoa-3", words=("well",)))
+    return tank.model_copy(update={"animals": (stands,), "facts": doing})
+
+
+def test_lamps_speak_before_the_animals_and_those_where_no_lamp_does() -> None:
+    rules = lit_library()
+    assert light(well(lit())).kind is CellKind.COMPUTED
+    assert "vouch-after" in rules.lets
+    assert light(well(lit(lamps=()))).kind is CellKind.VOUCHED
+
+
+def test_what_a_change_states_goes_before_the_lamps_and_other_changes_are_lit_as_now() -> None:
+    told = lit_survey(
+        lit(),
+        (SetFact(fact("light", "under", best=90.0, error=1.0)),),
+        (Add(waiting("new-1"), "under"),),
+    )
+    assert number(told, "light", place_row(told, "under", 1)).high == 91.0
+    now = number(told, "light", told.spot_place["under"])
+    there = int(told.animal_place[-1])
+    assert number(told, "light", there) == now
+
+
+def test_a_number_the_house_has_set_is_told_with_the_light() -> None:
+    house = 'house\n  change meter-doubt from 10 % to 5 %\n    because "calibrated last week"'
+    cell = light(lit(*AROUND), house=house)
+    assert ("your house file", "changed meter-doubt") in [(e.text, e.source) for e in cell.supports]
+    assert cell.high / cell.low < light(lit(*AROUND)).high / light(lit(*AROUND)).low
+
+
+def test_surveys_of_one_tank_share_its_light_and_other_numbers_do_not(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    from advisor.reasoning import light_world
+
+    made = []
+    whole = light_world.light_world
+    monkeypatch.setattr(light_world, "light_world", lambda *told: made.append(1) or whole(*told))
+    survey_light._recent.clear()
+    tank = lit(*AROUND, rocks=(ROOF,))
+    for _ in range(3):
+        light(tank)
+    assert len(made) == 1
+    light(tank, house='house\n  change meter-doubt from 10 % to 5 %\n    because "calibrated"')
+    assert len(made) == 2
+
+
+def test_a_tank_without_lamps_and_positions_is_never_reckoned(monkeypatch: pytest.MonkeyPatch) -> None:
+    from advisor.reasoning import light_world
+
+    def refuse(*told: object) -> None:
+        raise AssertionError("nothing hangs over this tank")
+
+    monkeypatch.setattr(light_world, "light_world", refuse)
+    assert light(lit(lamps=())).cause is Cause.MISSING
+    assert light(lit(lamps=(lamp(middle_cm=None),))).cause is Cause.MISSING
+
+
+def test_numbers_of_things_are_counted_in_words() -> None:
+    assert (counted(1, "lamp"), counted(2, "reading")) == ("1 lamp", "2 readings")
