@@ -10,6 +10,7 @@ from advisor.errors import Problem
 from advisor.language.house_accepts import accepted
 from advisor.language.house_agree import agreed, lets_pass, text_of
 from advisor.language.house_cards import card_change, cards_after
+from advisor.language.house_idle import idle_changes
 from advisor.language.house_lets import let_change
 from advisor.language.house_rules import level_change, switched_off
 from advisor.language.house_state import House, Meant
@@ -33,7 +34,9 @@ def lay_over(library: Library, edits: Sequence[HouseEdit]) -> tuple[Library, lis
     for item in meant:
         item.apply(house)
     applied = sorted({item.edit for item in meant}, key=text_of)
-    return _laid(house, tuple(applied)), house.problems
+    laid = _laid(house, tuple(applied))
+    house.problems.extend(idle_changes(house, applied, laid.cards, laid.alone))
+    return laid, house.problems
 
 
 def taken_off(library: Library) -> Library:
