@@ -1,4 +1,4 @@
-"""House lines that change a number of a card by which nothing is judged: the other source is the stricter one."""
+"""House lines that change a number of a card by which nothing is judged: another source is stricter."""
 
 from __future__ import annotations
 

@@ -45,7 +45,7 @@ def test_a_change_that_leaves_the_governing_number_is_told(line: str, governs: s
     "line",
     [
         "change odd light max from 200 PAR to 250 PAR",  # it governed
-        "change odd light max from 200 PAR to 350 PAR",  # now the other governs, at another number than before
+        "change odd light max from 200 PAR to 350 PAR",  # now the other governs, which did not
         "change odd light max from 300 PAR to 150 PAR",  # it governs now
         "change odd light max from 300 PAR to 200 PAR",  # both say the same now
         "change odd light min from 40 PAR to 70 PAR",
