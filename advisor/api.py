@@ -247,6 +247,16 @@ def move(folder: Path, animal: str, spot: str, *, on: date, note: str = "") -> E
     return move(folder, _in_force(folder)[0], animal, spot, on=on, note=note)
 
 
+def hardly_possible(folder: Path, event: Event) -> tuple[Problem, ...]:
+    """Return a warning for each number that an event told of a tank and that is hardly possible."""
+    from advisor.tankfiles.folder import read_tank
+    from advisor.tankfiles.unusual import unusual_of
+
+    vocabulary, words = _in_force(folder)
+    tank, _ = read_tank(folder, vocabulary, words=words)
+    return () if tank is None else unusual_of(event, tank, vocabulary)
+
+
 def lapsed_accepts(folder: Path, animal: str, *, on: date) -> tuple[str, ...]:
     """Return what the house files accept of an animal and counts no longer, by a move of it or another.
 

@@ -77,9 +77,11 @@ def check(arguments: argparse.Namespace, out: Output) -> int:
 
 def add(arguments: argparse.Namespace, out: Output) -> int:
     """Add a coral, a spot or a reading."""
-    return _told(
-        out, {"coral": _add_coral, "spot": _add_spot, "reading": _add_reading}[arguments.thing](arguments)
-    )
+    from advisor import api
+
+    event = {"coral": _add_coral, "spot": _add_spot, "reading": _add_reading}[arguments.thing](arguments)
+    out.problems(api.hardly_possible(_folder(arguments), event))
+    return _told(out, event)
 
 
 def _add_coral(arguments: argparse.Namespace) -> Event:

@@ -168,6 +168,8 @@ def measure(site: Site, tree: Branch) -> Measure:
         result = replace(result, low=_low_end(site, low, high, dimension))
         if result.low >= result.high:
             site.say("units-205", "the range is empty", found["limits"], "the lower end comes first")
+    if "usual" in found:
+        result = replace(result, usual=_range(site, found["usual"], dimension))
     if "step" in found:
         result = replace(result, step=_spread(site, amount(site, branches(found["step"])[0]), dimension))
         if result.step <= 0:
@@ -208,13 +210,19 @@ def _text(clause: Branch | None) -> str:
     return joined(named(clause, "texts")[0]) if clause is not None else ""
 
 
-def _assumption(site: Site, tree: Branch, dimension: Dimension | None) -> Assumption:
-    """What is reckoned with while nothing is said."""
+def _range(site: Site, tree: Branch, dimension: Dimension | None) -> tuple[float, float]:
+    """Both ends of the band of a clause in base units."""
     ends = band(site, named(tree, "band")[0])
     low = base(ends[0]) if ends[0].unit == ends[1].unit else _in_unit(site, ends[0], dimension)
     high = _in_unit(site, ends[1], dimension)
     if low > high:
         site.say("units-205", "the range is empty", tree, "the lower end comes first")
+    return low, high
+
+
+def _assumption(site: Site, tree: Branch, dimension: Dimension | None) -> Assumption:
+    """What is reckoned with while nothing is said."""
+    low, high = _range(site, tree, dimension)
     kinds = [Grade(str(part.children[0])) for group in named(tree, "assume_kind") for part in branches(group)]
     groups = tuple(
         word for group in named(tree, "assume_for") for part in branches(group) for word in words(part)

@@ -19,7 +19,7 @@ from advisor.model.vocabulary import (
     Vocabulary,
     WordType,
 )
-from advisor.units import BASE_UNIT, DIMENSIONLESS
+from advisor.units import BASE_UNIT, DIMENSIONLESS, from_base
 
 SAID_BY = ("seller", "keeper", "shop", "anyone")
 _HOLE = re.compile(r"\{([^{}]*)\}")
@@ -41,6 +41,7 @@ def check_measure(
             "what is not known is exactly this range",
             "between … and …",
         )
+    yield from _usual(measure)
     yield from _on_card(measure)
     if isinstance(measure.type, WordType | SetType):
         double = sorted({word for word in measure.type.words if measure.type.words.count(word) > 1})
@@ -65,6 +66,22 @@ def check_measure(
                     f"{_GROUP} is one of: {several(known, 12)}",
                     nearest(word, known, 50.0),
                 )
+
+
+def _usual(measure: Measure) -> Iterable[Problem]:
+    """What is usual lies within what is possible."""
+    if measure.usual is None or not isinstance(measure.type, NumberType):
+        return
+    unit, (low, high) = measure.type.unit, measure.usual
+    if low < measure.low or high > measure.high:
+        ends = [f"{from_base(end, unit):g}" for end in (measure.low, measure.high)]
+        yield Problem(
+            "measure-607",
+            f"the usual range of '{measure.name}' reaches outside what is possible",
+            measure.span or Span(""),
+            f"possible is {' to '.join(ends)} {unit.name}".rstrip(),
+            "a usual range within 'between'",
+        )
 
 
 def _on_card(measure: Measure) -> Iterable[Problem]:

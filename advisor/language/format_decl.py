@@ -144,10 +144,13 @@ def _measure(item: Measure) -> list[Clause]:
 
 
 def _numbers(item: Measure, dimension: Dimension, unit: str) -> str:
-    """Range, step and error of a measure."""
+    """Range, what is usual, step and error of a measure."""
     text = ""
     if item.high != float("inf"):
         text += f" between {from_base(item.low, unit).split(HARD_SPACE)[0]} and {from_base(item.high, unit)}"
+    if item.usual is not None:
+        low, high = (from_base(end, unit) for end in item.usual)
+        text += f" usual {low.split(HARD_SPACE)[0]}{HARD_SPACE}to{HARD_SPACE}{high}"
     apart = "K" if dimension is Dimension.TEMPERATURE else unit
     if dimension is not Dimension.COUNT or item.step != DEFAULT_STEP[dimension]:
         text += f" step {from_base(item.step, apart, spread=True)}"

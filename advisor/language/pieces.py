@@ -72,6 +72,7 @@ _CLAUSE_WORDS = frozenset(
         "switch",
         "until",
         "between",
+        "usual",
         "step",
         "error",
         "stale",

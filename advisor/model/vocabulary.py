@@ -160,6 +160,8 @@ class Measure:
     low: float = 0.0
     high: float = float("inf")
     """Physical range; an unknown value is exactly this interval. [base unit]"""
+    usual: tuple[float, float] | None = None
+    """What is met with in tanks; a value told outside it counts, and is asked about. [base unit]"""
     step: float = 1.0
     """Smallest meaningful difference. [base unit]"""
     error: float = 0.0
@@ -177,6 +179,10 @@ class Measure:
     def symmetric(self) -> bool:
         """Whether the measure is the same both ways round, as a gap is."""
         return self.name == "gap"
+
+    def is_unusual(self, low: float, high: float) -> bool:
+        """Return whether a range, or one number as both its ends, lies wholly outside what is usual."""
+        return self.usual is not None and (high < self.usual[0] or low > self.usual[1])
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,9 @@ from advisor.model.vocabulary import Assumption, Measure, NumberType, Source
 from advisor.reasoning.survey_facts import said_on
 from advisor.units import format_number, format_quantity, from_base
 
+HARDLY_POSSIBLE = "hardly possible"
+"""What is said of a number outside what is usual for its measure."""
+
 HOUSE_FILE = "your house file"
 """The ground of a card value that a house line has set."""
 
@@ -31,7 +34,15 @@ def said_support(said: Statement, on: date, measure: Measure | None = None) -> S
     text = _who(said)
     if age is not None and said.on is not None:
         text = f"{text}, {days_ago(age)}"
+    if measure is not None and _is_odd(said, measure):
+        text = f"{text}, {HARDLY_POSSIBLE}"
     return Support(text, None, day, age, _details(said, measure), said.span)
+
+
+def _is_odd(said: Statement, measure: Measure) -> bool:
+    """Whether the number told is hardly possible."""
+    low, high = (said.low, said.high) if said.best is None else (said.best, said.best)
+    return low is not None and high is not None and measure.is_unusual(low, high)
 
 
 def _who(said: Statement) -> str:

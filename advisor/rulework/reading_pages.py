@@ -42,7 +42,7 @@ def reading_page(name: str, shelf: Shelf) -> Document:
 
 
 def _range(measure: Measure) -> list[tuple[str, str]]:
-    """Physical range, step, error and how long a reading counts."""
+    """Physical and usual range, step, error and how long a reading counts."""
     if not isinstance(measure.type, NumberType):
         return []
     unit = measure.type.unit
@@ -53,14 +53,18 @@ def _range(measure: Measure) -> list[tuple[str, str]]:
     )
     days = "" if measure.stale_days is None else f"{measure.stale_days:g} days"
     return [
-        (
-            "possible",
-            f"{from_base(measure.low, unit):g} to {from_base(measure.high, unit):g} {unit.name}".strip(),
-        ),
+        ("possible", _ends((measure.low, measure.high), unit)),
+        ("usual", _ends(measure.usual, unit) if measure.usual is not None else ""),
         ("step", f"{measure.step / unit.factor:g} {unit.name}".strip()),
         ("error of a reading", error.strip() if measure.error else ""),
         ("counts for", days),
     ]
+
+
+def _ends(ends: tuple[float, float], unit: Unit) -> str:
+    """A range as text."""
+    low, high = (f"{from_base(end, unit):g}" for end in ends)
+    return f"{low} to {high} {unit.name}".strip()
 
 
 def _assumed(thing: Measure | Relation) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from advisor.errors import Problem, Span
-from advisor.model.tank import Animal, Fact, Rock, Spot, Tank
+from advisor.model.tank import Animal, Fact, Glass, Rock, Spot, Tank
 from advisor.model.vocabulary import Kind, Vocabulary
 from advisor.tankfiles.animals import read_animal, spread_lines
 from advisor.tankfiles.checks import check_crowding, current_facts
@@ -36,6 +36,7 @@ from advisor.tankfiles.spots import find_spots, read_rocks, read_spot
 from advisor.tankfiles.surroundings import read_rest
 from advisor.tankfiles.tables import read_table
 from advisor.tankfiles.things import Things, read_things, told_kinds
+from advisor.tankfiles.unusual import note_unusual
 from advisor.tankfiles.water import (
     read_flow,
     read_glass,
@@ -223,6 +224,14 @@ class _Sections:
         )
 
     def _called(self, folder: Path) -> tuple[str, str]:
+    def _scanned(self, rocks: tuple[Rock, ...], glass: Glass | None, folder: Path) -> tuple[Rock, ...]:
+        """The rocks with their scans; the library for meshes is loaded only where there is one."""
+        if not any(rock.body is not None and rock.body.mesh for rock in rocks):
+            return rocks
+        from advisor.tankfiles.scans import with_scans
+
+        return with_scans(rocks, glass, folder, self.reading.ledger)
+
         id_node, name_node = self.top.take("id", "tank"), self.top.take("name")
         name = read_words(name_node, self.reading.ledger) if name_node is not None else ""
         identity = (
@@ -256,7 +265,7 @@ class _Sections:
         facts: list[Fact],
         readings: list[Node],
         journal: str,
-        glass: object,
+        glass: Glass | None,
     ) -> Tank:
         top, reading, ledger = self.top, self.reading, self.reading.ledger
         flow, said = read_flow(top.take("flow", "main-flow"), reading)
@@ -275,6 +284,8 @@ class _Sections:
         note_unknown_words((*stated, *(fact for event in events for fact in event.facts)), reading)
         check_crowding(spots, animals, reading)
         return Tank.model_validate(
+        current = current_facts(stated, animals, events, reading)
+        note_unusual((*current, *(fact for event in events for fact in event.facts)), glass, reading)
             {
                 "id": identity,
                 "name": name,
@@ -290,7 +301,7 @@ class _Sections:
                 "pumps": things.pumps,
                 "fish": things.fish,
                 "told": told,
-                "facts": current_facts(stated, animals, events, reading),
+                "facts": current,
                 "events": events,
                 "last_event": read_words(last, ledger) if last is not None else "",
                 "house_files": house,

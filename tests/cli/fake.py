@@ -93,6 +93,7 @@ class FakeApi:
         house: Sequence[Path] = (),
         rules: Path | None = None,
         horizon_months: int | None = None,
+    odd: tuple[Problem, ...] = ()
     ) -> FakeSession:
         if self.fault is not None:
             raise self.fault
@@ -245,6 +246,9 @@ def install(monkeypatch: pytest.MonkeyPatch) -> FakeApi:
     for name in dir(fake):
         if not name.startswith("_"):
             setattr(module, name, getattr(fake, name))
+    def hardly_possible(self, folder: Path, event: Event) -> tuple[Problem, ...]:
+        return self.odd
+
     monkeypatch.setitem(sys.modules, "advisor.api", module)
     monkeypatch.setattr(advisor, "api", module, raising=False)
     return fake

@@ -108,6 +108,14 @@ def test_adding_a_reading_of_two(api: FakeApi, tmp_path: Path) -> None:
     assert api.changed == [("reading", tmp_path, ("torch-1", "zoa-2"), "gap", "12 cm", DAY, "tape")]
 
 
+def test_a_hardly_possible_number_is_told_and_taken(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
+    api.odd = (Problem("value-136", "light of b: 0 PAR is hardly possible", severity=Severity.WARNING),)
+    assert main(["tank", "add", "reading", "b", "light", "0 PAR", "--on", "2026-11-02"]) == 0
+    told = capsys.readouterr()
+    assert told.err.startswith("value-136  light of b: 0 PAR is hardly possible (warning)")
+    assert told.out.startswith("measured  b, 2 Nov 2026")
+
+
 def test_moving(api: FakeApi, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["tank", "move", "torch-1", "A5", "--note", "stung", "--on", "2026-11-02", "--json"]) == 0
     assert api.changed == [("move", tmp_path, "torch-1", "A5", DAY, "stung")]

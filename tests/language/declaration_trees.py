@@ -251,6 +251,7 @@ def measures(draw: st.DrawFn) -> Measure:
         draw(st.sampled_from(("", "lower", "higher"))),
         low=0.0,
         high=draw(st.sampled_from((99.0, float("inf")))) if number else float("inf"),
+        usual=draw(st.sampled_from((None, (2.0, 80.0)))) if number else None,
         step=draw(st.sampled_from((0.1, 5.0))) if number else 1.0,
         error=0.15 if number else 0.0,
         error_is_fraction=number,

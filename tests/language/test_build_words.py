@@ -38,6 +38,24 @@ def test_numbers_of_a_measure_are_in_base_units() -> None:
     assert (found.error, found.error_is_fraction, found.stale_days) == (0.1, True, 1.0)
 
 
+def test_what_is_usual_is_in_base_units() -> None:
+    found = measure("width(animal a) in cm between 0 and 2 m usual 5 to 800 mm from keeper")
+    assert found.usual == (0.5, 80.0)
+    assert [found.is_unusual(*ends) for ends in ((0.4, 0.4), (0.5, 0.5), (0.1, 1.0), (81.0, 90.0))] == [
+        True,
+        False,
+        False,
+        True,
+    ]
+    assert not measure("width(animal a) in cm between 0 and 200 cm from keeper").is_unusual(0.0, 0.0)
+
+
+def test_what_is_usual_runs_upward_and_has_a_unit() -> None:
+    head = "measure width(animal a) in cm between 0 and 200 cm"
+    assert codes(faults(f"{head} usual 9 to 5 cm from keeper")) == ["units-205"]
+    assert codes(faults(f"{head} usual 5 to 9 from keeper")) == ["units-202"]
+
+
 def test_a_step_of_temperature_is_a_difference() -> None:
     found = measure("warmth(tank) in °F between 32 and 104 °F step 9 °F error 0.5 K from keeper")
     assert (round(found.low, 9), round(found.high, 9)) == (0.0, 40.0)
