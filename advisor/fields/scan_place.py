@@ -53,11 +53,6 @@ def upright(body: trimesh.Trimesh, up: Upward) -> trimesh.Trimesh:
     return trimesh.Trimesh(corners, body.faces, process=False)
 
 
-def way_up(up: Upward) -> Floats:
-    """Return the way up in the axes of a scan, shape (3,)."""
-    return np.array(_TO_Z[up][2], np.float64)
-
-
 def likely_unit(extent: Sequence[float], room_cm: Sequence[float] | None) -> str:
     """Return the unit in which a scan of some extent is a rock that has room in the tank, empty for none.
 
@@ -126,7 +121,7 @@ def pinned(body: trimesh.Trimesh, pins: Sequence[Pin]) -> Standing:
     if len(pins) < 3:
         raise QuantityError(f"{len(pins)} points cannot tell how it is turned")
     if _on_a_line(scan) or _on_a_line(tank):
-        raise QuantityError("the points lie on one line, so it could be turned about that in any way")
+        raise QuantityError("they lie on one line, so it could be turned about that in any way")
     moved, there, _ = trimesh.registration.procrustes(scan, tank, reflection=False)
     corners = trimesh.transformations.transform_points(np.asarray(body.vertices), moved)
     scale = float(np.cbrt(np.linalg.det(moved[:3, :3])))

@@ -58,8 +58,8 @@ class Scan:
 
     body: trimesh.Trimesh
     faces_read: int
-    off: float
-    """How far thinning moved it at most, 0 where it was not thinned; in its own unit."""
+    off: float | None
+    """How far thinning moved it at most, None where it was not thinned; in its own unit."""
     turned_percent: float
     """Share of its faces that were inside out and are turned. [%]"""
     filled: int
@@ -90,24 +90,20 @@ def read_scan(data: bytes, kind: ScanKind) -> Scan:
     """
     body = _loaded(data, kind)
     read = len(body.faces)
-    few = thinned(_tidy(body), MOST_KEPT)
+    whole = _tidy(body)
+    few = thinned(whole, MOST_KEPT)
     body = few.body
     filled = _close_small(body)
     turned = _turn_outward(body)
     widest, holes = _holes(body)
-    return Scan(body, read, few.off, 100.0 * turned / len(body.faces), filled, holes, widest)
+    off = None if body is whole else few.off
+    return Scan(body, read, off, 100.0 * turned / len(body.faces), filled, holes, widest)
 
 
-def open_at_foot(scan: Scan, upward: Floats) -> bool:
-    """Return whether all rims that are left lie at the foot, where no light is.
-
-    Parameters
-    ----------
-    upward
-        The way up in the axes of the scan, shape (3,).
-    """
-    height = np.asarray(scan.body.vertices) @ upward
-    rim = height[np.unique(_rim(scan.body))]
+def open_at_foot(body: trimesh.Trimesh) -> bool:
+    """Return whether a body that stands upright has holes, and all their rims lie at its foot."""
+    height = np.asarray(body.vertices)[:, 2]
+    rim = height[np.unique(_rim(body))]
     low, high = height.min(), height.max()
     return bool(len(rim)) and bool((rim <= low + _FOOT * (high - low)).all())
 
@@ -155,7 +151,7 @@ def _require_sound(body: trimesh.Trimesh) -> None:
         raise ScanError(ScanFault.NO_MESH, "its faces name corners that are not in it")
     bad = ~np.isfinite(np.asarray(body.vertices)).all(axis=1)
     if bad.any():
-        raise ScanError(ScanFault.NOT_FINITE, f"{bad.sum()} of its {len(bad)} points have no position")
+        raise ScanError(ScanFault.NOT_FINITE, f"points without a position: {bad.sum()} of {len(bad)}")
 
 
 def _tidy(body: trimesh.Trimesh) -> trimesh.Trimesh:

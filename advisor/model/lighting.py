@@ -7,6 +7,8 @@ from enum import StrEnum
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from advisor.errors import Span
+
 
 class _Body(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -132,6 +134,8 @@ class RockBody(_Body):
     """Points that fit a scan into the tank, instead of size, middle and foot."""
     surface: Surface | None = Field(default=None, repr=False, exclude=True)
     """What was found in the file of a scan."""
+    span: Span | None = None
+    """Where its scan is named."""
 
 
 class Walls(_Body):

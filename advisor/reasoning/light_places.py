@@ -44,12 +44,16 @@ class Places:
 
 
 def rock_bodies(tank: Tank) -> dict[str, Body]:
-    """Return the surface of every rock whose shape is told, by its id."""
+    """Return the surface of every rock whose shape or scan is told, by its id."""
     return {rock.id: body for rock in tank.rocks if (body := _rock(rock.body)) is not None}
 
 
 def _rock(body: RockBody | None) -> Body | None:
-    """The surface of a rock that has a shape."""
+    """The surface of a rock that has a shape, or a scan that could be read."""
+    if body is not None and body.surface is not None:
+        from advisor.fields.scan_place import unpacked
+
+        return unpacked(body.surface)
     if body is None or body.shape is None or body.middle_cm is None or body.size_cm is None:
         return None
     from advisor.fields.rock_shapes import rock_body  # brings a mesh library, which most tanks never need

@@ -186,6 +186,7 @@ class _Sections:
         spot_nodes = [*section_items(top.take("spots"), "spots", ledger), *tables[SPOTS_FILE]]
         told = told_kinds(top)
         rocks, of_rocks = read_rocks(section_items(top.take("rocks"), "rocks", ledger), spot_nodes, reading)
+        rocks = self._scanned(rocks, glass, folder)
         found_spots = find_spots(spot_nodes, reading)
         found_animals = find_entries(
             self._animal_nodes(tables[CORALS_FILE]),
@@ -223,7 +224,6 @@ class _Sections:
             glass=glass,
         )
 
-    def _called(self, folder: Path) -> tuple[str, str]:
     def _scanned(self, rocks: tuple[Rock, ...], glass: Glass | None, folder: Path) -> tuple[Rock, ...]:
         """The rocks with their scans; the library for meshes is loaded only where there is one."""
         if not any(rock.body is not None and rock.body.mesh for rock in rocks):
@@ -232,6 +232,7 @@ class _Sections:
 
         return with_scans(rocks, glass, folder, self.reading.ledger)
 
+    def _called(self, folder: Path) -> tuple[str, str]:
         id_node, name_node = self.top.take("id", "tank"), self.top.take("name")
         name = read_words(name_node, self.reading.ledger) if name_node is not None else ""
         identity = (
@@ -283,9 +284,9 @@ class _Sections:
         note_twice((*stated, *(fact for event in events for fact in event.facts)), reading)
         note_unknown_words((*stated, *(fact for event in events for fact in event.facts)), reading)
         check_crowding(spots, animals, reading)
-        return Tank.model_validate(
         current = current_facts(stated, animals, events, reading)
         note_unusual((*current, *(fact for event in events for fact in event.facts)), glass, reading)
+        return Tank.model_validate(
             {
                 "id": identity,
                 "name": name,

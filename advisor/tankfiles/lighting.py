@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable
 from enum import StrEnum
@@ -9,7 +10,17 @@ from itertools import pairwise
 from typing import TypeVar
 
 from advisor.errors import QuantityError
-from advisor.model.lighting import Colour, LampBody, LampForm, RockBody, RockShape, Walls, WallState
+from advisor.model.lighting import (
+    Colour,
+    LampBody,
+    LampForm,
+    Pin,
+    RockBody,
+    RockShape,
+    Upward,
+    Walls,
+    WallState,
+)
 from advisor.model.vocabulary import NumberType
 from advisor.tankfiles.entries import Entry, Reading, note_unknown_key
 from advisor.tankfiles.ledger import try_closest
@@ -22,11 +33,12 @@ LAMP_BODY_KEYS = (
     "form", "at", "over water", "size", "turned", "photons", "watts", "beam", "angles", "output", "colour",
     "programme",
 )  # fmt: skip
-ROCK_BODY_KEYS = ("shape", "scan", "at", "foot", "size", "turned")
+ROCK_BODY_KEYS = ("shape", "scan", "up", "at", "foot", "size", "turned", "points")
 WALL_NAMES = ("left", "right", "front", "back")
 
 _CM, _DEGREES, _PERCENT = (NumberType(UNITS[name].dimension, UNITS[name]) for name in ("cm", "degrees", "%"))
 _PHOTONS, _WATTS = (NumberType(UNITS[name].dimension, UNITS[name]) for name in ("umol/s", "W"))
+_A_PIN = '{top: {scan: "0.1, 0.2, 0.3", tank: "40, 30, 25 cm"}}'
 _A_DAY = "{9: 0 %, 11: 100 %, 17: 100 %, 19: 0 %}"
 _FULL_TURN_DEG, _FLAT_DEG = 360.0, 180.0
 
@@ -59,9 +71,13 @@ def read_rock_body(entry: Entry, reading: Reading) -> RockBody | None:
     scan = entry.take("scan")
     size_node = entry.take("size")
     size = _row(size_node, (3,), "40 x 30 x 25 cm", reading)
+    named = isinstance(scan, Scalar) and not is_unknown(scan)
     body = RockBody(
         shape=shape,
-        mesh=scan.text.strip() if isinstance(scan, Scalar) and not is_unknown(scan) else "",
+        mesh=scan.text.strip() if isinstance(scan, Scalar) and named else "",
+        up=_word(entry.take("up"), Upward, reading),
+        pins=_pins(entry.take("points"), reading),
+        span=scan.span if scan is not None and named else None,
         middle_cm=_plan(entry.take("at", "place"), reading),
         foot_cm=_one(entry.take("foot"), _CM, "0 cm", reading) or 0.0,
         size_cm=(size[0], size[1], size[2]) if size else None,
@@ -69,15 +85,46 @@ def read_rock_body(entry: Entry, reading: Reading) -> RockBody | None:
     )
     if body.shape is None and not body.mesh:
         return None
-    if body.shape is not None and (body.middle_cm is None or body.size_cm is None):
-        reading.ledger.note(
-            "key-123",
-            "a rock with a shape needs at and size",
-            size_node.span if size_node is not None else entry.span,
-            mend='shape: boulder, at: "40, 30 cm", size: 40 x 30 x 25 cm',
-        )
+    where = size_node.span if size_node is not None else entry.span
+    if body.shape is not None and body.mesh:
+        what, mend = "a rock has a shape or a scan, not both", "take one of them out"
+        reading.ledger.note("key-122", what, where, mend=mend)
+    elif body.shape is not None and (body.middle_cm is None or body.size_cm is None):
+        mend = 'shape: boulder, at: "40, 30 cm", size: 40 x 30 x 25 cm'
+        reading.ledger.note("key-123", "a rock with a shape needs at and size", where, mend=mend)
+    elif body.shape is None and body.middle_cm is None and not body.pins:
+        mend = f'scan: {body.mesh}, at: "40, 30 cm", size: 40 x 30 x 25 cm'
+        reading.ledger.note("key-123", "a scanned rock needs at, or points", where, mend=mend)
+    else:
+        return body
+    return None
+
+
+def _pins(node: Node | None, reading: Reading) -> tuple[Pin, ...]:
+    """Points known both in a scan and in the tank."""
+    if node is None or is_unknown(node) or (isinstance(node, Scalar) and node.blank):
+        return ()
+    found = []
+    for key, value in node.entries if isinstance(node, Keyed) else ():
+        sides = {key_of(k.text): v for k, v in value.entries} if isinstance(value, Keyed) else {}
+        scan, tank = _three(sides.get("scan")), _row(sides.get("tank"), (3,), "40, 30, 25 cm", reading)
+        if scan is None or not tank:
+            reading.ledger.note("key-123", f"the point {key.text} needs scan and tank", key.span, mend=_A_PIN)
+        else:
+            found.append(Pin(key.text.strip(), scan, (tank[0], tank[1], tank[2])))
+    if not isinstance(node, Keyed):
+        reading.ledger.note("key-122", "points are told by name", node.span, mend=_A_PIN)
+    return tuple(found)
+
+
+def _three(node: Node | None) -> tuple[float, float, float] | None:
+    """Three plain numbers, in the unit of a scan."""
+    parts = re.split(r"\s*[,;]\s*|\s+", node.text.strip()) if isinstance(node, Scalar) else []
+    try:
+        x, y, z = (float(part) for part in parts)
+    except ValueError:
         return None
-    return body
+    return (x, y, z) if all(math.isfinite(each) for each in (x, y, z)) else None
 
 
 def read_walls(node: Node | None, reading: Reading) -> Walls:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from advisor.model.lighting import Colour, LampForm, RockShape, WallState
+from advisor.model.lighting import Colour, LampForm, RockShape, Upward, WallState
 from advisor.model.tank import EventKind
 from advisor.model.vocabulary import (
     LISTED,
@@ -204,6 +204,8 @@ def _rock_body_keys() -> Schema:
     return {
         "shape": _words((shape.value for shape in RockShape), "the body nearest to the rock"),
         "scan": {"type": ["string", "null"], "description": "a file in this folder: OBJ, STL, PLY or GLB"},
+        "up": _words((up.value for up in Upward), "which axis of the scan points up"),
+        "points": {"type": ["object", "null"], "description": "points known in the scan and in the tank"},
         "foot": {**_LENGTH, "description": "its lowest point over the bare glass"},
         "size": {"type": ["string", "null"], "description": "40 x 30 x 25 cm: along, across, up"},
         "turned": {**_TEXT, "description": "degrees, against the clock seen from above"},

@@ -15,6 +15,7 @@ SPOTS_FILE = "spots.csv"
 
 MAX_YAML_BYTES = 4_000_000
 MAX_TABLE_BYTES = 20_000_000
+MAX_SCAN_BYTES = 100_000_000
 
 
 def find_tank_folder(start: Path) -> Path | None:
@@ -34,6 +35,30 @@ def inside(folder: Path, name: str) -> Path | None:
         path = (folder / name).resolve()
         return path if path.is_relative_to(folder.resolve()) else None
     except (OSError, RuntimeError, ValueError):
+        return None
+
+
+def read_bytes(folder: Path, name: str, ledger: Ledger, most_bytes: int, span: Span) -> bytes | None:
+    """Return one file of the folder that the tank file names, as it is, or None with the reason noted."""
+    path = inside(folder, name)
+    if path is None:
+        what = f"'{name}' leads out of the tank folder"
+        ledger.note("file-105", what, span, mend="put the file into the folder")
+        return None
+    if not path.is_file():
+        what = f"there is no '{name}' in this folder"
+        ledger.note("file-101", what, span, mend="correct the name, or take the line out")
+        return None
+    try:
+        size = path.stat().st_size
+        if size > most_bytes:
+            what = f"{name} has {size / 1e6:.1f} MB, more than the {most_bytes / 1e6:.0f} MB I read"
+            ledger.note("file-103", what, span, mend="save it with fewer faces")
+            return None
+        with path.open("rb") as stream:
+            return stream.read(most_bytes + 1)[:most_bytes]
+    except OSError as fault:
+        ledger.note("file-101", f"{name} cannot be read: {fault.strerror or 'no access'}", span)
         return None
 
 

@@ -25,6 +25,8 @@ ELSEWHERE = {
     "file-103": "test_folder.py",  # a file of fifty megabytes
     "file-107": "test_store.py",  # a second program at work
     "file-108": "test_starter.py",  # a command that makes a tank
+    "scan-218": "test_scans.py",  # a scan of many thousand faces
+    "scan-222": "test_scans.py",
     "edit-191": "test_changes.py",  # commands that change a tank
     "edit-192": "test_changes.py",
     "edit-193": "test_unitless.py",

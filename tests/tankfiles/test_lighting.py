@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from advisor.model.lighting import Colour, LampBody, LampForm, RockShape, WallState
+from advisor.model.lighting import Colour, LampBody, LampForm, RockShape, Upward, WallState
 from tests.tankfiles.conftest import Folder
 
 Make = Callable[..., Folder]
@@ -54,9 +54,11 @@ def test_a_rock_has_a_shape_or_a_scan(tank_of: Make) -> None:
         for rock in tank_of(
             "rocks:\n"
             '  - {id: ridge, shape: boulder, at: "40, 30 cm", size: 40x30x25 cm, turned: 20, foot: 2 cm}\n'
-            '  - {id: arch, scan: arch.stl, at: "80, 30 cm"}\n'
+            '  - {id: arch, scan: arch.obj, at: "80, 30 cm", size: 10 x 10 x 10 cm, up: y}\n'
             "  - plain\n"
-        ).tank.rocks
+        )
+        .write("arch.obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\nv 0 0 1\nf 1 3 2\nf 1 2 4\nf 1 4 3\nf 2 3 4\n")
+        .tank.rocks
     }
     ridge, arch = rocks["ridge"], rocks["arch"]
     assert ridge is not None
@@ -67,7 +69,8 @@ def test_a_rock_has_a_shape_or_a_scan(tank_of: Make) -> None:
         (40.0, 30.0, 25.0),
     )
     assert (ridge.turned_deg, ridge.foot_cm) == (20.0, 2.0)
-    assert (arch.mesh, arch.size_cm) == ("arch.stl", None)
+    assert (arch.mesh, arch.up, arch.size_cm) == ("arch.obj", Upward.Y, (10.0, 10.0, 10.0))
+    assert arch.surface is not None
     assert rocks["plain"] is None
 
 
