@@ -16,6 +16,9 @@ def light(arguments: argparse.Namespace, out: Output) -> int:
     """
     from advisor.reports.light import light_fit_page, light_page
 
+    if arguments.fit and (arguments.places or arguments.lamp):
+        what = "--fit is about the whole tank as it is: it takes no place and no --lamp"
+        raise unusable((Problem("command-108", what, mend="advisor light --fit"),))
     session = open_session(arguments, out)
     if arguments.fit:
         fitted = session.light_fit()
@@ -23,7 +26,7 @@ def light(arguments: argparse.Namespace, out: Output) -> int:
         return 1 if fitted.missing or any(each.odd for each in fitted.readings) else 0
     if not arguments.places:
         what = "the light of which place?"
-        raise unusable((Problem("command-105", what, mend="advisor light ledge, or advisor light --fit"),))
+        raise unusable((Problem("command-108", what, mend="advisor light ledge, or advisor light --fit"),))
     sure = True
     for place in arguments.places:
         with out.busy("reckoning the light"):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from advisor.model.results import ANSWER_EDITION
 from advisor.model.tank import Model
 
@@ -40,7 +42,7 @@ class LightAnswer(Model):
     """The light at one point: value, 90 % interval, daily dose, and what it rests on."""
 
     edition: int = ANSWER_EDITION
-    question: str = "light"
+    question: Literal["light"] = "light"
     place: str
     at_cm: tuple[float, float, float] | None = None
     low: float | None = None
@@ -96,7 +98,7 @@ class LightFitAnswer(Model):
     """What the readings say of lamps, water and each other."""
 
     edition: int = ANSWER_EDITION
-    question: str = "light fit"
+    question: Literal["light fit"] = "light fit"
     lamps: tuple[LampFit, ...] = ()
     kd_low: float | None = None
     kd: float | None = None

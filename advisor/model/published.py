@@ -27,6 +27,7 @@ def answer_schema() -> dict[str, object]:
     from advisor.model.coverage import CoverAnswer
     from advisor.model.difference import DiffAnswer
     from advisor.model.handling import HandlingAnswer
+    from advisor.model.lightanswer import LightAnswer, LightFitAnswer
     from advisor.model.lintfindings import LintAnswer
     from advisor.model.mutation import MutateAnswer
     from advisor.model.statistics import StatsAnswer
@@ -44,6 +45,8 @@ def answer_schema() -> dict[str, object]:
         | LintAnswer
         | DiffAnswer
         | HandlingAnswer
+        | LightAnswer
+        | LightFitAnswer
         | StatsAnswer
     )
     made = adapter.json_schema()

@@ -22,7 +22,7 @@ from advisor.model.lightanswer import (
 )
 from advisor.model.tank import Lamp
 from advisor.planning.desk import Desk
-from advisor.reasoning.light_field import Z90, LightField, LightHere, Unread
+from advisor.reasoning.light_field import Z90, LightField, Unread
 from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import light_numbers
 from advisor.reasoning.light_world import LightWorld, light_world
@@ -63,7 +63,8 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     field = world.field
     here = field.at(np.array([at]))[0]
     ratio = field.times(np.array([at]), changed)[0] if changed else 1.0
-    dose = _dose(desk, here)
+    shares = field.shares(np.array(at), changed) if changed else here.by_lamp
+    dose = _dose(desk, shares)
     return LightAnswer(
         place=place,
         at_cm=at,
@@ -75,7 +76,7 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
         dose_low=dose and here.low * ratio * dose[0],
         dose_high=dose and here.high * ratio * dose[0],
         hours=dose[1] if dose else "",
-        by_lamp=tuple(LampShare(lamp=lamp, percent=100.0 * share) for lamp, share in here.by_lamp),
+        by_lamp=tuple(LampShare(lamp=lamp, percent=100.0 * share) for lamp, share in shares),
         over_walls_percent=100.0 * here.over_walls,
         shaded=tuple(Shading(body=body, percent=100.0 * off) for body, off in field.shaded_by(np.array(at))),
         readings=len(field.readings),
@@ -148,7 +149,7 @@ def _where(desk: Desk, world: LightWorld, place: str) -> tuple[str, tuple[float,
     if key is None:
         known = ", ".join([*spots][:6]) or "none yet"
         mend = f"spots here: {known}; or a position: 40, 30, 20 cm"
-        raise unusable((Problem("ask-404", f"there is no place '{place}' in this tank", mend=mend),))
+        raise unusable((Problem("ask-411", f"there is no place '{place}' in this tank", mend=mend),))
     point = world.point(key)
     return key, point.at_cm if point else None, point.moved_cm if point else 0.0
 
@@ -168,12 +169,12 @@ def _position(desk: Desk, text: str) -> tuple[float, float, float]:
             raise QuantityError(f"'{text}' is not a position")
         x, y, z = (each.base for each in found)
     except QuantityError as fault:
-        raise unusable((Problem("ask-405", str(fault), mend="40, 30, 20 cm"),)) from fault
+        raise unusable((Problem("ask-412", str(fault), mend="40, 30, 20 cm"),)) from fault
     glass = desk.tank.glass
     water = 0.0 if glass is None else glass.height_cm if glass.water_cm is None else glass.water_cm
     if glass is not None and not (0 <= x <= glass.length_cm and 0 <= y <= glass.width_cm and 0 <= z < water):
         inside = f"0 to {glass.length_cm:g}, 0 to {glass.width_cm:g} and 0 to {water:g} cm"
-        raise unusable((Problem("ask-405", f"{text} is not in the water", mend=f"stay within {inside}"),))
+        raise unusable((Problem("ask-412", f"{text} is not in the water", mend=f"stay within {inside}"),))
     return x, y, z
 
 
@@ -190,15 +191,19 @@ def _changed(desk: Desk, settings: Sequence[str]) -> dict[str, Lamp]:
         if lamp is None:
             known = ", ".join(lamps) or "none yet"
             mend = f"lamps here: {known}"
-            raise unusable((Problem("ask-406", f"there is no lamp '{name}' in this tank", mend=mend),))
+            raise unusable((Problem("ask-413", f"there is no lamp '{name}' in this tank", mend=mend),))
+        if not lamp.body.hangs:
+            mend = f"lamps: {{id: {name}, at: 35, 30 cm, over water: 20 cm}}"
+            what = f"where '{name}' hangs is not told, so nothing is known of its light"
+            raise unusable((Problem("ask-413", what, mend=mend),))
         try:
             quantity = parse_quantity(value)
         except QuantityError as fault:
-            raise unusable((Problem("ask-407", str(fault), mend=f"--lamp {name}=80%"),)) from fault
+            raise unusable((Problem("ask-414", str(fault), mend=f"--lamp {name}=80%"),)) from fault
         update = _update(quantity.base, quantity.unit.dimension)
         if update is None:
             what = f"'{value}' is neither an output nor a height over the water"
-            raise unusable((Problem("ask-407", what, mend=f"--lamp {name}=80% or --lamp {name}=25cm"),))
+            raise unusable((Problem("ask-414", what, mend=f"--lamp {name}=80% or --lamp {name}=25cm"),))
         changed[name] = lamp.model_copy(update={"body": lamp.body.model_copy(update=update)})
     return changed
 
@@ -211,10 +216,10 @@ def _update(value: float, dimension: Dimension) -> dict[str, float] | None:
     return None
 
 
-def _dose(desk: Desk, here: LightHere) -> tuple[float, str] | None:
+def _dose(desk: Desk, by_lamp: Sequence[tuple[str, float]]) -> tuple[float, str] | None:
     """Dose for each unit of PAR, and how long the lamps shine in words. [mol/m²/d for 1 µmol/m²/s]"""
     programmes = {lamp.id: lamp.body.programme for lamp in desk.tank.lamps}
-    shares = [(programmes.get(lamp, ()), share) for lamp, share in here.by_lamp]
+    shares = [(programmes.get(lamp, ()), share) for lamp, share in by_lamp]
     if shares and all(programme for programme, _ in shares):
         each = [share * dose_mol(1.0, [(hour, percent / 100.0) for hour, percent in programme])
                 for programme, share in shares]  # fmt: skip

@@ -172,16 +172,25 @@ class LightField:
 
         What the readings say of the strength of each lamp stays.
         """
-        strength = {cause.name: np.exp(cause.change) for cause in self.causes}
-        now, then = (
-            sum(
-                strength.get(lamp.id, 1.0) * self._one_lamp(points_cm, other.get(lamp.id, lamp))
-                for lamp in self.lamps
-            )
-            for other in ({}, changed)
-        )
-        found: Floats = np.divide(then, now, out=np.ones(len(points_cm)), where=np.asarray(now) > 0.0)
+        now, then = (self._lamp_by_lamp(points_cm, other).sum(axis=0) for other in ({}, changed))
+        found: Floats = np.divide(then, now, out=np.ones(len(points_cm)), where=now > 0.0)
         return found
+
+    def shares(self, point_cm: Floats, changed: Mapping[str, Lamp]) -> tuple[tuple[str, float], ...]:
+        """Return the share of each lamp in the light of one point with some lamps changed."""
+        parts = self._lamp_by_lamp(point_cm[None, :], changed)[:, 0]
+        return tuple(
+            (lamp.id, _share(part, parts.sum())) for lamp, part in zip(self.lamps, parts, strict=True)
+        )
+
+    def _lamp_by_lamp(self, points_cm: Floats, changed: Mapping[str, Lamp]) -> Floats:
+        """PAR of each lamp with the strength that the readings say it has, shape (lamps, points)."""
+        strength = {cause.name: float(np.exp(cause.change)) for cause in self.causes}
+        parts = [
+            strength.get(lamp.id, 1.0) * self._one_lamp(points_cm, changed.get(lamp.id, lamp))
+            for lamp in self.lamps
+        ]
+        return np.array(parts, np.float64).reshape(len(self.lamps), len(points_cm))
 
     def _one_lamp(self, points_cm: Floats, lamp: Lamp) -> Floats:
         """PAR of one lamp alone."""

@@ -16,6 +16,7 @@ from advisor.errors import Problem, UnusableInput, unusable
 from advisor.model.coverage import CoverAnswer
 from advisor.model.fixes import FileFix
 from advisor.model.handling import HandlingAnswer
+from advisor.model.lightanswer import LightAnswer, LightFitAnswer
 from advisor.model.mutation import MutateAnswer
 from advisor.model.results import (
     AuditAnswer,
@@ -43,6 +44,16 @@ class FakeSession:
     waiting: tuple[str, ...] = ("torch-2", "candy-1")
     waiting_taxa: tuple[str, ...] = ("torch", "candy cane")
     asked: list[object] = field(default_factory=list)
+    light_answer: LightAnswer = field(default_factory=lambda: LightAnswer(place="?", missing=("the lamps",)))
+    fit_answer: LightFitAnswer = field(default_factory=LightFitAnswer)
+
+    def light(self, place: str, lamps: Sequence[str] = ()) -> LightAnswer:
+        self.asked.append(("light", place, tuple(lamps)))
+        return self.light_answer
+
+    def light_fit(self) -> LightFitAnswer:
+        self.asked.append("light fit")
+        return self.fit_answer
 
     def where(self, coral: str, *, level: int = 1) -> WhereAnswer:
         self.asked.append(("where", coral, level))
@@ -82,6 +93,7 @@ class FakeApi:
     stats_asked: list[tuple[Path, ...]] = field(default_factory=list)
     cards_asked: list[tuple[tuple[str, ...], tuple[str, ...]]] = field(default_factory=list)
     lapsed: tuple[str, ...] = ()
+    odd: tuple[Problem, ...] = ()
     fault: BaseException | None = None
     handling: HandlingAnswer = field(default_factory=lambda: SHEET)
 
@@ -93,7 +105,6 @@ class FakeApi:
         house: Sequence[Path] = (),
         rules: Path | None = None,
         horizon_months: int | None = None,
-    odd: tuple[Problem, ...] = ()
     ) -> FakeSession:
         if self.fault is not None:
             raise self.fault
@@ -235,6 +246,9 @@ class FakeApi:
         self.changed.append(("move", folder, coral, spot, on, note))
         return self._event(EventKind.MOVED, coral, spot)
 
+    def hardly_possible(self, folder: Path, event: Event) -> tuple[Problem, ...]:
+        return self.odd
+
     def lapsed_accepts(self, folder: Path, animal: str, *, on: date) -> tuple[str, ...]:
         return self.lapsed
 
@@ -246,9 +260,6 @@ def install(monkeypatch: pytest.MonkeyPatch) -> FakeApi:
     for name in dir(fake):
         if not name.startswith("_"):
             setattr(module, name, getattr(fake, name))
-    def hardly_possible(self, folder: Path, event: Event) -> tuple[Problem, ...]:
-        return self.odd
-
     monkeypatch.setitem(sys.modules, "advisor.api", module)
     monkeypatch.setattr(advisor, "api", module, raising=False)
     return fake

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from advisor.model.lighting import LampBody, RockBody, RockShape
-from advisor.model.tank import Lamp, Rock, Tank
+from advisor.model.tank import Fact, Lamp, Rock, Tank
 from advisor.reasoning.light_world import LightWorld, light_world
 from tests.reasoning.lit import GLASS, ROOF, lamp, lit, lit_library, read
 from tests.reasoning.survey_samples import TODAY, fact, point, spot
@@ -67,7 +67,9 @@ def test_rock_in_the_way_darkens_the_place_below() -> None:
         (read("under", 200.0), (fact("read-at-the-face", "under", truth=True),), "turned to the face"),
     ],
 )
-def test_a_reading_that_does_not_count_is_named_with_its_reason(reading, more, why) -> None:  # type: ignore[no-untyped-def]  # facts
+def test_a_reading_that_does_not_count_is_named_with_its_reason(
+    reading: Fact, more: tuple[Fact, ...], why: str
+) -> None:
     tank = lit(reading, *more, spots=(spot("under", point(25.0, 22.0, 20.0)), spot("word")))
     found = world(tank)
     assert labels(found) == []
@@ -98,7 +100,8 @@ def test_two_readings_of_one_day_that_contradict_each_other_count_as_one_that_co
     assert apart.notes == ("at under both 100 and 400 PAR were read on one day: the error there covers both",)
     (one,), (both,) = alike.field.readings, apart.field.readings
     assert both.par_umol == pytest.approx(200.0)
-    assert (both.log_sd, one.log_sd < 0.1) == (pytest.approx(0.693, abs=0.001), True)
+    assert both.log_sd == pytest.approx(0.693, abs=0.001)
+    assert one.log_sd < 0.1
 
 
 def test_a_meter_whose_factor_is_unknown_widens_everything() -> None:

@@ -6,11 +6,13 @@ from datetime import date
 
 import pytest
 
+from advisor.language.library import Library
 from advisor.model.cells import Cause, CellKind, NumberCell
 from advisor.model.changes import Add, SetFact
 from advisor.model.tank import Fact, Tank
 from advisor.reasoning import survey_light
 from advisor.reasoning.survey import Survey
+from advisor.reasoning.survey_facts import Facts
 from advisor.reasoning.survey_light import counted
 from tests.reasoning.lit import ROOF, SPOTS, lamp, lit, lit_library, read
 from tests.reasoning.survey_samples import animal, fact, number, place_row, spot, survey, waiting
@@ -137,9 +139,14 @@ def test_surveys_of_one_tank_share_its_light_and_other_numbers_do_not(
 ) -> None:
     from advisor.reasoning import light_world
 
-    made = []
+    made: list[Tank] = []
     whole = light_world.light_world
-    monkeypatch.setattr(light_world, "light_world", lambda *told: made.append(1) or whole(*told))
+
+    def counting(of: Tank, rules: Library, on: date, facts: Facts | None = None) -> light_world.LightWorld:
+        made.append(of)
+        return whole(of, rules, on, facts)
+
+    monkeypatch.setattr(light_world, "light_world", counting)
     survey_light._recent.clear()
     tank = lit(*AROUND, rocks=(ROOF,))
     for _ in range(3):

@@ -1,0 +1,144 @@
+"""Questions about light, asked of small tanks. Invented, every one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from advisor.api import Session
+from advisor.errors import UnusableInput
+from tests.planning.tanks import opened
+
+LAMPS = (
+    "lamps:\n"
+    "  - {id: left, at: '40, 30 cm', over water: 20 cm, size: 30 x 20 cm, photons: 300 umol/s, beam: 90}\n"
+    "  - {id: right, at: '110, 30 cm', over water: 20 cm, size: 30 x 20 cm, photons: 300 umol/s, beam: 90}\n"
+)
+PROGRAMME = LAMPS.replace("beam: 90}", "beam: 90, programme: {9: 0 %, 11: 100 %, 17: 100 %, 19: 0 %}}")
+GLASS = "{length: 150 cm, width: 60 cm, height: 50 cm, water: 45 cm}"
+HEAD = f"name: lit\ninvented: yes\nglass: {GLASS}\nsand: fine\nphotoperiod: 9 hours\n"
+SPOTS = (
+    "  - {id: here, at: '40, 30, 20 cm'}\n"
+    "  - {id: read, at: '60, 20, 15 cm', light: {value: 300 PAR, on: 2026-10-28}}\n"
+    "  - {id: also, at: '20, 40, 15 cm', light: {value: 290 PAR, on: 2026-10-28}}\n"
+    "  - {id: word, at: 'left, back, low', light: medium}\n"
+)
+
+
+def session(folder: Path, lamps: str = LAMPS, spots: str = SPOTS, corals: str = "") -> Session:
+    return opened(folder, water=HEAD + lamps, spots=spots, corals=corals)
+
+
+def test_a_spot_has_light_error_dose_and_what_it_rests_on(tmp_path: Path) -> None:
+    found = session(tmp_path).light("here")
+    assert found.low is not None
+    assert found.best is not None
+    assert found.high is not None
+    assert found.low < found.best < found.high
+    assert found.dose_low == pytest.approx(found.low * 9 * 3.6e-3)
+    assert (found.readings, [each.place for each in found.near]) == (2, ["also", "read"])
+    assert sum(each.percent for each in found.by_lamp) == pytest.approx(100.0)
+    assert found.by_lamp[0].percent > found.by_lamp[1].percent
+
+
+def test_a_position_and_an_animal_are_places_too(tmp_path: Path) -> None:
+    asked = session(tmp_path, corals="  - {id: torch-1, is: torch, spot: here, size: 8 cm}\n")
+    at_spot, at_animal = asked.light("here"), asked.light("torch-1")
+    assert at_spot.at_cm == at_animal.at_cm == pytest.approx((40.0, 30.0, 25.0))
+    assert asked.light("40, 30, 25 cm").best == pytest.approx(at_spot.best)
+    assert asked.light("15.748 in, 30 cm, 25 cm").best == pytest.approx(at_spot.best, rel=1e-4)
+
+
+def test_ramps_make_the_day_shorter_than_its_hours(tmp_path: Path) -> None:
+    found = session(tmp_path, PROGRAMME).light("here")
+    assert found.low is not None
+    assert found.dose_low == pytest.approx(found.low * 8 * 3.6e-3)
+    assert found.hours == "by the programme of each lamp"
+
+
+def test_a_lamp_dimmed_raised_or_off_is_reckoned_and_its_share_follows(tmp_path: Path) -> None:
+    asked = session(tmp_path)
+    now = asked.light("here")
+    dim, high, off = (asked.light("here", [f"left={value}"]) for value in ("50%", "40cm", "0%"))
+    assert now.best is not None
+    assert dim.best is not None
+    assert high.best is not None
+    assert off.best is not None
+    assert off.best < dim.best < now.best
+    assert high.best < now.best
+    assert dim.before == now.best
+    assert off.by_lamp[0].percent == 0.0
+    assert dim.by_lamp[0].percent < now.by_lamp[0].percent
+
+
+def test_a_reading_is_shown_and_compared_with_all_else(tmp_path: Path) -> None:
+    found = session(tmp_path).light("read")
+    assert found.own is not None
+    assert (found.own.best, found.agrees) == (300.0, True)
+    odd = SPOTS + "  - {id: odd, at: '42, 28, 20 cm', light: {value: 20 PAR, on: 2026-10-28}}\n"
+    assert session(tmp_path, spots=odd).light("odd").agrees is False
+
+
+def test_a_word_is_no_position_and_says_what_to_tell(tmp_path: Path) -> None:
+    found = session(tmp_path).light("word")
+    assert (found.best, found.own) == (None, None)
+    assert "to a hand's width" in found.missing[0]
+
+
+def test_a_place_inside_a_rock_says_so(tmp_path: Path) -> None:
+    rock = "rocks:\n  - {id: block, shape: block, at: '40, 30 cm', size: 30 x 30 x 40 cm}\n"
+    found = session(tmp_path, LAMPS + rock).light("here")
+    assert found.missing == (
+        "where this place is: as told it lies inside block; mend its position or that of block",
+    )
+
+
+@pytest.mark.parametrize(
+    ("place", "settings", "code"),
+    [
+        ("nowhere", (), "ask-411"),
+        ("40, 30 cm", (), "ask-412"),
+        ("40, 30, 48 cm", (), "ask-412"),
+        ("40 PAR, 30, 20 cm", (), "ask-412"),
+        ("here", ("middle=80%",), "ask-413"),
+        ("here", ("left=bright",), "ask-414"),
+        ("here", ("left=150%",), "ask-414"),
+        ("here", ("left=0 cm",), "ask-414"),
+        ("here", ("left",), "ask-414"),
+    ],
+)
+def test_what_cannot_be_asked_is_refused(
+    tmp_path: Path, place: str, settings: tuple[str, ...], code: str
+) -> None:
+    with pytest.raises(UnusableInput) as fault:
+        session(tmp_path).light(place, settings)
+    (problem,) = fault.value.problems
+    assert problem.code == code
+    assert problem.mend
+
+
+def test_a_lamp_that_hangs_nowhere_cannot_be_changed(tmp_path: Path) -> None:
+    with pytest.raises(UnusableInput) as fault:
+        session(tmp_path, LAMPS + "  - {id: spare}\n").light("here", ["spare=50%"])
+    assert "where 'spare' hangs is not told" in fault.value.problems[0].what
+
+
+def test_the_fit_tells_lamps_water_and_each_reading_against_the_others(tmp_path: Path) -> None:
+    fitted = session(tmp_path).light_fit()
+    assert [each.lamp for each in fitted.lamps] == ["left", "right"]
+    assert all(each.times_low < each.times < each.times_high for each in fitted.lamps)
+    assert fitted.kd is not None
+    assert fitted.kd_low is not None
+    assert fitted.kd_high is not None
+    assert 0.0 <= fitted.kd_low <= fitted.kd <= fitted.kd_high
+    assert {each.place for each in fitted.readings} == {"read", "also"}
+    assert fitted.rms_percent is not None
+    assert fitted.rms_percent > 0.0
+
+
+def test_the_fit_of_a_tank_without_lamps_and_positions_says_what_to_tell(tmp_path: Path) -> None:
+    fitted = session(tmp_path, "", "  - {id: word, at: 'left, back, low', light: 100 PAR}\n").light_fit()
+    assert fitted.missing
+    assert fitted.readings == ()
+    assert "where it was taken is not known" in fitted.notes[0]
