@@ -13,8 +13,9 @@ when still less is known; there, what is kept is tried again until nothing more
 can be spared.
 
 All bindings of a rule go through it together, each with its own cells, so
-that the number of runs does not grow with the number of bindings. A rule that
-counts over very many members is not searched to the end (`MOST_ROWS`): more is
+that the number of runs does not grow with the number of bindings. Where a chain
+reads very many links, all that cannot make a difference go first, in one run. A
+rule that counts over very many members is not searched to the end (`MOST_ROWS`): more is
 then kept than is needed, never less.
 """
 
@@ -28,8 +29,10 @@ from advisor.reasoning.columns import MISSING, STALE, Bools, Flags, Ints
 from advisor.reasoning.compile import CompiledRule
 from advisor.reasoning.frame import Frame
 from advisor.reasoning.judge import NOT_COVERED, UNDECIDED, Plane, hopeful_of, leaning, plane_of
-from advisor.reasoning.leaves import Book, Seen, beside, trial
+from advisor.reasoning.leaves import Book, Seen, beside, keys_in_reach, trial
 from advisor.reasoning.ops import Op
+from advisor.reasoning.record import Row, ops_below
+from advisor.reasoning.step_ops import StepsAway
 
 MOST_ROWS = 300_000
 """Rows of columns that are run for one rule before the search ends."""
@@ -61,7 +64,9 @@ class _Search:
         self.compiled = compiled
         self.plane = plane
         self.causes = _causes(plane)
-        roots = [op for op in (compiled.when, compiled.expect, compiled.unless) if op is not None]
+        self.roots = roots = [
+            op for op in (compiled.when, compiled.expect, compiled.unless) if op is not None
+        ]
         hopeful = self._hopeful(frame, roots)
         self.seen: list[list[Seen]] = [[] for _ in range(frame.size)]
         self.sober = Book(self.seen).layer(frame, roots, hopeful)
@@ -74,6 +79,7 @@ class _Search:
     def kept(self) -> list[tuple[Seen, ...]]:
         """Return what each binding rests on."""
         self._all_at_once()
+        self._all_but_links()
         needed = self._alone()
         self._all_others(needed)
         self._again()
@@ -88,6 +94,21 @@ class _Search:
         if len(rows):
             tried = np.zeros((len(rows), self.width + 1), np.bool_)
             tried[:, : self.width] = True
+            self.gone[rows] = tried & self._stands(rows, tried)[:, None]
+
+    def _all_but_links(self) -> None:
+        """Where a chain reads very much, forget in one go all links but those that decide it."""
+        if not any(isinstance(op, StepsAway) for root in self.roots for op in ops_below(root)):
+            return
+        many = [row for row, seen in enumerate(self.seen) if len(seen) > MANY and not self.gone[row].any()]
+        rows = np.array(many, np.int64)
+        tried = np.zeros((len(rows), self.width + 1), np.bool_)
+        for line, row in enumerate(many):
+            here = Row(self.sober.frame, row)
+            telling = {key for root in self.roots for key in keys_in_reach(root, here)}
+            for at, each in enumerate(self.seen[row]):
+                tried[line, at] = each.key not in telling
+        if len(rows):
             self.gone[rows] = tried & self._stands(rows, tried)[:, None]
 
     def _alone(self) -> Bools:

@@ -8,7 +8,7 @@ compiled operations then run over it as over any other.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -19,7 +19,8 @@ from advisor.reasoning.compare_ops import Compare, Within
 from advisor.reasoning.frame import Frame
 from advisor.reasoning.logic_ops import NumberAggregate, TruthAggregate
 from advisor.reasoning.ops import NumberCell, Op, RelationCell, SetCell, WordCell
-from advisor.reasoning.record import CellOp, Key, Row, parts_of
+from advisor.reasoning.record import CellOp, Key, Row, key_of, members_of, parts_of
+from advisor.reasoning.step_ops import StepsAway
 from advisor.reasoning.unknowns import blanked, is_blank, taken
 
 
@@ -209,3 +210,23 @@ def _members(segment: Ints, at: Ints, size: int) -> tuple[Ints, Ints]:
     part = np.repeat(np.arange(len(at)), counts)
     before = np.cumsum(counts) - counts
     return np.repeat(starts[at] - before, counts) + np.arange(len(part)), part
+
+
+def keys_in_reach(op: Op, row: Row) -> Iterator[Key]:
+    """Yield the cells an operation reads at one row, of chains only those of links that make a difference."""
+    if isinstance(op, NumberCell | WordCell | SetCell | RelationCell):
+        yield key_of(op, row)
+    for child in op.inputs:
+        yield from keys_in_reach(child, row)
+    if isinstance(op, TruthAggregate | NumberAggregate):
+        for member in _in_reach(op, row):
+            for part in parts_of(op):
+                yield from keys_in_reach(part, member)
+
+
+def _in_reach(op: TruthAggregate | NumberAggregate, row: Row) -> list[Row]:
+    """The bindings of an aggregate beside which no other makes a difference at one row."""
+    if not isinstance(op, StepsAway):
+        return members_of(op, row)
+    inner, found = op.fenced(row.frame, row.at)
+    return [Row(inner, at) for at in found]

@@ -96,6 +96,38 @@ class StepsAway(TruthAggregate):
             and from_a.get(u, self.steps) + 1 + to_b.get(v, self.steps) <= self.steps
         )
 
+    def fenced(self, frame: Frame, at: int) -> tuple[Frame, list[int]]:
+        """Return the frame of the links, and rows of it beside which no other link makes a difference.
+
+        Of a chain that is there or is not, those that decide it. Of an open one
+        its open links, those that are none but would bring somebody nearer to
+        either end, and those that would make another chain that is short enough.
+        """
+        from networkx import DiGraph, single_source_shortest_path_length
+
+        column = truth(frame, self)
+        if column.yes[at] or column.no[at]:
+            return self.links(frame, at)
+        graph = self._graph(frame)
+        a, b, link = int(graph.start[at]), int(graph.end[at]), graph.link
+        own = np.flatnonzero(graph.group == graph.of[at]).tolist()
+        pairs = {row: (int(graph.first[row]), int(graph.second[row])) for row in own}
+        possible = [pair for row, pair in pairs.items() if not link.no[row]]
+        beyond = self.steps + 1
+        forward, backward = DiGraph(possible), DiGraph(pair[::-1] for pair in possible)
+        forward.add_node(a)
+        backward.add_node(b)
+        from_a = single_source_shortest_path_length(forward, a)
+        to_b = single_source_shortest_path_length(backward, b)
+        told = []
+        for row, (u, v) in pairs.items():
+            ahead, after = from_a.get(u, beyond), from_a.get(v, beyond)
+            left, less = to_b.get(u, beyond), to_b.get(v, beyond)
+            none = bool(link.no[row])
+            if ahead + 1 + less <= self.steps or (none and (after > ahead + 1 or left > less + 1)):
+                told.append(row)
+        return graph.rows(told)
+
     # --- the links of each binding's world ------------------------------------------
 
     def _graph(self, frame: Frame) -> _Graph:

@@ -32,12 +32,14 @@ from advisor.reasoning.judge import (
     judge_bindings,
     judge_frame,
 )
+from advisor.reasoning.leaves import keys_in_reach
 from advisor.reasoning.record import Key, Row, key_of, keys_below, open_cells
 from advisor.reasoning.tables import Tables
 from tests.planning.tanks import coral, opened, spot
 from tests.properties.demo import bench, sitting
 from tests.properties.test_knowing_less import Forgetful
 from tests.reasoning.grids import random_grid
+from tests.reasoning.small import compiled_of
 from tests.reasoning.test_judge import FORMULAS, made
 
 MORE_FORMULAS = (
@@ -287,3 +289,34 @@ def test_random_formulas_in_random_tanks_rest_on_what_is_kept(
     library, compiled = made(expect, when, unless, level)
     grid = random_grid(library, seed, animals=4, worlds=0, known=known)
     assert_in_tank(compiled, grid, population_of(grid))
+
+
+CHAINS = (
+    "b is not within 3 steps of a over near",
+    "b is within 2 steps of a over above",
+    "b is within 3 steps of a over near and potency(a) >= 2",
+)
+
+
+@settings(max_examples=20)
+@pytest.mark.parametrize("expect", CHAINS)
+@given(seed=st.integers(0, 10_000), known=st.sampled_from([0.5, 0.8, 0.95]))
+def test_all_links_that_make_no_difference_are_forgotten_in_one_go(
+    expect: str, seed: int, known: float
+) -> None:
+    library, compiled = compiled_of(expect, more=NEAR, binders="animal a, neighbour b of a")
+    grid = random_grid(library, seed, animals=5, worlds=0, known=known)
+    with patch.object(forget, "MANY", 0):
+        assert_in_tank(compiled, grid, population_of(grid))
+    every = bindings_of(grid, population_of(grid), compiled.binders, everywhere=False)
+    frame = frame_of(compiled, grid, population_of(grid), every, np.zeros(len(every)))
+    plane = judge_frame(compiled, frame, every)
+    for at in range(len(every)):
+        row = Row(frame, at)
+        parts = (compiled.when, compiled.expect, compiled.unless)
+        near = {key for part in parts if part is not None for key in keys_in_reach(part, row)}
+        beyond = every_key(compiled, row) - near
+        assert told_without(compiled, frame, plane, at, beyond) == told(plane, at)
+
+
+NEAR = 'define near(animal a, animal b) as gap(a, b) <= 4 cm or divider(a, b)  say "{a} is near {b}"\n'
