@@ -8,6 +8,7 @@ from pathlib import Path
 
 from advisor.errors import Problem, Span, unusable
 from advisor.knowledge.cache import Cache
+from advisor.knowledge.shared_names import shared_names
 from advisor.language.library import Library
 
 MOST_FILES = 5000
@@ -197,4 +198,5 @@ def load_library(
     texts, problems = read_rules(rules_dir if rules_dir is not None else shipped_rules())
     cache = Cache(cache_dir)
     library, found = cache.library(texts, tuple(house), computed)
-    return library, (*problems, *found)
+    shared = shared_names(library, {name for name, _ in house})
+    return library, (*problems, *found, *shared)

@@ -180,7 +180,7 @@ def for_questions(problems: tuple[Problem, ...], library: Library) -> tuple[Prob
         and any(aside.holds(problem.span) for aside in library.aside)
         else problem
         for problem in problems
-        if problem.code != NEVER_LAPSES
+        if problem.code != NEVER_LAPSES and problem.severity is not Severity.NOTE
     )
 
 
