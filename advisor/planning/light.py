@@ -36,6 +36,7 @@ ODD = 3.0
 """A reading so many standard deviations off is named."""
 _NEAR = 3
 PHOTOPERIOD = "photoperiod"
+COVERED = "it is under cover, and no rock told here keeps light off it: it is darker than this"
 
 
 def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAnswer:
@@ -84,7 +85,7 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
         agrees=_agrees(field.unread(key), own),
         moved_cm=moved,
         changed=tuple(settings),
-        notes=world.notes,
+        notes=(*((COVERED,) if key in world.covered else ()), *world.notes),
         own=own,
     )
 

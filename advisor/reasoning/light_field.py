@@ -132,6 +132,13 @@ class LightField:
         if not self.lamps:
             self._trust = Trust(numbers.read_only_spread, numbers.read_only_reach_cm, numbers.reading_scatter)
 
+    def with_readings(self, readings: Sequence[LightReading]) -> LightField:
+        """Return the field of the same tank with other readings."""
+        return LightField(
+            self._glass, self.lamps, self._shade, readings, self._numbers,
+            sand=self._sand, meter_doubt=self._meter_doubt,
+        )  # fmt: skip
+
     # --- asked from outside
 
     def at(self, points_cm: Floats) -> list[LightHere]:
@@ -166,6 +173,13 @@ class LightField:
             if lit > 0.0 and (lit - whole) / lit > 0.01:
                 found.append((each.id, float((lit - whole) / lit)))
         return tuple(sorted(found, key=lambda one: (-one[1], one[0])))
+
+    def kept_off(self, points_cm: Floats) -> Floats:
+        """Return which share of the lamps' light something keeps off some points, shape (n,)."""
+        light = self._light(points_cm)
+        lit, unshaded = light.by_lamp.sum(axis=0), light.open_by_lamp.sum(axis=0)
+        found: Floats = 1.0 - np.divide(lit, unshaded, out=np.ones(len(points_cm)), where=unshaded > 0.0)
+        return found
 
     def times(self, points_cm: Floats, changed: Mapping[str, Lamp]) -> Floats:
         """Return how many times as bright it would be at some points with some lamps changed, shape (n,).

@@ -16,7 +16,7 @@ from advisor.model.vocabulary import Measure
 from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
-from advisor.reasoning.survey_facts import Facts, collect, together
+from advisor.reasoning.survey_facts import Facts, collect, together, under_cover
 from advisor.reasoning.survey_meter import LIGHT, factor_doubt
 from advisor.reasoning.survey_rows import place_of
 
@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 SAND = "sand"
 AT_THE_FACE = "read-at-the-face"
 """The relation that says that a sensor did not look up."""
+_SHADED = 0.1
+"""A place under cover gets at least so much less light than in the open. [1]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +46,8 @@ class LightWorld:
     """Places that would lie inside a rock, and which one."""
     reach_cm: float = math.inf
     """How far from a reading anything is known; without end where lamps are. [cm]"""
+    covered: frozenset[str] = frozenset()
+    """Places told to be under cover that nothing told here keeps light off; they are darker than reckoned."""
 
     def point(self, key: str) -> Point | None:
         """Return where a place is, None where it is not known well enough."""
@@ -53,7 +57,11 @@ class LightWorld:
         """Return the light at every place that has any, by its key."""
         if self.field is None:
             return {}
-        keys = [key for key, point in self.points.items() if self._reached(self.field, point)]
+        keys = [
+            key
+            for key, point in self.points.items()
+            if self._reached(self.field, point) and (self.field.lamps or key not in self.covered)
+        ]
         if not keys:
             return {}
         found = self.field.at(np.array([self.points[key].at_cm for key in keys]))
@@ -91,19 +99,29 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     bodies = rock_bodies(tank)
     places = places_of(tank, bodies)
     told = collect(tank, library.vocabulary, on) if facts is None else facts
-    readings, notes = _Counting(tank, told, measure, places, on, numbers).readings()
     hanging = [lamp for lamp in tank.lamps if lamp.body.hangs]
+    shade = _shade(tank, bodies, places, numbers) if hanging else None
+    doubt = math.hypot(numbers.meter_doubt, factor_doubt(library, told))
+    bare = LightField(
+        tank.glass, hanging, shade, (), numbers, sand=bool(told.of(SAND, "tank")), meter_doubt=doubt
+    )
+    covered = _covered(places, told, bare)
+    readings, notes = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging)).readings()
     if not hanging and not readings:
         return LightWorld(None, _missing(tank), notes, places.points, places.buried)
-    field = LightField(
-        tank.glass, hanging, _shade(tank, bodies, places, numbers) if hanging else None, readings, numbers,
-        sand=bool(told.of(SAND, "tank")),
-        meter_doubt=math.hypot(numbers.meter_doubt, factor_doubt(library, told)),
-    )  # fmt: skip
     if hanging and tank.glass.water_cm is None:
         notes = (*notes, "the water is taken to stand at the rim: tell it with glass: {water: 55 cm}")
     reach = math.inf if hanging else numbers.read_only_reach_cm
-    return LightWorld(field, (), notes, places.points, places.buried, reach)
+    return LightWorld(bare.with_readings(readings), (), notes, places.points, places.buried, reach, covered)
+
+
+def _covered(places: Places, facts: Facts, bare: LightField) -> frozenset[str]:
+    """Places told to be under cover which nothing told here keeps light off."""
+    told = [key for key in places.points if under_cover(facts, key)]
+    if not told or not bare.lamps:
+        return frozenset(told)
+    off = bare.kept_off(np.array([places.points[key].at_cm for key in told]))
+    return frozenset(key for key, share in zip(told, off, strict=True) if share < _SHADED)
 
 
 def _none(missing: str) -> LightWorld:
@@ -141,6 +159,8 @@ class _Counting:
     places: Places
     on: date
     numbers: LightNumbers
+    covered: frozenset[str]
+    lamps: bool
 
     def readings(self) -> tuple[list[LightReading], tuple[str, ...]]:
         """Return readings that count, one a place, and why others do not."""
@@ -172,6 +192,9 @@ class _Counting:
             return "where it was taken is not known to a hand's width"
         if turned and turned[0].truth is True:
             return "the sensor was turned to the face of the rock"
+        if key in self.covered:
+            untold = "no rock told here keeps light off it" if self.lamps else "no lamp is known"
+            return f"it is under cover, and {untold}"
         return self._too_old(said, changed) or ("no light at all was read" if not said.best else "")
 
     def _too_old(self, said: Statement, changed: date | None) -> str:

@@ -14,6 +14,7 @@ from advisor.reasoning.survey_rows import place_of
 Statements: TypeAlias = tuple[Statement, ...]
 """Statements about one thing, newest first."""
 
+SHELTER = "shelter"
 SIZE = "size"
 """The measure that `Animal.size_cm` states."""
 
@@ -70,6 +71,12 @@ def together(statements: Statements) -> Statements:
     first = statements[0]
     alike = [said for said in statements if _order(said)[:2] == _order(first)[:2]]
     return tuple(alike)
+
+
+def under_cover(facts: Facts, place: str) -> bool:
+    """Return whether a place is told to be anything but open to the light from above."""
+    said = together(facts.of(SHELTER, place))
+    return bool(said) and any(word != "open" for each in said for word in each.words)
 
 
 def collect(tank: Tank, vocabulary: Vocabulary, on: date) -> Facts:

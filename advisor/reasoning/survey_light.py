@@ -2,9 +2,12 @@
 
 A keeper's own reading at a place wins while both agree within their errors;
 where they do not, the range covers both and says so. A loose word is narrowed.
+A place that is known by words alone has no such light.
+
 Where no lamp is known, readings speak as far as the rules say a reading
-reaches, and with the wider range that the rules give them. A place that is
-known by words alone has no such light.
+reaches, with the wider range that the rules give them, and neither for a place
+told to be under cover nor from one. They never contradict each other: light
+differs from place to place, and nothing then tells how.
 
 Places of a changed world are lit as in the tank as it is: what a change puts
 in or takes out throws no shadow.
@@ -14,19 +17,20 @@ from __future__ import annotations
 
 import math
 from collections import deque
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from advisor.language.house_state import base as base_of
 from advisor.language.library import Library
 from advisor.model.cells import Cell, CellKind, NumberCell, Support
 from advisor.model.computed import LIGHT_LETS
-from advisor.model.tank import Tank
+from advisor.model.tank import Box, Tank
 from advisor.model.vocabulary import Measure, NumberType
 from advisor.reasoning.survey_computed import Context, known
-from advisor.reasoning.survey_facts import Facts, sharpness
+from advisor.reasoning.survey_facts import Facts, sharpness, under_cover
 from advisor.reasoning.survey_grounds import HOUSE_FILE, quantity
 from advisor.reasoning.survey_rows import place_of
 from advisor.reasoning.survey_touched import touched_spans
@@ -39,6 +43,11 @@ _KEPT = 4
 """Of how many tanks the light is remembered."""
 _WORDS = 2
 """Sharpness of a loose word."""
+_TALLEST_CM = 20.0
+"""Places are looked at so much farther than a reading reaches, for a colony may lift its top. [cm]"""
+READ_ONLY_REACH = "read-only-reach"
+"""The named number of how far a reading speaks where no lamp is known."""
+UNDER_COVER = Support("at most, for it is under cover", source="no rock told here keeps light off it")
 
 
 def reckoned_light(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
@@ -51,34 +60,25 @@ def reckoned_light(context: Context, measure: Measure, row: int, so_far: Cell | 
     so_far
         What the keeper says of the light there, if anything.
     """
-    if not (isinstance(measure.type, NumberType) and _may_speak(context)):
-        return None
     key = context.layout.places[row].key
     lit = _lit(context)
+    if not (isinstance(measure.type, NumberType) and lit.may_speak(key)):
+        return None
     if known(so_far) and not _rests_on_words(context, measure, row):
         return _beside_reading(lit, measure, key, so_far)
     here = lit.here.get(key)
     if here is None:
         return None
-    low, best, high = (_held(each, measure) for each in (here.low, here.best, here.high))
+    low, high = _held(here.low, measure), _held(here.high, measure)
+    best: float | None = _held(here.best, measure)
     supports = (lit.support(key, here, measure), *lit.changed)
+    if key in lit.world.covered:
+        low, best, supports = measure.low, None, (*supports, UNDER_COVER)
     if not isinstance(so_far, NumberCell):
         return NumberCell(low, best, high, CellKind.COMPUTED, None, supports)
     if not known(so_far):
         return NumberCell(low, best, high, CellKind.COMPUTED, None, (*supports, *so_far.supports))
     return _narrowed(so_far, NumberCell(low, best, high, CellKind.COMPUTED, None, supports))
-
-
-def _may_speak(context: Context) -> bool:
-    """Whether a lamp hangs or a reading has a position; cheap, for most tanks have neither."""
-    if context.tank.glass is None:
-        return False
-    if any(lamp.body.hangs for lamp in context.tank.lamps):
-        return True
-    placed = {spot.id: spot.box for spot in context.tank.spots}
-    placed |= {place_of(animal.id): animal.box for animal in context.tank.animals}
-    told = context.facts.single.get("light", {})
-    return any((box := placed.get(key)) is not None and not box.by_word for key in told)
 
 
 def _beside_reading(lit: _Lit, measure: Measure, key: str, said: Cell | None) -> Cell | None:
@@ -149,6 +149,34 @@ class _Lit:
             if let.span in spans
         )
 
+    def may_speak(self, key: str) -> bool:
+        """Whether anything here can tell of the light of a place; cheap, for in most tanks nothing can."""
+        if self.tank.glass is None or self.hangs:
+            return self.tank.glass is not None
+        middle, reach = self.read_in_the_open.get(key), self.library.lets.get(READ_ONLY_REACH)
+        if middle is not None or reach is None or under_cover(self.facts, key):
+            return False
+        box = next((box for name, box in _told(self.tank) if name == key), None)
+        if box is None:
+            return False
+        far = base_of(reach.value) + _TALLEST_CM
+        return any(math.dist(at, _middle(box)) <= far for at in self.read_in_the_open.values())
+
+    @cached_property
+    def hangs(self) -> bool:
+        """Whether it is told of any lamp where it hangs."""
+        return any(lamp.body.hangs for lamp in self.tank.lamps)
+
+    @cached_property
+    def read_in_the_open(self) -> dict[str, tuple[float, float, float]]:
+        """Where light was read at a place with a position. [cm]"""
+        told = self.facts.single.get("light", {})
+        return {
+            key: _middle(box)
+            for key, box in _told(self.tank)
+            if any(each.best is not None for each in told.get(key, ())) and not under_cover(self.facts, key)
+        }
+
     @cached_property
     def world(self) -> LightWorld:
         """The tank as light meets it."""
@@ -180,6 +208,21 @@ class _Lit:
             rests.append(f"the nearest {apart} cm off")
             details = f"{quantity(round(near.par_umol), measure)} at {near.label}, {apart} cm off; {details}"
         return Support(f"reckoned: {', '.join(rests)}", source=details)
+
+
+def _told(tank: Tank) -> Iterator[tuple[str, Box]]:
+    """Every place with a position in numbers."""
+    for spot in tank.spots:
+        if spot.box is not None and not spot.box.by_word:
+            yield spot.id, spot.box
+    for animal in tank.animals:
+        if animal.box is not None and not animal.box.by_word:
+            yield place_of(animal.id), animal.box
+
+
+def _middle(box: Box) -> tuple[float, float, float]:
+    """The middle of a box. [cm]"""
+    return sum(box.x) / 2.0, sum(box.y) / 2.0, sum(box.z) / 2.0
 
 
 _recent: deque[_Lit] = deque(maxlen=_KEPT)

@@ -114,3 +114,12 @@ def test_water_of_unknown_height_is_taken_to_stand_at_the_rim_and_that_is_told()
     full = GLASS.model_copy(update={"water_cm": None})
     assert "taken to stand at the rim" in world(lit(glass=full)).notes[0]
     assert world(lit()).notes == ()
+
+
+def test_a_reading_under_cover_counts_only_where_the_rock_over_it_is_told() -> None:
+    cover = fact("shelter", "cave", words=("cave",))
+    over_cave = lamp(middle_cm=(70.0, 25.0))
+    bare = world(lit(read("cave", 40.0), cover, lamps=(over_cave,)))
+    assert labels(bare) == []
+    assert "it is under cover, and no rock told here keeps light off it" in bare.notes[0]
+    assert labels(world(lit(read("cave", 40.0), cover, lamps=(over_cave,), rocks=(ROOF,)))) == ["cave"]

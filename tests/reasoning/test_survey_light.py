@@ -102,6 +102,32 @@ def test_without_lamps_a_reading_speaks_as_far_as_it_reaches_and_more_loosely() 
     assert light(told, "far").cause is Cause.MISSING
 
 
+def test_without_lamps_readings_do_not_speak_for_caves_nor_from_them() -> None:
+    into = lit(read("beside", 330.0), fact("shelter", "under", words=("cave",)), lamps=())
+    out_of = lit(read("beside", 30.0), fact("shelter", "beside", words=("overhang",)), lamps=())
+    assert light(into).cause is Cause.MISSING
+    assert light(out_of).cause is Cause.MISSING
+
+
+def test_a_cave_no_rock_is_told_of_is_at_most_as_bright_as_the_open() -> None:
+    open_, cave = light(lit()), light(lit(fact("shelter", "under", words=("cave",))))
+    assert (cave.low, cave.best, cave.high) == (0.0, None, open_.high)
+    assert texts(cave)[-1] == "at most, for it is under cover"
+
+
+def test_a_cave_under_a_rock_that_is_told_is_as_dark_as_the_rock_makes_it() -> None:
+    over_cave = lamp(middle_cm=(70.0, 25.0))
+    told = lit(fact("shelter", "cave", words=("overhang",)), lamps=(over_cave,), rocks=(ROOF,))
+    cell = light(told, "cave")
+    assert cell.best is not None
+    assert cell.low > 0.0
+
+
+def test_without_lamps_readings_do_not_contradict_each_other() -> None:
+    cell = light(lit(read("beside", 330.0), read("under", 10.0, error=1.0), lamps=()))
+    assert (cell.low, cell.high, len(cell.supports)) == (9.0, 11.0, 1)
+
+
 def well(tank: Tank) -> Tank:
     stands = animal("zoa-3", at="under", placed_on=date(2026, 3, 1))
     doing: tuple[Fact, ...] = (*tank.facts, fact("doing", "zoa-3", words=("well",)))
