@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from advisor.model.lighting import RockBody, RockShape
+from advisor.model.lighting import RockShape
 from advisor.model.tank import Animal, Box, Phase, Tank
 from advisor.reasoning.survey_rows import place_of
 
@@ -45,20 +45,11 @@ class Places:
 
 def rock_bodies(tank: Tank) -> dict[str, Body]:
     """Return the surface of every rock whose shape or scan is told, by its id."""
-    return {rock.id: body for rock in tank.rocks if (body := _rock(rock.body)) is not None}
+    if all(rock.body is None for rock in tank.rocks):
+        return {}
+    from advisor.fields.rock_bodies import body_of  # brings a mesh library, which most tanks never need
 
-
-def _rock(body: RockBody | None) -> Body | None:
-    """The surface of a rock that has a shape, or a scan that could be read."""
-    if body is not None and body.surface is not None:
-        from advisor.fields.scan_place import unpacked
-
-        return unpacked(body.surface)
-    if body is None or body.shape is None or body.middle_cm is None or body.size_cm is None:
-        return None
-    from advisor.fields.rock_shapes import rock_body  # brings a mesh library, which most tanks never need
-
-    return rock_body(body.shape, body.middle_cm, body.foot_cm, body.size_cm, body.turned_deg)
+    return {rock.id: body for rock in tank.rocks if (body := body_of(rock.body)) is not None}
 
 
 def places_of(tank: Tank, bodies: Mapping[str, Body]) -> Places:
