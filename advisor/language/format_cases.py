@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from advisor.language.format_clause import Clause, at, clause
 from advisor.language.format_expr import (
+    WIDTH,
     band,
     digits,
     expression,
@@ -25,16 +26,16 @@ from advisor.language.nodes import (
 )
 
 
-def example_clauses(item: Example) -> list[Clause]:
-    """Return one case as clauses."""
-    found = [Clause(wrap(f"example {whole(item.title)} ", f"for {item.rule}", 4), *at(item.span))]
+def example_clauses(item: Example, most: int = WIDTH) -> list[Clause]:
+    """Return one case as clauses, no line longer than so many letters where it can be broken."""
+    found = [Clause(wrap(f"example {whole(item.title)} ", f"for {item.rule}", 4, most), *at(item.span))]
     word = "given"
     for text, given in _givens(item.givens):
-        found.append(clause(word, text, given.span, 6))
+        found.append(clause(word, text, given.span, 6, most))
         word = ""
     word = "then"
     for then in item.thens:
-        found.append(clause(word, then_text(then), then.span, 6))
+        found.append(clause(word, then_text(then), then.span, 6, most))
         word = ""
     return found
 

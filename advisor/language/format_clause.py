@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.errors import Span
-from advisor.language.format_expr import wrap
+from advisor.language.format_expr import WIDTH, wrap
 
 CLAUSE = 9
 """Columns that the first word of a rule's clause takes."""
@@ -28,6 +28,6 @@ def at(span: Span | None) -> tuple[int, int]:
     return (span.line, max(span.line, span.end_line)) if span is not None else (0, 0)
 
 
-def clause(word: str, text: str, span: Span | None = None, pad: int = CLAUSE) -> Clause:
+def clause(word: str, text: str, span: Span | None = None, pad: int = CLAUSE, most: int = WIDTH) -> Clause:
     """Return ``  word     text``, wrapped."""
-    return Clause(wrap("  " + f"{word} ".ljust(pad), text, 2 + pad), *at(span))
+    return Clause(wrap("  " + f"{word} ".ljust(pad), text, 2 + pad, most), *at(span))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import chain, count
 
 from advisor.language.nodes import Call, Example, Expr, Given
 from advisor.rulework.altering import NOWHERE, argument_of, subject_of, things_of
@@ -18,7 +19,8 @@ def crowds_of(example: Example) -> Iterator[Example]:
     for given in example.givens:
         if given.entity and given.entity not in asked:
             left = tuple(item for item in example.givens if given.entity not in _about(item))
-            yield replace(example, givens=left)
+            if left:  # an example tells something
+                yield replace(example, givens=left)
 
 
 def _about(given: Given) -> set[str]:
@@ -28,7 +30,9 @@ def _about(given: Given) -> set[str]:
 
 def _twin(example: Example, name: str) -> Iterator[Given]:
     """Everything told of one thing, told of another like it."""
-    fresh = f"{name}-twin"
+    taken = {thing for given in example.givens for thing in _about(given)}
+    names = chain([f"{name}-twin"], (f"{name}-twin-{number}" for number in count(2)))
+    fresh = next(each for each in names if each not in taken)
     for given in example.givens:
         if given.entity == name:
             yield replace(given, entity=fresh)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from textwrap import wrap
 
 from advisor.language.declare import PLACE_FOR_OUTCOME
 from advisor.language.format_cases import example_clauses
-from advisor.language.format_expr import HARD_SPACE, digits
+from advisor.language.format_clause import clause
+from advisor.language.format_expr import digits
 from advisor.language.nodes import Example
 from advisor.model.results import Verdict
 from advisor.model.vocabulary import Vocabulary
@@ -17,9 +19,8 @@ from advisor.reasoning.record import Row, margin_of
 from advisor.rulework.altering import Change, written_given
 
 _LONGEST_TITLE = 58
-_WIDEST = 78
+WIDEST = 78
 """A block fits on a terminal, so that it can be copied from there. [columns]"""
-_INDENT = " " * 8
 
 
 def outcome_of(trial: Trial, at: int) -> str:
@@ -59,23 +60,12 @@ def block_of(example: Example, comments: Sequence[str]) -> str:
 
     Pasted as it is, it is refused until the author has said what must come out.
     """
-    lines = [line for clause in example_clauses(replace(example, thens=())) for line in clause.lines]
-    lines = [piece for line in lines for piece in narrow(line.replace(HARD_SPACE, "\x01"))]
+    given = example_clauses(replace(example, thens=()), WIDEST)
+    lines = [line for clause in given for line in clause.lines]
     for comment in comments:
-        lines += narrow(f"  # {comment}", "  # ")
+        lines += [f"  # {piece}" for piece in wrap(comment, WIDEST - 4, break_long_words=False)]
     for index, then in enumerate(example.thens):
         month = f"at month {digits(then.month)}, " if then.month else ""
-        lines.append(f"  {'' if index else 'then':<6}{month}{', '.join(then.entities)} {PLACE_FOR_OUTCOME}")
-    return "\n".join(lines).replace("\x01", " ")
-
-
-def narrow(line: str, indent: str = _INDENT) -> list[str]:
-    """Return a line in pieces that are not too wide, as far as it can be broken."""
-    pieces = []
-    while len(line) > _WIDEST:
-        at = line.rfind(" ", len(indent) + 1, _WIDEST)
-        if at < 0:
-            break
-        pieces.append(line[:at])
-        line = indent + line[at + 1 :]
-    return [*pieces, line]
+        said = f"{month}{', '.join(then.entities)} {PLACE_FOR_OUTCOME}"
+        lines += clause("" if index else "then", said, pad=6, most=WIDEST).lines
+    return "\n".join(lines)

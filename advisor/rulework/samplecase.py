@@ -18,7 +18,7 @@ from advisor.reasoning.frame import Ref
 from advisor.reasoning.ops import NumberCell
 from advisor.rulework.cellspace import CellOp
 from advisor.rulework.formulas import NOWHERE
-from advisor.rulework.pasting import narrow
+from advisor.rulework.pasting import WIDEST
 from advisor.rulework.possible import Case
 from advisor.units import from_base, unit_named
 
@@ -72,8 +72,7 @@ def example_of(
 
 def written(example: Example) -> str:
     """Return an example as text to paste, no wider than a terminal."""
-    lines = (line for clause in example_clauses(example) for line in clause.lines)
-    return "\n".join(piece for line in lines for piece in narrow(line))
+    return "\n".join(line for clause in example_clauses(example, WIDEST) for line in clause.lines)
 
 
 def names_for(binders: Sequence[Binder]) -> dict[str, str]:

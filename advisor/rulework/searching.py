@@ -104,7 +104,8 @@ def _slots(ops: Sequence[Op], row: Row, among: Sequence[Op] = ()) -> dict[Slot, 
 
 def search(starts: Sequence[Start], goal: Goal, library: Library) -> Found | None:
     """Return the nearest altered example that shows what is looked for, None if none of those tried does."""
-    tries = islice(_tries(starts, library), MOST_TRIED)
+    writable = (found for found in _tries(starts, library) if found.example.givens)
+    tries = islice(writable, MOST_TRIED)
     while batch := list(islice(tries, MOST_AT_ONCE)):
         for at in goal([found.example for found in batch]):
             return batch[at]

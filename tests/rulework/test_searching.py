@@ -10,6 +10,7 @@ from advisor.model.results import Verdict
 from advisor.reasoning.compile import CompiledRule, compile_rule
 from advisor.reasoning.examples import rule_of, try_out
 from advisor.rulework.searching import Goal, search, starts_of
+from tests.reasoning.small import rule_text
 from tests.rulework.little import CROWD, FAR, NEAR, ONE, little
 
 
@@ -73,3 +74,25 @@ def test_what_cannot_be_is_not_found() -> None:
     rule = compiled(library)
     goal = comes_out(rule, Verdict.BY_EYE, library)
     assert search(starts_of(rule, library.examples, library, []), goal, library) is None
+
+
+WARM = """example "warm" for warm-enough
+  given warmth(tank) = 25 °C
+  then  tank holds
+"""
+
+
+def test_an_example_that_tells_nothing_is_never_found() -> None:
+    library = little(WARM, rules=rule_text("warmth(tank) >= 24 °C", name="warm-enough", binders="tank"))
+    rule = compiled(library, "warm-enough")
+    starts = starts_of(rule, library.examples, library, [])
+    tried: list[Example] = []
+
+    def open_ones(examples: Sequence[Example]) -> list[int]:
+        tried.extend(examples)
+        trial = try_out(rule, examples, library)
+        return [at for at in range(len(examples)) if trial.verdict(at) is Verdict.UNDECIDED]
+
+    search(starts, open_ones, library)
+    assert tried
+    assert all(example.givens for example in tried)
