@@ -223,7 +223,7 @@ def says(compiled_expect: object, grid: Grid) -> str:
 
 
 @given(comparisons(), st.integers(0, 10_000), st.sampled_from((0.2, 0.6, 1.0)))
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_no_sure_verdict_over_nobody_is_contradicted_by_a_completion(
     expect: str, seed: int, known: float
 ) -> None:
