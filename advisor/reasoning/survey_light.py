@@ -18,7 +18,7 @@ from __future__ import annotations
 import math
 from collections import deque
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -31,7 +31,7 @@ from advisor.model.tank import Box, Tank
 from advisor.model.vocabulary import Measure, NumberType
 from advisor.reasoning.survey_computed import Context, known
 from advisor.reasoning.survey_facts import Facts, sharpness, under_cover
-from advisor.reasoning.survey_grounds import HOUSE_FILE, quantity
+from advisor.reasoning.survey_grounds import HOUSE_FILE, quantity, span_of
 from advisor.reasoning.survey_rows import place_of
 from advisor.reasoning.survey_touched import touched_spans
 
@@ -88,10 +88,12 @@ def _beside_reading(lit: _Lit, measure: Measure, key: str, said: Cell | None) ->
         return None
     if unread.low <= said.high and said.low <= unread.high:
         return None
-    here = f"{quantity(round(unread.low), measure)} to {quantity(round(unread.high), measure)}"
-    odd = Support(f"the rest leads to expect {here}", source="the two do not agree, so the range covers both")
+    expected = f"the rest leads to expect {span_of(round(unread.low), round(unread.high), measure)}"
+    first, *others = said.supports
+    details = f"{first.source}; the two do not agree, so the range covers both".removeprefix("; ")
+    odd = replace(first, text=f"{first.text}, but {expected}", source=details)
     low, high = min(said.low, _held(unread.low, measure)), max(said.high, _held(unread.high, measure))
-    return NumberCell(low, said.best, high, said.kind, None, (*said.supports, odd, *lit.changed))
+    return NumberCell(low, said.best, high, said.kind, None, (odd, *others, *lit.changed))
 
 
 def _narrowed(said: NumberCell, reckoned: NumberCell) -> NumberCell:

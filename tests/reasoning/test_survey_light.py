@@ -66,8 +66,9 @@ def test_where_they_do_not_agree_the_range_covers_both_and_says_so() -> None:
     cell = light(lit(*AROUND, read("under", 60.0, error=5.0)))
     assert (cell.kind, cell.low, cell.best) == (CellKind.MEASURED, 55.0, 60.0)
     assert cell.high == pytest.approx(around.high, rel=0.15)
-    assert texts(cell)[-1].startswith("the rest leads to expect")
-    assert cell.supports[-1].source == "the two do not agree, so the range covers both"
+    (odd,) = cell.supports
+    assert odd.text.startswith("instrument, 5 days ago, but the rest leads to expect ")
+    assert odd.source.endswith("; the two do not agree, so the range covers both")
 
 
 def test_a_reading_too_old_gives_way_and_is_still_told() -> None:
