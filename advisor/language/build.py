@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeAlias
 
 from advisor.errors import Problem, QuantityError, Severity, Span
+from advisor.language.mends import free_name
 from advisor.language.nodes import Expr, Number, Text
 from advisor.model.vocabulary import Grade, Kind, Param, Source
 from advisor.units import to_base, unit_named
@@ -227,5 +228,19 @@ def params(site: Site, tree: Branch) -> tuple[Param, ...]:
         )
     names = [param.name for param in found]
     if len(set(names)) < len(names):
-        site.say("define-802", "two parameters have one name", tree, "each needs a name of its own")
+        mend = ", ".join(_distinct(found))
+        site.say("define-802", "two parameters have one name", tree, "each needs a name of its own", mend)
     return tuple(found)
+
+
+def _distinct(params: list[Param]) -> list[str]:
+    """Parameters as they are written, a name that was there before made another."""
+    written: list[str] = []
+    taken = {param.name for param in params}
+    seen: set[str] = set()
+    for param in params:
+        name = free_name(taken, param.name) if param.name in seen else param.name
+        taken.add(name)
+        seen.add(name)
+        written.append("tank" if param.kind is Kind.TANK else f"{param.kind.value} {name}")
+    return written

@@ -18,6 +18,7 @@ from advisor.language.build import (
     unquoted,
     words,
 )
+from advisor.language.mends import card_line
 from advisor.language.nodes import Card, CardValue, Number
 from advisor.model.vocabulary import Source
 
@@ -76,7 +77,8 @@ def _values(site: Site, head: str, line: Branch) -> list[CardValue]:
     for part in branches(line):
         found.extend(_part(site, head, part, of, ground))
     if not found:
-        site.say("card-905", f"the line '{head}' says nothing", line, "no value follows")
+        what = f"the line '{head}' says nothing"
+        site.say("card-905", what, line, "no value follows", card_line(head))
     return found
 
 

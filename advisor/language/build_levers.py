@@ -86,5 +86,6 @@ def _cost(site: Site, clause: Branch) -> float:
     """What using it costs, in no unit: only the order counts."""
     cost = float(tokens(clause, "NUMBER")[0])
     if not 0 < cost <= MOST_COST:
-        site.say("units-205", f"cost must lie above 0 and at most at {MOST_COST:g}", clause)
+        what = f"cost must lie above 0 and at most at {MOST_COST:g}"
+        site.say("units-205", what, clause, "only the order counts", f"cost {min(cost, MOST_COST) or 1:g}")
     return cost

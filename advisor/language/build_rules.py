@@ -130,9 +130,10 @@ def prefer(site: Site, tree: Branch) -> Prefer:
     _need(tree, site, found, "a preference", "because")
     fade = float(tokens(found["fade"], "NUMBER")[0]) if "fade" in found else DEFAULT_FADE_STEPS
     weight = float(tokens(found["weight"], "NUMBER")[0])
-    for value, key in ((fade, "fade"), (weight, "weight")):
+    for value, key, usual in ((fade, "fade", DEFAULT_FADE_STEPS), (weight, "weight", 1.0)):
         if not 0 < value <= 1000:
-            site.say("units-205", f"{key} must lie above 0 and at most at 1000", found[key])
+            what = f"{key} must lie above 0 and at most at 1000"
+            site.say("units-205", what, found[key], "", f"{key} {min(value, 1000.0) or usual:g}")
     wanted = expr(site, branches(found["want"])[0])
     return Prefer(
         site.span(tree.children[0], tree.children[1]),

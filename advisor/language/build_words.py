@@ -25,7 +25,8 @@ from advisor.language.build import (
     words,
 )
 from advisor.language.build_expr import expr
-from advisor.language.dimensions import PHRASE
+from advisor.language.dimensions import PHRASE, of_dimension
+from advisor.language.mends import in_unit, turned
 from advisor.language.nodes import Case, Define, Let, Number, WordMeaning
 from advisor.model.vocabulary import (
     YES_NO,
@@ -113,9 +114,8 @@ def _in_unit(site: Site, number: Number, wanted: Dimension | None) -> float:
     """A number of a measure's clause in base units; a bare one is refused where a unit is due."""
     dimension = UNITS[number.unit].dimension if number.unit in UNITS else None
     if wanted is None:
-        site.say(
-            "units-206", "a number says nothing about words", number.span, "this measure is not a number"
-        )
+        what = "a number says nothing about words"
+        site.say("units-206", what, number.span, "this measure is not a number", "take this clause out")
     elif dimension is None and number.value != 0 and wanted not in DIMENSIONLESS:
         unit = BASE_UNIT[wanted].name
         site.say(
@@ -131,6 +131,7 @@ def _in_unit(site: Site, number: Number, wanted: Dimension | None) -> float:
             f"{PHRASE[dimension]} is given where {PHRASE[wanted]} is meant",
             number.span,
             f"the measure is {wanted.value}, in {BASE_UNIT[wanted].name or 'plain numbers'}",
+            in_unit(number.value, of_dimension(wanted)),
         )
     return base(number)
 
@@ -167,14 +168,25 @@ def measure(site: Site, tree: Branch) -> Measure:
         result = replace(result, high=_in_unit(site, high, dimension))
         result = replace(result, low=_low_end(site, low, high, dimension))
         if result.low >= result.high:
-            site.say("units-205", "the range is empty", found["limits"], "the lower end comes first")
+            mend = f"between {turned(low, high).replace(' to ', ' and ')}"
+            mend = mend if result.low > result.high else "two different ends"
+            site.say("units-205", "the range is empty", found["limits"], "the lower end comes first", mend)
     if "usual" in found:
         result = replace(result, usual=_range(site, found["usual"], dimension))
     if "step" in found:
         result = replace(result, step=_spread(site, amount(site, branches(found["step"])[0]), dimension))
         if result.step <= 0:
-            site.say("units-205", "a step must be more than nothing", found["step"])
+            step = -result.step or (DEFAULT_STEP[dimension] if dimension else 1.0)
+            mend = f"step {step:g} {_step_unit(dimension)}".rstrip()
+            site.say("units-205", "a step must be more than nothing", found["step"], "", mend)
     return _measure_texts(site, tree, found, _measure_error(site, found, result, dimension))
+
+
+def _step_unit(dimension: Dimension | None) -> str:
+    """The unit a step is written in: that of a difference."""
+    if dimension is None:
+        return ""
+    return BASE_UNIT[Dimension.TEMPERATURE_STEP if dimension is Dimension.TEMPERATURE else dimension].name
 
 
 def _low_end(site: Site, low: Number, high: Number, wanted: Dimension | None) -> float:
@@ -216,7 +228,8 @@ def _range(site: Site, tree: Branch, dimension: Dimension | None) -> tuple[float
     low = base(ends[0]) if ends[0].unit == ends[1].unit else _in_unit(site, ends[0], dimension)
     high = _in_unit(site, ends[1], dimension)
     if low > high:
-        site.say("units-205", "the range is empty", tree, "the lower end comes first")
+        where = named(tree, "band")[0]
+        site.say("units-205", "the range is empty", where, "the lower end comes first", turned(*ends))
     return low, high
 
 
@@ -254,7 +267,8 @@ def word_meaning(site: Site, tree: Branch) -> WordMeaning:
     ends = band(site, named(tree, "band")[0])
     low, high = (base(number) for number in ends)
     if low > high:
-        site.say("units-205", "the range is empty", named(tree, "band")[0], "the lower end comes first")
+        where = named(tree, "band")[0]
+        site.say("units-205", "the range is empty", where, "the lower end comes first", turned(*ends))
     said = unquoted(str(tokens(tree, "STRING")[0]))
     found = named(tree, "source")
     return WordMeaning(

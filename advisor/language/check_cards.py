@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from advisor.errors import Problem, Related, Severity
 from advisor.language.dimensions import PHRASE, shown_base
 from advisor.language.guess import nearest, several
+from advisor.language.mends import as_written, in_unit
 from advisor.language.nodes import Card, CardValue
 from advisor.model.vocabulary import Measure, NumberType, SetType, Supplier, Vocabulary, WordType
 from advisor.units import BASE_UNIT, DIMENSIONLESS, UNITS, Dimension
@@ -123,6 +124,7 @@ def _number(value: CardValue, measure: Measure, kind: NumberType) -> Iterable[Pr
             f"{PHRASE[given]} is given where {PHRASE[kind.dimension]} is meant",
             value.span,
             f"{measure.name} is measured in {kind.unit.name or 'plain numbers'}",
+            in_unit(as_written(value.number, value.unit), kind),
         )
     elif not measure.low <= value.number <= measure.high:
         yield Problem(

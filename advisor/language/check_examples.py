@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from advisor.errors import Problem
-from advisor.language.dimensions import PHRASE, number_type
+from advisor.language.dimensions import PHRASE, number_type, of_dimension, shown
 from advisor.language.guess import nearest, several
-from advisor.language.nodes import Call, Example, Given, Number, Prefer, Rule, Then
-from advisor.language.things import ARTICLE
+from advisor.language.mends import in_unit, number_in, value_of
+from advisor.language.nodes import Call, Example, Expr, Given, Name, Number, Outcome, Prefer, Rule, Then
+from advisor.language.things import ARTICLE, SPOT, source_text
 from advisor.language.valuetypes import Typer
+from advisor.language.walk import walk
 from advisor.model.vocabulary import Kind, NumberType, SetType, TruthType, ValueType, WordType
 from advisor.units import BASE_UNIT, DIMENSIONLESS, Dimension
 
@@ -108,6 +110,7 @@ def _fact(example: Example, given: Given, call: Call, scope: Mapping[str, Kind],
             f"'{call.name}' is defined, so it is reckoned and cannot be given",
             call.span,
             "give what it is made of",
+            _made_of(call, typer),
         )
         return
     kind = typer.value_of(call.name)
@@ -123,7 +126,7 @@ def _number(number: Number, call: Call, kind: ValueType, typer: Typer) -> None:
     found = number_type(number.unit)
     measure = typer.vocabulary.measures.get(call.name)
     if not isinstance(kind, NumberType) or measure is None:
-        typer.say("test-707", f"'{call.name}' is not a number", number.span, _wanted(kind))
+        typer.say("test-707", f"'{call.name}' is not a number", number.span, _wanted(kind), value_of(kind))
     elif not number.unit and kind.dimension not in DIMENSIONLESS:
         unit = kind.unit.name or BASE_UNIT[kind.dimension].name
         typer.say(
@@ -139,6 +142,7 @@ def _number(number: Number, call: Call, kind: ValueType, typer: Typer) -> None:
             f"{PHRASE[found.dimension]} is given where {PHRASE[kind.dimension]} is meant",
             number.span,
             f"{call.name} is measured in {kind.unit.name or 'plain numbers'}",
+            in_unit(number.value, kind),
         )
     else:
         value = number.value * found.unit.factor + found.unit.offset
@@ -148,7 +152,32 @@ def _number(number: Number, call: Call, kind: ValueType, typer: Typer) -> None:
                 f"{call.name} cannot be {number.value:g} {number.unit}".rstrip(),
                 number.span,
                 "outside the range the measure declares",
+                number_in(min(max(value, measure.low), measure.high), found.unit),
             )
+
+
+def _made_of(call: Call, typer: Typer) -> str:
+    """A line that gives the first reading a definition rests on."""
+    define = typer.defines[call.name]
+    names = {param.name: source_text(arg) for param, arg in zip(define.params, call.args, strict=True)}
+    for node in (node for case in define.cases for node in walk(case.value)):
+        if isinstance(node, Call) and node.name not in (SPOT, *typer.defines):
+            args = [_thing(arg, names) for arg in node.args]
+            value = value_of(typer.value_of(node.name), typer.vocabulary.measures.get(node.name))
+            if all(args):
+                return f"{node.name}({', '.join(args)}) = {value}"
+    return ""
+
+
+def _thing(arg: Expr, names: Mapping[str, str]) -> str:
+    """A thing a definition speaks of, as the example calls it; nothing for one it binds itself."""
+    match arg:
+        case Name(name=name):
+            return names.get(name, "tank" if name == "tank" else "")
+        case Call(name="spot", args=(Name(name=name),)) if name in names:
+            return f"{names[name]}.{SPOT}"
+        case _:
+            return ""
 
 
 def _wanted(kind: ValueType) -> str:
@@ -169,7 +198,8 @@ def _word(given: Given, call: Call, kind: ValueType, typer: Typer) -> None:
         ("yes", "no") if isinstance(kind, TruthType) else () if isinstance(kind, NumberType) else kind.words
     )
     if isinstance(kind, NumberType):
-        typer.say("test-707", f"'{call.name}' is a number", given.span, "a word stands here", "")
+        mend = f"{source_text(call)} = {value_of(kind, typer.vocabulary.measures.get(call.name))}"
+        typer.say("test-707", f"'{call.name}' is a number", given.span, "a word stands here", mend)
         return
     if len(words) > 1 and not isinstance(kind, SetType):
         typer.say("test-707", f"'{call.name}' is one word", given.span, f"{len(words)} are given", words[0])
@@ -213,8 +243,10 @@ def _then(example: Example, then: Then, rule: Rule | Prefer, scope: Mapping[str,
     for call in then.needs:
         _known(example, call, scope, typer)
     if then.by is not None and then.by.value < 0:
+        mend = shown(-then.by.value, then.by.unit)
+        mend = mend if then.outcome is Outcome.FAILS else f"fails by {mend}"
         typer.say(
-            "test-710", "an amount is never negative", then.by.span, "'fails by' already says which way", ""
+            "test-710", "an amount is never negative", then.by.span, "'fails by' already says which way", mend
         )
     if then.by is not None:
         _amount(then, then.by, rule, scope, typer)
@@ -225,7 +257,8 @@ def _amount(then: Then, by: Number, rule: Rule | Prefer, scope: Mapping[str, Kin
     found = number_type(by.unit).dimension
     asked = rule.expect if isinstance(rule, Rule) else rule.want
     if asked is None:
-        typer.say("test-710", "a rule checked by eye has no amount", by.span, "remove it")
+        mend = f"{', '.join(then.entities)} {then.outcome.value}"
+        typer.say("test-710", "a rule checked by eye has no amount", by.span, "remove it", mend)
         return
     dimensions = _compared(asked, rule, typer)
     dimensions |= {Dimension.TEMPERATURE_STEP} if Dimension.TEMPERATURE in dimensions else set()
@@ -237,6 +270,7 @@ def _amount(then: Then, by: Number, rule: Rule | Prefer, scope: Mapping[str, Kin
             f"{PHRASE[found]} is given where {names} is meant",
             by.span,
             f"'{rule.name}' compares {names}",
+            in_unit(by.value, of_dimension(min(dimensions, key=PHRASE.__getitem__))),
         )
 
 
@@ -244,7 +278,6 @@ def _compared(asked: object, rule: Rule | Prefer, typer: Typer) -> set[Dimension
     """The dimensions that a rule's expectation compares, through definitions and `where`."""
     from advisor.language.nodes import Aggregate, Between, Compare
     from advisor.language.valuetypes import scope_of
-    from advisor.language.walk import walk
 
     found: set[Dimension] = set()
     todo = [(asked, dict(scope_of(rule.binders)))]

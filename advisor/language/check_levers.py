@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.errors import Problem
 from advisor.language.dimensions import PHRASE, alike, number_type
 from advisor.language.guess import nearest, several
+from advisor.language.mends import in_unit
 from advisor.language.nodes import Call, Lever, Name, Number, Text
 from advisor.language.valuetypes import Typer
 from advisor.model.vocabulary import Kind, Measure, NumberType, Relation, Supplier, TruthType, WordType
@@ -59,7 +60,9 @@ def _quantity(lever: Lever, target: Measure, kind: NumberType, typer: Typer) -> 
     elif not alike(wanted, number_type(step.unit), right_plain=not step.unit):
         _unlike(lever, wanted, step, typer)
     elif step.value <= 0:
-        typer.say("units-205", "a step must be more than nothing", step.span, "say up or down before 'by'")
+        mend = in_unit(-step.value, number_type(step.unit)) if step.value else _one_step(target, wanted)
+        what = "a step must be more than nothing"
+        typer.say("units-205", what, step.span, "say up or down before 'by'", mend)
 
 
 def _one_step(target: Measure, kind: NumberType) -> str:
@@ -83,7 +86,8 @@ def _unlike(lever: Lever, wanted: NumberType, step: Number, typer: Typer) -> Non
         "units-201",
         f"{PHRASE[wanted.dimension]} is moved by {PHRASE[found.dimension]}",
         step.span,
-        f"{lever.target} is measured in {wanted.unit.name}",
+        f"{lever.target} is measured in {wanted.unit.name or 'plain numbers'}",
+        in_unit(step.value, wanted),
     )
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from advisor.errors import Problem, Severity
 from advisor.language.dimensions import PHRASE, alike, number_type
 from advisor.language.nodes import Binder, Define, Level, Number, Prefer, Rule
+from advisor.language.things import source_text
 from advisor.language.valuetypes import Typer
-from advisor.model.vocabulary import CARRIES, WEAPONS_CARRIED, Kind
+from advisor.model.vocabulary import CARRIES, WEAPONS_CARRIED, Kind, NumberType
 from advisor.units import DIMENSIONLESS
 
 
@@ -57,7 +58,17 @@ def _quantities(define: Define, unit: str, scope: dict[str, Kind], typer: Typer)
                 f"'{define.name}' is {PHRASE[declared.dimension]}, this case is {PHRASE[found.dimension]}",
                 case.value.span,
                 f"{found.unit.name or 'a plain number'}, {found.dimension.value}",
+                _said_in(define, found),
             )
+
+
+def _said_in(define: Define, kind: NumberType) -> str:
+    """The head of a definition in the unit of what it gives; one of a single case as a whole."""
+    params = ", ".join(
+        "tank" if param.kind is Kind.TANK else f"{param.kind.value} {param.name}" for param in define.params
+    )
+    body = source_text(define.cases[0].value) if len(define.cases) == 1 else "…"
+    return f"define {define.name}({params}) in {kind.unit.name or kind.dimension.value} as {body}"
 
 
 def check_rule(rule: Rule, typer: Typer) -> list[Problem]:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from advisor.errors import Problem, Severity, Span
 from advisor.language.dimensions import PHRASE, number_type
 from advisor.language.guess import nearest, several
+from advisor.language.mends import as_written, in_unit, number_in
 from advisor.language.nodes import WordMeaning
 from advisor.model.vocabulary import (
     Kind,
@@ -19,7 +20,7 @@ from advisor.model.vocabulary import (
     Vocabulary,
     WordType,
 )
-from advisor.units import BASE_UNIT, DIMENSIONLESS, from_base
+from advisor.units import BASE_UNIT, DIMENSIONLESS, Unit, from_base
 
 SAID_BY = ("seller", "keeper", "shop", "anyone")
 _HOLE = re.compile(r"\{([^{}]*)\}")
@@ -158,6 +159,25 @@ def _texts(thing: Measure | Relation) -> Iterable[Problem]:
                 )
 
 
+def _numbers_like(measure: Measure, measures: Mapping[str, Measure], unit: str) -> list[str]:
+    """The measures that have such a unit and are asked of the same things."""
+    return [
+        other.name
+        for other in measures.values()
+        if isinstance(other.type, NumberType)
+        and other.type.dimension is number_type(unit).dimension
+        and [param.kind for param in other.params] == [param.kind for param in measure.params]
+    ]
+
+
+def _within(meaning: WordMeaning, measure: Measure, unit: Unit) -> str:
+    """As much of a word's range as is possible, all that is possible where none is."""
+    low, high = max(meaning.low, measure.low), min(meaning.high, measure.high)
+    if low >= high:
+        low, high = measure.low, measure.high
+    return f"{from_base(low, unit):g} to {number_in(high, unit)}"
+
+
 def check_meaning(meaning: WordMeaning, measures: Mapping[str, Measure]) -> Iterable[Problem]:
     """Yield what is wrong with the meaning of one loose word."""
     measure = measures.get(meaning.measure)
@@ -176,6 +196,7 @@ def check_meaning(meaning: WordMeaning, measures: Mapping[str, Measure]) -> Iter
             f"'{meaning.measure}' is not a number",
             meaning.span,
             "a loose word stands for a range of numbers",
+            nearest(meaning.measure, _numbers_like(measure, measures, meaning.unit), 0.0),
         )
         return
     given = number_type(meaning.unit).dimension
@@ -193,7 +214,9 @@ def check_meaning(meaning: WordMeaning, measures: Mapping[str, Measure]) -> Iter
             "units-201",
             f"{PHRASE[given]} is given where {PHRASE[measure.type.dimension]} is meant",
             meaning.span,
-            f"{meaning.measure} is measured in {measure.type.unit.name}",
+            f"{meaning.measure} is measured in {measure.type.unit.name or 'plain numbers'}",
+            f"means {as_written(meaning.low, meaning.unit):g} to "
+            f"{in_unit(as_written(meaning.high, meaning.unit), measure.type)}",
         )
     elif meaning.low < measure.low or meaning.high > measure.high:
         yield Problem(
@@ -201,6 +224,7 @@ def check_meaning(meaning: WordMeaning, measures: Mapping[str, Measure]) -> Iter
             f'"{meaning.word}" reaches outside the range of {meaning.measure}',
             meaning.span,
             "no reading can lie there",
+            f"means {_within(meaning, measure, number_type(meaning.unit).unit)}",
         )
     if meaning.said_by not in SAID_BY:
         yield Problem(

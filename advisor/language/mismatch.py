@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from advisor.errors import Related
-from advisor.language.dimensions import PHRASE, kin_unit, number_type, shown
+from advisor.language.dimensions import PHRASE, kin_unit, number_type, of_dimension, shown
 from advisor.language.guess import nearest
+from advisor.language.mends import in_unit
 from advisor.language.nodes import (
     Arith,
     ArithOp,
@@ -15,6 +16,7 @@ from advisor.language.nodes import (
     Name,
     Number,
 )
+from advisor.language.things import source_text
 from advisor.model.vocabulary import (
     NumberType,
 )
@@ -30,7 +32,7 @@ def unlike(typer: Typer, left: Expr, a: NumberType, right: Expr, b: NumberType) 
         if typer.plain(bare) and known.dimension not in DIMENSIONLESS:
             _needs_unit(typer, bare, other, known)
             return
-    mend = _let_of(typer, a.dimension, right)
+    mend = in_unit(right.value, a) if isinstance(right, Number) else _let_of(typer, a.dimension, right)
     if {a.dimension, b.dimension} == {Dimension.TEMPERATURE, Dimension.TEMPERATURE_STEP}:
         mend = "°C is a temperature, K is a difference of two"
     typer.say(
@@ -101,4 +103,17 @@ def uncombinable(typer: Typer, expr: Arith, a: NumberType, b: NumberType) -> Non
         f"{first} cannot be {word} {second}",
         expr.span,
         f"{a.unit.name or 'plain'} {expr.op.value} {b.unit.name or 'plain'}",
+        _combinable(expr, a, b),
     )
+
+
+def _combinable(expr: Arith, a: NumberType, b: NumberType) -> str:
+    """What may stand there: the left side with something that goes with it."""
+    left, degree = source_text(expr.left), Dimension.TEMPERATURE
+    if expr.op in (ArithOp.ADD, ArithOp.SUBTRACT):
+        wanted = of_dimension(Dimension.TEMPERATURE_STEP) if a.dimension is degree else a
+        value = expr.right.value if isinstance(expr.right, Number) else 1.0
+        return f"{left} {expr.op.value} {in_unit(value, wanted)}"
+    if a.dimension is degree:
+        return f"({left} - {in_unit(25.0, a)}) {expr.op.value} 2"
+    return f"{left} {expr.op.value} 2"

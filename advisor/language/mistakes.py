@@ -38,6 +38,8 @@ _HUMAN = {
 _OUTCOMES = frozenset(("HOLDS", "FAILS", "UNDECIDED"))
 NO_OUTCOME = "word-132"
 _VALUE = frozenset(("NAME", "NUMBER", "QUANTITY", "COUNT_OF", "LARGER_OF"))
+_AFTER_A_SIGN = frozenset("<>=≤≥+-*/(,")
+"""Signs that a value follows, not a whole comparison."""
 _KIND_WORDS = {
     "measure": "a measure",
     "relation": "a relation",
@@ -87,7 +89,8 @@ def mistake(error: UnexpectedInput, piece: str, place: Span, read: str) -> Probl
             "word-106", f"{_KIND_WORDS[piece]} ends too early", place, label, _first_mend(piece, expected)
         )
     if token in RESERVED:
-        return _reserved(str(token), expected, place, label)
+        mend = _first_mend(piece, expected) or "take it out"
+        return _reserved(token, expected, Problem("", "", place, label, mend), read)
     if token.type in ("NAME", "WORD"):
         guess = keyword_meant(token, expected, start_of(piece))
         return Problem("word-101", f'"{token}" is not a word I know here', place, label, guess)
@@ -149,10 +152,13 @@ def _first_mend(piece: str, expected: frozenset[str]) -> str:
     return ""
 
 
-def _reserved(word: str, expected: frozenset[str], place: Span, label: str) -> Problem:
-    """A word of the language where something else must stand."""
+def _reserved(token: Token, expected: frozenset[str], found: Problem, read: str) -> Problem:
+    """A word of the language where something else must stand; `found` knows the place and what to try."""
+    word, place, label = str(token), found.span, found.label
     if expected >= _VALUE:
-        return Problem("word-107", f"something is missing before '{word}'", place, label)
+        before = read[: token.start_pos or 0].rstrip()
+        mend = "5 cm" if before[-1:] in _AFTER_A_SIGN else "gap(a, b) >= 5 cm"
+        return Problem("word-107", f"something is missing before '{word}'", place, label, mend)
     if "NAME" in expected:
         return Problem(
             "word-108",
@@ -161,7 +167,7 @@ def _reserved(word: str, expected: frozenset[str], place: Span, label: str) -> P
             "a name is expected here",
             f"{word}-1",
         )
-    return Problem("word-105", f"'{word}' cannot stand here", place, label)
+    return replace(found, code="word-105", what=f"'{word}' cannot stand here")
 
 
 def _special(token: Token, expected: frozenset[str], place: Span, read: str) -> Problem | None:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from advisor.language.guess import nearest, several
+from advisor.language.mends import some
 from advisor.language.nodes import Binder, Chain, Since, StepsAway
 from advisor.language.since import EVENTS
-from advisor.language.things import ARTICLE, Scope, Things
+from advisor.language.things import ARTICLE, Scope, Things, source_text
 from advisor.model.vocabulary import Kind, NumberType, TruthType
 from advisor.units import UNITS
 
@@ -31,18 +32,16 @@ def check_steps(things: Things, expr: StepsAway, scope: Scope) -> None:
     """Check ``b is within 2 steps of a over RELATION``: two animals and a relation of two."""
     kind = things.thing(expr.thing, scope)
     if kind is not None and not kind.lives:
-        things.say(
-            "word-121", "steps lead from animal to animal", expr.thing.span, f"this is {ARTICLE[kind]}"
-        )
+        mend = some(Kind.ANIMAL, scope, but=expr.chain.of) or some(Kind.ANIMAL, scope)
+        things.say("word-121", _WHAT, expr.thing.span, f"this is {ARTICLE[kind]}", mend)
     check_chain(things, expr.chain, scope)
 
 
 def check_binder(things: Things, binder: Binder, scope: Scope) -> None:
     """Check the chain of a binder; only an animal stands in one."""
     if binder.chain is not None and not binder.kind.lives:
-        things.say(
-            "word-121", "steps lead from animal to animal", binder.span, f"this is {ARTICLE[binder.kind]}"
-        )
+        mend = f"animal {binder.name} {source_text(binder.chain)}"
+        things.say("word-121", _WHAT, binder.span, f"this is {ARTICLE[binder.kind]}", mend)
     check_chain(things, binder.chain, scope)
 
 
@@ -54,7 +53,9 @@ def check_chain(things: Things, chain: Chain | None, scope: Scope) -> None:
     if start is None:
         things.unbound(chain.of, chain.span, scope)
     elif not start.lives:
-        things.say("word-121", _WHAT, chain.span, f"this is {ARTICLE[start]}")
+        steps = "1 step" if chain.steps == 1 else f"{chain.steps} steps"
+        mend = f"within {steps} of {some(Kind.ANIMAL, scope) or '…'} over {chain.over}"
+        things.say("word-121", _WHAT, chain.span, f"this is {ARTICLE[start]}", mend)
     params = things.params(chain.over)
     if params is None:
         things.unknown(chain.over, chain.over_span, scope, TruthType(), _relations(things))

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from advisor.errors import Problem, Related, Severity, Span
 from advisor.language.dimensions import number_type
 from advisor.language.guess import nearest, several
-from advisor.language.nodes import Binder, Call, Define, Expr, Let, Name
+from advisor.language.mends import free_name, some, thing_of
+from advisor.language.nodes import Binder, Call, Chain, Define, Expr, Let, Name
 from advisor.language.unknown_names import tell_unknown
 from advisor.model.vocabulary import Kind, NumberType, Param, TruthType, ValueType, Vocabulary
 
@@ -78,7 +79,7 @@ class Things:
             return False
         good = True
         for arg, param in zip(expr.args, params, strict=True):
-            kind = self.thing(arg, scope)
+            kind = self.thing(arg, scope, param.kind)
             if kind is None:
                 good = False
             elif not kind.fits(param.kind):
@@ -88,7 +89,7 @@ class Things:
                     f"'{expr.name}' is asked of {ARTICLE[param.kind]}",
                     arg.span,
                     f"this is {ARTICLE[kind]}",
-                    _other_kind(arg, kind, param.kind),
+                    _other_kind(arg, kind, param.kind) or some(param.kind, scope),
                 )
         return good
 
@@ -97,8 +98,8 @@ class Things:
         for arg in expr.args:
             self.thing(arg, scope)
 
-    def thing(self, expr: Expr, scope: Scope) -> Kind | None:
-        """Return the kind of a thing that is named, or record that none is."""
+    def thing(self, expr: Expr, scope: Scope, wanted: Kind = Kind.TANK) -> Kind | None:
+        """Return the kind of a thing that is named, or record that none is; `wanted` helps to mend it."""
         match expr:
             case Name(name="tank"):
                 return Kind.TANK
@@ -125,6 +126,7 @@ class Things:
                     "a thing is expected here, not a value",
                     expr.span,
                     f"one of: {several([*scope, 'tank'])}",
+                    thing_of(wanted, scope),
                 )
         return None
 
@@ -195,7 +197,11 @@ class Things:
             if kind is None:
                 self.unbound(binder.neighbour_of, binder.span, scope)
             elif not kind.fits(Kind.ANIMAL):
-                self.say("word-121", "only an animal has neighbours", binder.span, f"this is {ARTICLE[kind]}")
+                animal = some(Kind.ANIMAL, scope)
+                mend = f"neighbour {binder.name} of {animal}" if animal else f"animal {binder.name}"
+                self.say(
+                    "word-121", "only an animal has neighbours", binder.span, f"this is {ARTICLE[kind]}", mend
+                )
         self._owner(binder, scope)
         if binder.name in scope and binder.kind is not Kind.TANK:
             self.say(
@@ -234,9 +240,11 @@ class Things:
         elif whose and whose not in scope:
             self.unbound(whose, binder.span, scope)
         elif whose and not scope[whose].fits(Kind.ANIMAL):
-            self.say(
-                "word-121", "only an animal has weapons", binder.span, f"this is {ARTICLE[scope[whose]]}"
-            )
+            animal, free = some(Kind.ANIMAL, scope), free_name([*scope, binder.name])
+            mend = f"weapon {binder.name} of {animal or free}"
+            what = "only an animal has weapons"
+            label = f"this is {ARTICLE[scope[whose]]}"
+            self.say("word-121", what, binder.span, label, mend if animal else f"animal {free}, {mend}")
 
 
 def listed_params(params: tuple[Param, ...]) -> str:
@@ -258,7 +266,7 @@ def _other_kind(arg: Expr, kind: Kind, wanted: Kind) -> str:
     return "tank" if wanted is Kind.TANK else ""
 
 
-def source_text(expr: Expr) -> str:
+def source_text(expr: Expr | Chain) -> str:
     """Return the text an expression was written as, if it stands on one line."""
     span = expr.span
     if span.end_line == span.line and span.text:

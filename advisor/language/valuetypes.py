@@ -11,6 +11,7 @@ from typing import assert_never
 from advisor.errors import Problem, UnusableInput
 from advisor.language.dimensions import PHRASE, alike, number_type, product_type, sum_type
 from advisor.language.library import Library
+from advisor.language.mends import free_name
 from advisor.language.mismatch import uncombinable, unlike
 from advisor.language.nodes import (
     Aggregate,
@@ -322,9 +323,9 @@ class Typer(Things):
         inner = dict(scope)
         self.bind(expr.binder, inner)
         if expr.binder.kind is Kind.TANK:
-            self.say(
-                "word-121", "there is one tank, nothing to count", expr.binder.span, "an animal or a place"
-            )
+            what = "there is one tank, nothing to count"
+            free = free_name([*scope, *self.lets])
+            self.say("word-121", what, expr.binder.span, "an animal or a place", f"animal {free}")
         if expr.where is not None:
             self.truth(expr.where, inner)
         elif expr.op is AggregateOp.EVERY:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from advisor.errors import Related
 from advisor.language.dimensions import PHRASE
 from advisor.language.guess import nearest, several
+from advisor.language.mends import value_of
 from advisor.language.nodes import Call, Expr, Is, IsOp, Name
 from advisor.language.things import Scope, source_text
 from advisor.model.vocabulary import NumberType, SetType, TruthType, WordType
@@ -82,13 +83,19 @@ def _word(typer: Typer, item: Expr, left: WordType | SetType, expr: Is, scope: S
         isinstance(item, Call) and len(expr.right) > 1
     ):
         what = "a measure of several words" if several_allowed else "a word"
-        typer.say("units-210", f"{what} is expected here", item.span, "this is something else")
+        mend = value_of(SetType(left.words) if several_allowed else WordType(left.words))
+        if isinstance(found, SetType | WordType) and len(expr.right) == 1 and expr.op is not IsOp.HAS:
+            sign = "is" if several_allowed else "is one of"
+            sign = sign.replace("is", "is not", 1) if expr.negated else sign
+            mend = f"{source_text(expr.left)} {sign} {source_text(item)}"
+        typer.say("units-210", f"{what} is expected here", item.span, "this is something else", mend)
     elif left.words and found.words and not set(left.words) & set(found.words):
         typer.say(
             "word-119",
             "these two have no word in common",
             item.span,
             several(found.words),
+            left.words[0],
             related=(Related(expr.left.span, several(left.words)),),
         )
 
