@@ -183,6 +183,8 @@ class Reason(Model):
     With nothing else known the verdict would be the same; without any one of
     them it would not.
     """
+    apart_cm: float | None = None
+    """Of a rule about two animals: how far apart they are, edge to edge, as far as that is known. [cm]"""
     months_ahead: int = 0
     """0 where the numbers are of today, otherwise for how many months ahead they are reckoned."""
     step: Step | None = None

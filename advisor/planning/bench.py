@@ -15,7 +15,7 @@ from advisor.model.vocabulary import Kind
 from advisor.planning.accepts import told, told_lapsed, with_accepts
 from advisor.planning.dates import month_name, months_on
 from advisor.planning.species import told_by_species
-from advisor.reasoning.bindings import Population, of_its_world, population_of
+from advisor.reasoning.bindings import Bindings, Population, of_its_world, population_of
 from advisor.reasoning.columns import Bools
 from advisor.reasoning.compile import (
     CompiledPrefer,
@@ -34,6 +34,8 @@ FEW_PAIRS = 20_000
 
 GROWTH_DOUBT = "growth-doubt"
 """Name of the let that says by what factor growth may be faster or slower than a card's plan."""
+
+_GAP = "gap"
 
 Progress = Callable[[str], None]
 
@@ -149,12 +151,25 @@ class Sitting:
             for reason, found in zip(reasons, when, strict=True)
         ]
         library = self.bench.library
+        apart = self._apart(plane.compiled, bindings)
         return [
-            told(reason, library)
+            told(reason.model_copy(update={"apart_cm": cm}), library)
             if plane.now.verdict[row] == ACCEPTED and not later[row]
-            else told_lapsed(reason, library)
-            for reason, row in zip(dated, at, strict=True)
+            else told_lapsed(reason.model_copy(update={"apart_cm": cm}), library)
+            for reason, row, cm in zip(dated, at, apart, strict=True)
         ]
+
+    def _apart(self, compiled: CompiledRule, bindings: Bindings) -> list[float | None]:
+        """How far apart the two animals of each binding are; None where nobody knows. [cm]"""
+        animals = [binder.name for binder in compiled.binders if binder.kind.lives]
+        gap = self.bench.library.vocabulary.measures.get(_GAP)
+        if len(animals) != 2 or gap is None or not len(bindings):
+            return [None] * len(bindings)
+        rows = (bindings.rows[animals[0]], bindings.rows[animals[1]])
+        found = self.tables.numbers(_GAP, rows, None, True)
+        middle = np.where(np.isnan(found.best), (found.low + found.high) / 2.0, found.best)
+        known = (found.high < gap.high) | ~np.isnan(found.best)
+        return [float(cm) if told else None for cm, told in zip(middle, known, strict=True)]
 
     def _first_months(self, plane: RulePlane, rows: Sequence[int]) -> dict[int, tuple[int, Months]]:
         """The month a rule first fails at some bindings, with growth as planned, faster and slower."""

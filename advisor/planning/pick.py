@@ -3,8 +3,8 @@
 What fails, then what is open (never told before out of date before too
 close), then what holds, most narrowly first. Within each dangers before
 warnings before advice, what fails now before what is to come, the smallest
-margin in steps (what falls short most, what holds most narrowly), and what a
-keeper can change before what only cards say.
+margin in steps (what falls short most, what holds most narrowly), what a
+keeper can change before what only cards say; of one rule near animals before far ones.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ _CAUSE_ORDER = {"": 0, "missing": 1, "stale": 2, "too close": 3}
 _ADVICE = 2
 
 
-def reason_order(reason: Reason) -> tuple[int, int, bool, int, float, bool, str]:
+def reason_order(reason: Reason) -> tuple[int, int, bool, int, float, bool, str, float, str]:
     """Return the place of a reason in an explanation."""
     margin = reason.margin_steps if reason.margin_steps is not None else 0.0
     return (
@@ -41,6 +41,8 @@ def reason_order(reason: Reason) -> tuple[int, int, bool, int, float, bool, str]
         _CAUSE_ORDER[reason.cause],
         margin,
         not reason.controllable,
+        reason.rule,
+        -1.0 if reason.apart_cm is None else reason.apart_cm,
         reason.id,
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from advisor.model.results import Comfort, Ground, PlaceAnswer, Reason, Step, Value, Verdict, Word
 from advisor.reports.figures import figure, margin_text, set_figures, value_text, wanted_text
@@ -17,6 +17,7 @@ from advisor.reports.wording import (
     sentence,
     sentences,
 )
+from advisor.units import format_number
 
 CAPS = (28, 20, 20)
 """Widest the columns label, here and wanted may grow; how we know takes the rest."""
@@ -35,6 +36,7 @@ SAYS_NOTHING = frozenset({"not told", "not measured", "not known", "unknown"})
 """Grounds that only repeat that something is not known."""
 
 _NAMED = 8
+_ALIKE = 2
 _WEAK = frozenset({"guess", "experience"})
 _GRADE_ORDER = {"study": 1, "maker": 2, "experience": 3, "guess": 4}
 
@@ -115,14 +117,49 @@ class Choice:
 
     shown: tuple[Reason, ...]
     named: tuple[Reason, ...]
+    alike: Mapping[str, tuple[Reason, ...]] = field(default_factory=dict)
+    """By the id of a shown reason without numbers: the others of its rule, which its row tells too."""
 
 
-def deciding(reasons: Sequence[Reason], most: int) -> Choice:
+def folded(reasons: Iterable[Reason]) -> dict[str, tuple[Reason, ...]]:
+    """Return, by the id of its first, the others of each rule that says the same in words of several things.
+
+    The nearest is the first one: reasons come in the order of explanation.
+    """
+    groups: dict[tuple[str, Verdict, str, bool], list[Reason]] = {}
+    for reason in reasons:
+        if not _has_numbers(reason):
+            key = (reason.rule, reason.verdict, reason.lean, reason.until is None)
+            groups.setdefault(key, []).append(reason)
+    return {first.id: tuple(others) for first, *others in groups.values() if others}
+
+
+def _has_numbers(reason: Reason) -> bool:
+    """Whether a reason is told by what was found and what is wanted, not by its sentence."""
+    limits = reason.wanted_low is not None or reason.wanted_high is not None
+    return limits or bool(value_text(_worth_telling(reason), _missing(reason)))
+
+
+def alike_text(reason: Reason, others: Sequence[Reason]) -> str:
+    """Return the sentence of a reason and whom else its rule says it of, the nearest first."""
+    shared = set(reason.subjects).intersection(*(each.subjects for each in others))
+
+    def named(each: Reason) -> str:
+        return " and ".join(name for name in each.subjects if name not in shared)
+
+    apart = "" if reason.apart_cm is None else f", about {format_number(reason.apart_cm, 2)} cm away"
+    near = f" ({named(reason)} is the nearest{apart})" if apart and named(reason) else ""
+    names = listed(dict.fromkeys(filter(None, map(named, others))), _ALIKE)
+    return sentences((f"{reason.sentence}{near}", f"the same of {names}" if names else ""))
+
+
+def deciding(reasons: Sequence[Reason], most: int, *, fold: bool = True) -> Choice:
     """Return what to show at a glance: what fails, open dangers, then the narrowest that hold.
 
     Nothing that fails, and no warning that leans that way, is left out. One row
-    is enough for one quantity, the first in the order of explanation. Open questions that cannot refuse the
-    place, and dangers beyond the first few, are only named.
+    is enough for one quantity, the first in the order of explanation, and for all that one rule says in
+    the same words (`fold`). Open questions that cannot refuse the place, and dangers beyond the first few,
+    are only named.
     """
     weighty, minor, held = [], [], []
     for reason in reasons:
@@ -138,12 +175,15 @@ def deciding(reasons: Sequence[Reason], most: int) -> Choice:
             case _:
                 minor.append(reason)
     firsts = _one_each(weighty)  # of one quantity the danger, open or not, before any warning
+    alike = folded(firsts) if fold else {}
+    told = {each.id for others in alike.values() for each in others}
+    firsts = [each for each in firsts if each.id not in told]
     against = [each for each in firsts if each.verdict is Verdict.FAILS or _leans_against(each)]
     still_open = [each for each in firsts if each not in against][: max(0, most - len(against))]
     shown = [each for each in firsts if each in against or each in still_open]
     shown = _one_each([*shown, *held, *minor])[: max(most, len(shown))]
-    named = [each for each in (*weighty, *minor) if each not in shown]
-    return Choice(tuple(shown), tuple(named))
+    named = [each for each in (*weighty, *minor) if each not in shown and each.id not in told]
+    return Choice(tuple(shown), tuple(named), alike)
 
 
 def _leans_against(reason: Reason) -> bool:
@@ -258,9 +298,12 @@ def _wanted(reason: Reason, bands: Mapping[str, str]) -> str:
 
 
 def reason_rows(
-    reasons: Sequence[Reason], indent: int = 4, bands: Mapping[str, str] | None = None
+    reasons: Sequence[Reason],
+    indent: int = 4,
+    bands: Mapping[str, str] | None = None,
+    alike: Mapping[str, Sequence[Reason]] | None = None,
 ) -> list[Cells]:
-    """Return the rows of some reasons; one without numbers is told as a sentence."""
+    """Return the rows of some reasons; one without numbers is told as a sentence, with those `alike`."""
     rows: list[Cells] = []
     before = ""
     for reason, here in zip(reasons, here_texts(reasons), strict=True):
@@ -272,7 +315,9 @@ def reason_rows(
             rows.append(Cells((label, Part(here, reason_tone(reason)), Part(wanted), Part(how_text(reason)))))
         else:
             asked = _asked(reason) if reason.verdict is Verdict.UNDECIDED else ""
-            rows.append(Cells((label, Part(sentences((reason.sentence, asked)), reason_tone(reason)))))
+            others = (alike or {}).get(reason.id, ())
+            told = alike_text(reason, others) if others else reason.sentence
+            rows.append(Cells((label, Part(sentences((told, asked)), reason_tone(reason)))))
     return rows
 
 

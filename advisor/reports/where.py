@@ -163,8 +163,9 @@ def _place_rows(rank: int, place: PlaceAnswer, level: int) -> list[Cells]:
     title = Part(f"{rank}{tie} {place.place}", Tone.HEAD)
     named = f"  ({place.name})" if place.name and place.name != place.place else ""
     rows = [Cells((title, Part(word_text(place) + named, word_tone(place.word))))]
-    choice = deciding(place.reasons, _ROWS if level < 4 else len(place.reasons))
-    rows.extend(reason_rows(choice.shown, bands=best_bands(place.comforts)))
+    whole = level >= 4
+    choice = deciding(place.reasons, len(place.reasons) if whole else _ROWS, fold=not whole)
+    rows.extend(reason_rows(choice.shown, bands=best_bands(place.comforts), alike=choice.alike))
     if choice.named:
         rows.append(Cells((Part("    also open"), Part(named_text(choice), Tone.QUIET))))
     if place.light_steps and rank > 1:

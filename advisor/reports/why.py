@@ -21,8 +21,10 @@ from advisor.reports.rows import (
     CAPS,
     HEADING,
     Choice,
+    alike_text,
     best_bands,
     deciding,
+    folded,
     here_texts,
     how_text,
     named_text,
@@ -89,17 +91,22 @@ def _rows(answer: WhyAnswer) -> list[Block]:
     fails = [reason for reason in reasons if reason.verdict is Verdict.FAILS or reason.until is not None]
     others = [reason for reason in reasons if reason.verdict is not Verdict.HOLDS and reason not in fails]
     still_open = deciding([reason for reason in others if reason.level != "advice"], _OPEN)
+    alike = {**folded(fails), **still_open.alike}
+    told = {each.id for others in alike.values() for each in others}
+    fails = [reason for reason in fails if reason.id not in told]
     spoken = [*fails[:_MOST], *still_open.shown]
     holding = [reason for reason in reasons if reason.verdict is Verdict.HOLDS and reason not in fails]
     held = deciding(holding, _HELD if not fails else 2).shown
     seen: set[str] = set()
     rows: list[Cells] = [HEADING]
     for reason, here in zip(spoken, here_texts(spoken), strict=True):
-        rows.extend(_reason_rows(reason, here, seen))
+        rows.extend(_reason_rows(reason, here, seen, alike.get(reason.id, ())))
     if held:
         rows.append(Cells((Part("fine, narrowest first" if spoken else "what decides", Tone.QUIET),)))
         rows.extend(_held_rows(held, best_bands(answer.place.comforts), seen))
-    named = Choice((*spoken, *held), tuple(reason for reason in others if reason not in spoken))
+    named = Choice(
+        (*spoken, *held), tuple(reason for reason in others if reason not in spoken and reason.id not in told)
+    )
     if named.named:
         rows.append(Cells((Part("also open", Tone.OPEN), Part(f"{named_text(named)}: --level 2"))))
     blocks: list[Block] = [Grid(tuple(rows), CAPS)]
@@ -108,11 +115,13 @@ def _rows(answer: WhyAnswer) -> list[Block]:
     return blocks
 
 
-def _reason_rows(reason: Reason, here: str, seen: set[str]) -> list[Cells]:
+def _reason_rows(reason: Reason, here: str, seen: set[str], others: Sequence[Reason]) -> list[Cells]:
+    """A reason with the others that its rule says in the same words, what it matters, and what helps."""
     wanted = wanted_text(reason.wanted_low, reason.wanted_high)
     label = Part(f"{reason.number} {row_label(reason)}", Tone.HEAD)
     rows = [Cells((label, Part(here, reason_tone(reason)), Part(wanted), Part(how_text(reason))))]
-    rows.append(Cells((Part(""), Part(sentences((remark(reason), reason.sentence))))))
+    said = alike_text(reason, others) if others else reason.sentence
+    rows.append(Cells((Part(""), Part(sentences((remark(reason), said))))))
     if reason.verdict is Verdict.FAILS:
         if reason.matters:
             rows.append(Cells((Part("    why it matters", Tone.QUIET), Part(sentence(reason.matters)))))

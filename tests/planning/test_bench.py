@@ -198,3 +198,26 @@ def test_every_shipped_rule_says_what_it_must_see() -> None:
     kinds = ("within ", "all pairs", "each ", "once per tank")
     assert all(text.startswith(kinds) for text in found.values())
     assert found["keep-clear-of-stingers"].startswith("within ")
+
+
+def test_a_reason_tells_how_far_apart_its_two_animals_are() -> None:
+    whole = growing(3.0, error=1.0)
+    (plane,) = whole.judge(whole.bench.rules)
+    assert [each.apart_cm for each in whole.reasons(plane, [0, 1])] == [3.0, 3.0]
+
+
+def test_a_distance_nobody_knows_is_not_told() -> None:
+    whole = growing(3.0)
+    grid = whole.tables
+    assert isinstance(grid, Grid)
+    for table in (grid.number, grid.plain):
+        table["gap"] = [np.zeros((2, 2)), np.full((2, 2), np.nan), np.full((2, 2), 500.0), np.zeros((2, 2))]
+    (plane,) = whole.judge(whole.bench.rules)
+    assert [each.apart_cm for each in whole.reasons(plane, [0])] == [None]
+
+
+def test_a_rule_about_one_animal_has_no_distance() -> None:
+    library = library_of(rule_text("size(a) >= 5 cm", binders="animal a"))
+    whole = sitting_of(bench_of(library), random_grid(library, 0, animals=2, worlds=0), ON, 12)
+    (plane,) = whole.judge(whole.bench.rules)
+    assert [each.apart_cm for each in whole.reasons(plane, [0])] == [None]

@@ -53,6 +53,16 @@ def test_numbers_follow_the_order_and_carry_their_mark() -> None:
     assert [each.number for each in numbered([reason("a")], mark="o")] == ["o1"]
 
 
+def test_of_one_rule_the_nearest_comes_first() -> None:
+    far, near = (
+        reason("a", name).model_copy(update={"apart_cm": cm}) for name, cm in (("b", 30.0), ("c", 4.0))
+    )
+    untold = reason("a", "z")
+    assert sorted([far, near, untold], key=reason_order) == [untold, near, far]
+    other = near.model_copy(update={"rule": "zz", "apart_cm": 0.0})
+    assert sorted([other, far], key=reason_order) == [far, other]
+
+
 def test_the_order_is_total() -> None:
     """Alike in everything but whom they are about, reasons still have one order."""
     first, second = reason("a", "b"), reason("a", "c")

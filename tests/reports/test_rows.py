@@ -9,6 +9,7 @@ from advisor.reports.page import Tone
 from advisor.reports.rows import (
     best_bands,
     deciding,
+    folded,
     grounds_of,
     here_texts,
     how_text,
@@ -226,3 +227,48 @@ def test_a_warning_that_leans_to_failing_has_a_row_of_its_own() -> None:
     assert choice.shown == (samples.STUNG, LEANS_NO)
     assert warns_now(LEANS_NO)
     assert not warns_now(samples.SHADED)
+
+
+def up_flow(name: str, cm: float | None = None) -> Reason:
+    """The leather up-flow of one more."""
+    update = {
+        "id": f"poisoners-down-flow(leather-1,{name})",
+        "subjects": ("leather-1", name),
+        "quantity": f"up flow {name}",
+        "sentence": f"leather-1 stands up-flow of {name}",
+        "apart_cm": cm,
+    }
+    return samples.UP_FLOW.model_copy(update=update)
+
+
+def test_what_one_rule_says_in_words_of_many_is_one_row() -> None:
+    many = [up_flow("acan-1", 12.4), *(up_flow(f"stag-{at}", 20.0) for at in range(1, 17)), samples.STUNG]
+    choice = deciding(many, most=2)
+    assert [row_label(each) for each in choice.shown] == ["up flow acan-1", row_label(samples.STUNG)]
+    assert choice.named == ()
+    row, _ = reason_rows(choice.shown, alike=choice.alike)
+    assert row.cells[-1].text == (
+        "leather-1 stands up-flow of acan-1 (acan-1 is the nearest, about 12 cm away). "
+        "The same of stag-1, stag-2 and 14 more."
+    )
+
+
+def test_without_a_distance_nobody_is_called_the_nearest() -> None:
+    one, other = up_flow("acan-1"), up_flow("stag-1", 3.0)
+    choice = deciding([one, other], most=2)
+    (row,) = reason_rows(choice.shown, alike=choice.alike)
+    assert row.cells[-1].text == "leather-1 stands up-flow of acan-1. The same of stag-1."
+
+
+def test_what_is_open_and_what_fails_stay_apart() -> None:
+    still_open = up_flow("stag-1").model_copy(update={"verdict": Verdict.UNDECIDED, "lean": "no"})
+    assert len(deciding([up_flow("acan-1"), still_open], most=4).shown) == 2
+
+
+def test_rows_with_numbers_and_a_whole_answer_are_never_folded() -> None:
+    gaps = [
+        samples.STUNG.model_copy(update={"quantity": f"gap to zoa-{at}", "id": f"g{at}"}) for at in range(3)
+    ]
+    assert folded(gaps) == {}
+    both = [up_flow("acan-1"), up_flow("stag-1")]
+    assert len(deciding(both, most=4, fold=False).shown) == 2

@@ -95,3 +95,17 @@ def test_why_it_matters_is_told_of_what_fails() -> None:
     shown = render(why_page(samples.why_not_torch()))
     assert shown.count("why it matters") == 1
     assert shown.count("what helps") == 1
+
+
+def test_what_one_rule_says_in_words_of_many_is_told_once() -> None:
+    many = tuple(
+        samples.UP_FLOW.model_copy(
+            update={"id": f"p(leather-1,c-{at})", "subjects": ("leather-1", f"c-{at}"), "number": str(at + 1)}
+        )
+        for at in range(20)
+    )
+    place = samples.why_not_torch().place.model_copy(update={"reasons": many})
+    text = render(why_page(samples.why_not_torch().model_copy(update={"place": place})))
+    assert text.count("leather-1 stands up-flow of") == 1
+    assert "The same of c-1, c-2 and 17 more." in " ".join(text.split())
+    assert "more reasons" not in text
