@@ -60,6 +60,8 @@ class Statement(Model):
     span: Span | None = None
     event: str = ""
     """Id of the journal event or reading this came from, if any."""
+    output_percent: float | None = None
+    """Of a reading of light: what all lamps were set to then, None for what they are set to now. [%]"""
 
     @property
     def unknown(self) -> bool:
@@ -126,6 +128,8 @@ class Spot(Model):
     holds: int = 1
     rock: str = ""
     temporary: bool = False
+    sampled: bool = False
+    """Whether nobody named it: one of a grid over rocks and floor that the tank file asks for."""
     nothing_else_within_cm: float | None = None
     gaps_complete: bool = False
     """Every neighbour nearer than the longest reach has a stated gap."""

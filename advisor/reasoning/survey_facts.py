@@ -14,7 +14,11 @@ from advisor.reasoning.survey_rows import place_of
 Statements: TypeAlias = tuple[Statement, ...]
 """Statements about one thing, newest first."""
 
+LIGHT = "light"
+"""The measure whose readings hold for what the lamps were set to."""
 SHELTER = "shelter"
+_FULL_PERCENT = 100.0
+"""What lamps are set to of which nothing is told; light is read with the lights at full. [%]"""
 SIZE = "size"
 """The measure that `Animal.size_cm` states."""
 
@@ -131,6 +135,7 @@ class _Gatherer:
         self._spots = {spot.id for spot in tank.spots}
         self._animals = {animal.id: animal for animal in tank.animals}
         self._settled = settled_days(tank, on)
+        self._outputs = {lamp.body.output_percent for lamp in tank.lamps} or {_FULL_PERCENT}
         self._params: dict[str, tuple[Param, ...]] = {
             **{name: measure.params for name, measure in vocabulary.measures.items()},
             **{name: relation.params for name, relation in vocabulary.relations.items()},
@@ -186,7 +191,26 @@ class _Gatherer:
             if not place:
                 return
             subject = place
-        self._single.setdefault(fact.measure, {}).setdefault(subject, []).append(fact.said)
+        said = self._as_lit_now(fact.said, label) if fact.measure == LIGHT else fact.said
+        if said is not None:
+            self._single.setdefault(fact.measure, {}).setdefault(subject, []).append(said)
+
+    def _as_lit_now(self, said: Statement, label: str) -> Statement | None:
+        """A reading of light as it would be with the lamps as set now, None where nobody can tell."""
+        then = said.output_percent
+        if then is None:
+            return said
+        if len(self._outputs) > 1:
+            why = f"it was read with the lamps at {then:g} %, and now each is set otherwise"
+            self._notes.append(f"{label} is left out: {why}; read it again")
+            return None
+        (now,) = self._outputs
+        if then == now:
+            return said
+        told = ", ".join(filter(None, (said.how, f"read at {then:g} %, reckoned at {now:g} %")))
+        ends = {name: getattr(said, name) for name in ("best", "error", "low", "high")}
+        turned = {name: end * now / then for name, end in ends.items() if end is not None}
+        return said.model_copy(update={**turned, "how": told})
 
     def _place_of(self, fact: Fact, animal: Animal, label: str, event: Event | None) -> str:
         """Where a statement about the place of an animal belongs; empty if nowhere."""

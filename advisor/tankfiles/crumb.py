@@ -208,3 +208,15 @@ def _one_time(text: str) -> float:
     if amount.best is None:
         raise QuantityError(f"'{text}' is not a time in seconds")
     return amount.best * 86400.0
+
+
+def note_lone_time(node: Scalar, ledger: Ledger) -> None:
+    """Note that a flow needs the distance beside the time."""
+    time = node.text.strip()
+    ledger.note(
+        "value-135",
+        f"'{time}' is a time, and a flow needs the distance, too",
+        node.span,
+        label="expected over which distance a crumb took that long",
+        mend=f"{time} over 20 cm, if it was 20 cm",
+    )

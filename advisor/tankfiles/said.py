@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import assert_never
 
 from advisor.errors import QuantityError, Span
 from advisor.model.tank import Said, Statement
 from advisor.model.vocabulary import YES_NO, Measure, NumberType, SetType, TruthType, WordType
-from advisor.tankfiles.crumb import crumb_in_words, is_lone_time, timed_crumb
+from advisor.tankfiles.crumb import crumb_in_words, is_lone_time, note_lone_time, timed_crumb
 from advisor.tankfiles.ledger import Ledger, closest, listed, try_closest
-from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
+from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, in_words, key_of
 from advisor.tankfiles.numbers import Amount, amount_text, read_amount
 from advisor.tankfiles.since import read_begun, since_when
-from advisor.units import Dimension
+from advisor.units import UNITS, Dimension
 
 UNKNOWN = frozenset(
     {
@@ -61,8 +61,11 @@ _ABOUT_IT = frozenset(
         "seconds",
         "repeats",
         "event",
+        "output",
     }
 )
+_FULL_PERCENT = 100.0
+_PERCENT = NumberType(UNITS["%"].dimension, UNITS["%"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +77,8 @@ class Circumstances:
     by: Said = Said.KEEPER
     how: str = ""
     event: str = ""
+    output_percent: float | None = None
+    """Of a reading of light: what all lamps were set to. [%]"""
 
 
 NOTHING_TOLD = Circumstances()
@@ -144,7 +149,9 @@ def read_words(node: Node, ledger: Ledger) -> str:
     """Return free words; a list or mapping here is noted."""
     if isinstance(node, Scalar):
         return "" if node.blank else node.text.strip()
-    ledger.note("key-122", "words are expected here", node.span, label="one value, not a list or mapping")
+    mend = f'"{in_words(node).replace(chr(34), chr(39))}"'
+    label = "one value, not a list or mapping"
+    ledger.note("key-122", "words are expected here", node.span, label=label, mend=mend)
     return ""
 
 
@@ -189,7 +196,7 @@ def read_statements(
                 if crumb is not None:
                     return timed_crumb(crumb, {k.text: v for k, v in crumb.entries}, measure, ledger, told)
                 if is_lone_time(node.text):
-                    _note_lone_time(node, ledger)
+                    note_lone_time(node, ledger)
                     return ()
             said = None if node.blank else _read_scalar(node, measure, ledger, told)
             return () if said is None else (said,)
@@ -207,29 +214,19 @@ def read_statements(
     assert_never(node)
 
 
-def _note_lone_time(node: Scalar, ledger: Ledger) -> None:
-    time = node.text.strip()
-    ledger.note(
-        "value-135",
-        f"'{time}' is a time, and a flow needs the distance, too",
-        node.span,
-        label="expected over which distance a crumb took that long",
-        mend=f"{time} over 20 cm, if it was 20 cm",
-    )
-
-
 def _read_mapping(
     node: Keyed, measure: Measure, ledger: Ledger, told: Circumstances
 ) -> tuple[Statement, ...]:
     parts = {key_of(key.text): value for key, value in node.entries}
+    known = _ABOUT_IT if measure.name == "light" else _ABOUT_IT - {"output"}
     for key, _ in node.entries:
-        if key_of(key.text) not in _ABOUT_IT:
+        if key_of(key.text) not in known:
             ledger.note(
                 "key-121",
                 f"I do not know '{key.text}' beside a value",
                 key.span,
-                label="expected " + listed(sorted(_ABOUT_IT)),
-                mend=try_closest(key_of(key.text), _ABOUT_IT, "put it under note:"),
+                label="expected " + listed(sorted(known)),
+                mend=try_closest(key_of(key.text), known, "put it under note:"),
             )
     told = read_circumstances(parts, ledger, told)
     if "distance" in parts or "seconds" in parts:
@@ -255,7 +252,23 @@ def read_circumstances(parts: dict[str, Node], ledger: Ledger, told: Circumstanc
         by=read_speaker(parts["by"], ledger, told.by) if "by" in parts else told.by,
         how=(read_words(how, ledger) or told.how) if how is not None else told.how,
         event=told.event,
+        output_percent=read_output(parts["output"], ledger) if "output" in parts else told.output_percent,
     )
+
+
+def read_output(node: Node, ledger: Ledger) -> float | None:
+    """Return what the lamps were set to when light was read, above 0 and at most 100. [%]"""
+    if isinstance(node, Scalar) and (node.blank or is_unknown(node)):
+        return None
+    try:
+        share = amount_text(node.text, _PERCENT).best if isinstance(node, Scalar) else None
+    except QuantityError:
+        share = None
+    if share is not None and 0.0 < share <= _FULL_PERCENT:
+        return share
+    what = f"'{_shown(node)}' is no output that light can be read at"
+    ledger.note("value-132", what, node.span, label="above 0 and at most 100 %", mend="60 %")
+    return None
 
 
 def _with_error(said: Statement, node: Node, measure: Measure, ledger: Ledger) -> Statement:
@@ -267,9 +280,18 @@ def _with_error(said: Statement, node: Node, measure: Measure, ledger: Ledger) -
     try:
         error = amount_text(f"0 ± {node.text.strip().lstrip('±')}", measure.type, said.best).error
     except QuantityError as fault:
-        ledger.note("value-131", f"{fault}", node.span, label=f"expected an error of {measure.name}")
+        mend = _error_like(node.text, measure, measure.type)
+        label = f"expected an error of {measure.name}"
+        ledger.note("value-131", f"{fault}", node.span, label=label, mend=mend)
         return said
     return said.model_copy(update={"error": error})
+
+
+def _error_like(text: str, measure: Measure, kind: NumberType) -> str:
+    """An error as it may be written: the number that was meant, or the measure's own step, with its unit."""
+    found = re.search(r"\d+(?:[.,]\d+)?", text)
+    value = found.group().replace(",", ".") if found else f"{measure.step / kind.unit.factor:g}"
+    return f"{value} {kind.unit.name}".rstrip()
 
 
 def statement(told: Circumstances, written: str, span: Span, **form: object) -> Statement:
@@ -281,6 +303,7 @@ def statement(told: Circumstances, written: str, span: Span, **form: object) -> 
             "by": told.by,
             "how": told.how,
             "event": told.event,
+            "output_percent": told.output_percent,
             "written": written,
             "span": span,
             **form,
@@ -331,7 +354,7 @@ def _read_word(
         begun = read_begun(text, begun_text, node, told.on, ledger)
         if begun is None:
             return None
-        told = Circumstances(told.on, begun, told.by, told.how, told.event)
+        told = replace(told, since=begun)
     if not words:
         return statement(told, node.text.strip(), node.span, words=(text,))
     several = [text] if key_of(text) in words else re.split(r"\s+or\s+|\s*[/,]\s*", text)

@@ -117,6 +117,7 @@ def _told() -> Schema:
         "distance": _LENGTH,
         "repeats": _TEXT,
         "seconds": {"type": ["string", "number", "array"]},
+        "output": {**_TEXT, "description": "of light: what all lamps were set to when it was read, 60 %"},
         **_circumstances(),
     }
     return _object(keys)
@@ -321,6 +322,7 @@ def _top_keys() -> Schema:
         "water": {"anyOf": [_ref("water"), _list("water")]},
         "rocks": _section("rock"),
         "spots": _section("spot"),
+        "places every": {**_LENGTH, "description": "a grid of places over rocks and floor: 8 cm apart"},
         "corals": _section("coral", one_line),
         "animals": _section("coral", one_line),
         "waiting": _section("coral", one_line),

@@ -206,16 +206,18 @@ def read_water(node: Node | None, reading: Reading) -> tuple[Fact, ...]:
     return tuple(facts)
 
 
-def _dated_entry(node: Keyed, subject: Subject, reading: Reading, what: str) -> tuple[Fact, ...]:
+def _dated_entry(
+    node: Keyed, subject: Subject, reading: Reading, what: str, more: tuple[str, ...] = ()
+) -> tuple[Fact, ...]:
     entry = Entry(node, reading.ledger)
     parts = {
         name: value
-        for name in ("on", "date", "by", "how", "instrument")
+        for name in ("on", "date", "by", "how", "instrument", *more)
         if (value := entry.take(name)) is not None
     }
     told = read_circumstances(parts, reading.ledger, NOTHING_TOLD)
     entry.take("event")
-    return read_rest(entry, subject, reading, what, ("on", "by", "how", "note"), told)
+    return read_rest(entry, subject, reading, what, ("on", "by", "how", "note", *more), told)
 
 
 def read_readings(nodes: list[Node], reading: Reading) -> tuple[Fact, ...]:
@@ -233,7 +235,7 @@ def read_readings(nodes: list[Node], reading: Reading) -> tuple[Fact, ...]:
         found = _reading_subject(node, reading)
         if found is not None:
             rest, subject = found
-            facts += _dated_entry(rest, subject, reading, "a reading")
+            facts += _dated_entry(rest, subject, reading, "a reading", ("output",))
     return tuple(facts)
 
 

@@ -2,8 +2,17 @@ from __future__ import annotations
 
 from datetime import date
 
-from advisor.model.tank import ANYTHING, Event, EventKind, Fact, Said, Statement, Tank
-from advisor.reasoning.survey_facts import Facts, collect, newest_first, settled_days, sharpness, together
+from advisor.model.lighting import LampBody
+from advisor.model.tank import ANYTHING, Event, EventKind, Fact, Lamp, Said, Statement, Tank
+from advisor.reasoning.survey_facts import (
+    Facts,
+    collect,
+    newest_first,
+    settled_days,
+    sharpness,
+    together,
+    under_cover,
+)
 from tests.reasoning.survey_samples import TODAY, animal, fact, library, read, said, spot, tank, waiting
 
 
@@ -140,3 +149,43 @@ def test_since_when_something_is_so_dates_a_statement() -> None:
         Statement(words=("badly",), on=date(2026, 4, 1)),
     )
     assert newest_first([old, new]) == (new, old)
+
+
+def lit(*outputs: float, then: float | None, **form: float) -> Facts:
+    lamps = tuple(
+        Lamp(id=f"lamp-{at}", body=LampBody(output_percent=share)) for at, share in enumerate(outputs)
+    )
+    told = fact("light", "ledge", output_percent=then, on=TODAY, **form)
+    return gather(tank([spot("ledge")], facts=[told], lamps=lamps))
+
+
+def test_light_read_with_lamps_set_otherwise_is_reckoned_to_what_they_are_set_to_now() -> None:
+    (now,) = lit(80.0, 80.0, then=40.0, best=100.0, error=10.0).of("light", "ledge")
+    assert (now.best, now.error, now.how) == (200.0, 20.0, "read at 40 %, reckoned at 80 %")
+    (span,) = lit(80.0, then=40.0, low=100.0, high=150.0).of("light", "ledge")
+    assert (span.low, span.high) == (200.0, 300.0)
+
+
+def test_where_no_lamp_is_told_they_are_taken_to_shine_in_full() -> None:
+    assert [each.best for each in lit(then=50.0, best=100.0).of("light", "ledge")] == [200.0]
+
+
+def test_an_output_that_is_that_of_now_or_is_not_told_changes_nothing() -> None:
+    for then in (80.0, None):
+        (said_,) = lit(80.0, then=then, best=100.0).of("light", "ledge")
+        assert (said_.best, said_.how) == (100.0, "")
+
+
+def test_lamps_that_are_each_set_otherwise_make_such_a_reading_useless() -> None:
+    found = lit(80.0, 60.0, then=40.0, best=100.0)
+    assert found.of("light", "ledge") == ()
+    assert (
+        "it was read with the lamps at 40 %, and now each is set otherwise; read it again" in found.notes[0]
+    )
+
+
+def test_a_place_is_under_cover_where_it_is_told_to_be_anything_but_open() -> None:
+    for word, covered in (("cave", True), ("overhang", True), ("open", False)):
+        told = gather(tank([spot("ledge")], facts=[fact("shelter", "ledge", words=(word,))]))
+        assert under_cover(told, "ledge") is covered
+    assert under_cover(gather(tank([spot("ledge")])), "ledge") is False

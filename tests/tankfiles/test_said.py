@@ -109,3 +109,24 @@ def test_bounds_reach_to_what_can_be(tank_of: Make) -> None:
     folder = spot(tank_of, "light: at least 100 PAR, moat: at most 5 cm")
     assert [(f.said.low, f.said.high) for f in folder.said("light", "a")] == [(100.0, 2500.0)]
     assert [(f.said.low, f.said.high) for f in folder.said("moat", "a")] == [(0.0, 5.0)]
+
+
+def test_a_reading_of_light_tells_what_the_lamps_were_set_to(tank_of: Make) -> None:
+    for text in ("light: {value: 118 PAR, output: 60 %}", "light: {value: 118 PAR, output: 60}"):
+        (fact,) = spot(tank_of, text).said("light", "a")
+        assert fact.said.output_percent == 60.0
+    folder = tank_of("spots: [a]\nreadings:\n  - {spot: a, on: 2026-10-01, light: 118 PAR, output: 60 %}\n")
+    assert [fact.said.output_percent for fact in folder.said("light", "a")] == [60.0]
+    (untold,) = spot(tank_of, "light: {value: 118 PAR, output: unknown}").said("light", "a")
+    assert untold.said.output_percent is None
+
+
+@pytest.mark.parametrize("text", ["0 %", "120 %", "bright", "-5 %", "[1, 2]"])
+def test_an_output_that_no_light_can_be_read_at_is_told(tank_of: Make, text: str) -> None:
+    (problem,) = spot(tank_of, f"light: {{value: 118 PAR, output: {text}}}").problems
+    assert (problem.code, problem.mend) == ("value-132", "60 %")
+
+
+def test_only_light_is_read_at_an_output(tank_of: Make) -> None:
+    (problem,) = spot(tank_of, "flow: {value: 10 cm/s, output: 60 %}").problems
+    assert problem.code == "key-121"
