@@ -7,7 +7,7 @@ so that the rules that ask for them speak only where something is told.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from typing import TypeAlias
 
@@ -21,6 +21,8 @@ from advisor.reasoning.survey_rows import TANK
 
 TOLD_OF_LIGHT = ("origin-light", "seller-light")
 """What a seller tells of light, what it stood in before what it is said to want."""
+TOLD_OF_FLOW = ("seller-flow",)
+"""What a seller tells of flow."""
 LOWER_SHARE = 3.0
 """A seller's word is begun with in the lowest of so many equal parts of what it stands for."""
 
@@ -78,8 +80,10 @@ def glass_floor(context: Context, measure: Measure, row: int, so_far: Cell | Non
     return NumberCell(side, side, side, CellKind.COMPUTED, None, (plain("inside of the glass"),))
 
 
-def sellers_statement(facts: Facts, animal_id: str) -> tuple[str, Statement] | None:
-    """Return what a seller says of an animal's light in a word, and of what; None where there is a number.
+def sellers_statement(
+    facts: Facts, animal_id: str, told: Sequence[str] = TOLD_OF_LIGHT
+) -> tuple[str, Statement] | None:
+    """Return what a seller says of an animal in a word, and of what; None where there is a number.
 
     Parameters
     ----------
@@ -87,12 +91,14 @@ def sellers_statement(facts: Facts, animal_id: str) -> tuple[str, Statement] | N
         All that is said.
     animal_id
         Id of the animal.
+    told
+        The measures that tell of it, the one that goes before first.
 
     Returns
     -------
     The name of the measure and the newest statement about it.
     """
-    for name in TOLD_OF_LIGHT:
+    for name in told:
         counting = together(facts.of(name, animal_id))
         if any(said.best is not None or said.low is not None for said in counting):
             return None
@@ -104,7 +110,17 @@ def sellers_statement(facts: Facts, animal_id: str) -> tuple[str, Statement] | N
 
 def seller_start(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
     """The lower third of the light that a seller's word stands for. [PAR]"""
-    found = sellers_statement(context.facts, context.layout.entities[row].animal.id)
+    return _lower_third(context, row, TOLD_OF_LIGHT)
+
+
+def seller_flow_start(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
+    """The lower third of the flow that a seller's word stands for. [cm/s]"""
+    return _lower_third(context, row, TOLD_OF_FLOW)
+
+
+def _lower_third(context: Context, row: int, told: Sequence[str]) -> Cell | None:
+    """Where the lower third of what a seller's word stands for ends."""
+    found = sellers_statement(context.facts, context.layout.entities[row].animal.id, told)
     cell = context.of_animal(found[0], row) if found is not None else None
     if not isinstance(cell, NumberCell) or not known(cell):
         return None
@@ -121,7 +137,17 @@ def doing_badly(context: Context, row: int) -> bool | None:
 
 def sold_by_word(context: Context, row: int) -> bool | None:
     """Whether a seller gave a word for an animal's light, and nobody a number."""
-    found = sellers_statement(context.facts, context.layout.entities[row].animal.id)
+    return _by_word(context, row, TOLD_OF_LIGHT)
+
+
+def flow_by_word(context: Context, row: int) -> bool | None:
+    """Whether a seller gave a word for an animal's flow, and nobody a speed."""
+    return _by_word(context, row, TOLD_OF_FLOW)
+
+
+def _by_word(context: Context, row: int, told: Sequence[str]) -> bool | None:
+    """Whether a seller's word that is known, and no number, tells something of an animal."""
+    found = sellers_statement(context.facts, context.layout.entities[row].animal.id, told)
     return True if found is not None and known(context.of_animal(found[0], row)) else None
 
 
@@ -134,6 +160,11 @@ OF_LATELY: Mapping[str, Supply] = {
     "quiet-for": quiet_for,
     "glass-floor": glass_floor,
     "seller-start": seller_start,
+    "seller-flow-start": seller_flow_start,
 }
-TRUTHS: Mapping[str, Truth] = {"doing-badly": doing_badly, "sold-by-word": sold_by_word}
+TRUTHS: Mapping[str, Truth] = {
+    "doing-badly": doing_badly,
+    "sold-by-word": sold_by_word,
+    "flow-by-word": flow_by_word,
+}
 """What works out a relation of one thing that is false until told."""

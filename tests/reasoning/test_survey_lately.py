@@ -125,3 +125,26 @@ def test_a_sellers_word_is_begun_with_at_its_lower_third(measure: str) -> None:
 def test_a_number_or_a_word_nobody_knows_is_no_word_of_a_seller(told: dict[str, object]) -> None:
     made = survey(home(fact("origin-light", "a", **told)))
     assert holds(made, "sold-by-word") is False
+
+
+def test_a_sellers_word_for_flow_is_begun_with_at_its_lower_third() -> None:
+    """Medium stands for 6 to 20 cm/s, whose lower third ends at 6 + 14/3."""
+    made = survey(home(fact("seller-flow", "a", words=("medium",), by=Said.SELLER)))
+    assert holds(made, "flow-by-word") is True
+    assert holds(made, "sold-by-word") is False
+    assert number(made, "seller-flow-start", row(made, "a")).best == pytest.approx(6 + 14 / 3)
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        {"best": 8.0, "by": Said.SELLER},
+        {"low": 5.0, "high": 9.0, "by": Said.SELLER},
+        {"words": ("medium",), "by": Said.KEEPER},
+        {"words": ("so lala",), "by": Said.SELLER},
+    ],
+)
+def test_a_speed_or_a_word_nobody_knows_is_no_word_for_flow(told: dict[str, object]) -> None:
+    made = survey(home(fact("seller-flow", "a", **told)))
+    assert holds(made, "flow-by-word") is False
+    assert number(made, "seller-flow-start", row(made, "a")).best is None
