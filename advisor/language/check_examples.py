@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Collection, Mapping
+from itertools import count
 
 from advisor.errors import Problem
 from advisor.language.dimensions import PHRASE, number_type, of_dimension, shown
 from advisor.language.guess import nearest, several
-from advisor.language.mends import in_unit, number_in, value_of
+from advisor.language.mends import in_unit, number_in, some, value_of
 from advisor.language.nodes import Call, Example, Expr, Given, Name, Number, Outcome, Prefer, Rule, Then
 from advisor.language.things import ARTICLE, SPOT, source_text
 from advisor.language.valuetypes import Typer
@@ -45,9 +47,29 @@ def _introduced_once(example: Example, typer: Typer) -> None:
     seen: set[str] = set()
     for given in example.givens:
         if given.entity and given.entity in seen:
-            typer.say("test-705", f"'{given.entity}' is introduced twice", given.span, "the second time", "")
+            kind = given.kind.value if given.kind is not None else "animal"
+            mend = f"{_next_name(given.entity, {each.entity for each in example.givens})} is {kind}"
+            what = f"'{given.entity}' is introduced twice"
+            typer.say("test-705", what, given.span, "the second time", mend)
         seen.add(given.entity)
         _owned(example, given, typer)
+
+
+def _next_name(name: str, taken: Collection[str]) -> str:
+    """A name like one that is taken: ``a-2`` after ``a-1``."""
+    stem = re.sub(r"-\d+$", "", name)
+    return next(new for number in count(1) if (new := f"{stem}-{number}") not in taken)
+
+
+def _asked_about(rule: Rule | Prefer, scope: Mapping[str, Kind]) -> str:
+    """As many things as a rule is about, of the given where there are such, in the order of the rule."""
+    left = dict(scope)
+    named = []
+    for binder in rule.binders:
+        found = "tank" if binder.kind is Kind.TANK else some(binder.kind, left) or binder.name
+        left.pop(found, None)
+        named.append(found)
+    return ", ".join(named)
 
 
 def _owned(example: Example, given: Given, typer: Typer) -> None:
@@ -223,7 +245,7 @@ def _then(example: Example, then: Then, rule: Rule | Prefer, scope: Mapping[str,
             f"'{rule.name}' is about {len(rule.binders)} things, {len(then.entities)} are named",
             then.span,
             f"in the order of the rule: {wanted}",
-            "",
+            f"{_asked_about(rule, scope)} {then.outcome.value}",
         )
         return
     for name, binder in zip(then.entities, rule.binders, strict=True):

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from advisor.errors import Related, Span
 from advisor.model.vocabulary import Kind, Vocabulary
 from advisor.tankfiles.ledger import Ledger, listed, try_closest
-from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
+from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of, texts_of
 
 _SHOWN = 12
 _ID = re.compile(r"[a-z0-9][a-z0-9-]*")
@@ -161,7 +161,9 @@ class Reading:
         """Return the id a value refers to, or an empty text with the fault noted."""
         ids = list(among)
         if not isinstance(node, Scalar):
-            self.ledger.note("key-122", f"one {what} is expected here", node.span)
+            named = next((name for text in texts_of(node) if (name := self.names.resolve(text, ids))), "")
+            mend = named or next(iter(ids), f"add the {what}, then write its id here")
+            self.ledger.note("key-122", f"one {what} is expected here", node.span, mend=mend)
             return ""
         if node.blank:
             return ""

@@ -8,7 +8,7 @@ import re
 from advisor.errors import Related, Severity, Span
 from advisor.model.tank import Event, EventKind, Fact, Said
 from advisor.tankfiles.animals import night_looks
-from advisor.tankfiles.entries import Reading
+from advisor.tankfiles.entries import Reading, slug
 from advisor.tankfiles.facts import TANK, Subject, read_facts
 from advisor.tankfiles.ledger import Ledger, listed, try_closest
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, check_text, key_of
@@ -136,9 +136,9 @@ def _event(data: dict[str, object], span: Span, reading: Reading) -> Event | Non
     if kind is None or on is None or not _ID.fullmatch(identity):
         if kind is not None:
             what = "date (on)" if on is None else "id"
-            reading.ledger.note(
-                "journal-181", f"this event has no usable {what}", span, label="needed: id, on, kind"
-            )
+            mend = '"on": "2026-10-24"' if on is None else f'"id": "{slug(identity) or f"e-{span.line}"}"'
+            what = f"this event has no usable {what}"
+            reading.ledger.note("journal-181", what, span, label="needed: id, on, kind", mend=mend)
         return None
     return Event(
         id=identity,
@@ -197,7 +197,10 @@ def _edit(data: object, span: Span, reading: Reading) -> dict[str, str] | None:
         return None
     if isinstance(data, dict) and all(isinstance(v, str) for v in data.values()):
         return {str(k): str(v) for k, v in data.items()}
-    reading.ledger.note("journal-181", "the edit of an event is a mapping of texts", span)
+    texts = data if isinstance(data, dict) else {"do": "nothing"}
+    texts = {key: value if isinstance(value, str) else json.dumps(value) for key, value in texts.items()}
+    mend = f'"edit": {json.dumps(texts, ensure_ascii=False)}'
+    reading.ledger.note("journal-181", "the edit of an event is a mapping of texts", span, mend=mend)
     return None
 
 

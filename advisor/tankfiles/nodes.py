@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from advisor.errors import Span
+from advisor.tankfiles.layout_mends import line_to_try, no_character
 from advisor.tankfiles.ledger import Ledger
 
 MAX_DEPTH = 24
@@ -93,7 +94,7 @@ def read_yaml(text: str, file: str, ledger: Ledger) -> Node | None:
     except _RefusedError:
         return None
     except MarkedYAMLError as fault:
-        _note_syntax(fault, file, lines, ledger)
+        _note_syntax(fault, file, text, ledger)
     except ReaderError as fault:
         line = text.count("\n", 0, int(fault.position))
         column = int(fault.position) - (text.rfind("\n", 0, int(fault.position)) + 1)
@@ -103,9 +104,21 @@ def read_yaml(text: str, file: str, ledger: Ledger) -> Node | None:
             _span(file, lines, line, column),
             mend="delete it",
         )
-    except (YAMLError, ValueError, RecursionError) as fault:
-        ledger.note("yaml-111", f"I cannot read this file as YAML ({type(fault).__name__})", Span(file))
+    except (YAMLError, ValueError, OverflowError, RecursionError) as fault:
+        _note_unreadable(fault, file, text, ledger)
     return None
+
+
+def _note_unreadable(fault: Exception, file: str, text: str, ledger: Ledger) -> None:
+    """Note what stops the reader without a place of its own, such as an escape that is no character."""
+    at, written = no_character(text)
+    if at < 0:
+        what = f"I cannot read this file as YAML ({type(fault).__name__})"
+        ledger.note("yaml-111", what, Span(file), mend="name: 'a value in single quotes is taken as it is'")
+        return
+    line, column = text.count("\n", 0, at), at - (text.rfind("\n", 0, at) + 1)
+    span = _span(file, text.splitlines(), line, column, line, column + len(written))
+    ledger.note("yaml-111", f"{written} stands for no character", span, mend=f"\\{written}")
 
 
 def _span(
@@ -117,7 +130,8 @@ def _span(
     return Span(file, line + 1, column + 1, end_line + 1, end_column + 1, shown)
 
 
-def _note_syntax(fault: Any, file: str, lines: list[str], ledger: Ledger) -> None:
+def _note_syntax(fault: Any, file: str, text: str, ledger: Ledger) -> None:
+    lines = text.splitlines()
     mark = fault.problem_mark or fault.context_mark
     if mark is not None and mark.line >= len(lines) and fault.context_mark is not None:
         mark = fault.context_mark  # the file ended: what was begun and never closed tells more
@@ -133,7 +147,8 @@ def _note_syntax(fault: Any, file: str, lines: list[str], ledger: Ledger) -> Non
         "the layout of this file cannot be read here",
         span,
         label=problem,
-        mend="look at this line and the one above: a missing colon, quote or bracket, or uneven indent",
+        mend=line_to_try(text, line)
+        or "look at this line and the one above: a missing colon, quote or bracket, or uneven indent",
     )
 
 
@@ -213,7 +228,9 @@ class _Builder:
             if isinstance(key, Scalar):
                 pairs.append((key, value))
             else:
-                self._ledger.note("yaml-111", "a key must be one word or phrase", key.span)
+                name = re.sub(r"[\"\\\x00-\x1f]", "", in_words(key).partition(",")[0].partition(":")[0])
+                mend = f"{name or 'note'}: …"
+                self._ledger.note("yaml-111", "a key must be one word or phrase", key.span, mend=mend)
         return tuple(pairs)
 
     def _alias(self, event: Any) -> None:
@@ -281,6 +298,28 @@ def check_text(node: Scalar, ledger: Ledger) -> None:
     """Note control characters, which could command a terminal or turn the reading order round."""
     if _CONTROL.search(node.text):
         ledger.note("file-106", "a control character stands in the text", node.span, mend="delete it")
+
+
+def texts_of(node: Node) -> tuple[str, ...]:
+    """Return every value of the tree in order, keys left out."""
+    match node:
+        case Scalar(text=text):
+            return (text.strip(),)
+        case Items(items=items):
+            return tuple(text for item in items for text in texts_of(item))
+        case Keyed(entries=entries):
+            return tuple(text for _, value in entries for text in texts_of(value))
+
+
+def in_words(node: Node) -> str:
+    """Return the tree as one text, as a person would write it: ``meter: quantum, corrected``."""
+    match node:
+        case Scalar(text=text):
+            return text.strip()
+        case Items(items=items):
+            return ", ".join(in_words(item) for item in items)
+        case Keyed(entries=entries):
+            return ", ".join(f"{key.text}: {in_words(value)}".removesuffix(": ") for key, value in entries)
 
 
 def as_data(node: Node) -> object:

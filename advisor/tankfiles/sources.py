@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from advisor.errors import Span
@@ -58,7 +59,7 @@ def read_bytes(folder: Path, name: str, ledger: Ledger, most_bytes: int, span: S
         with path.open("rb") as stream:
             return stream.read(most_bytes + 1)[:most_bytes]
     except OSError as fault:
-        ledger.note("file-101", f"{name} cannot be read: {fault.strerror or 'no access'}", span)
+        _note_no_access(fault, name, span, ledger)
         return None
 
 
@@ -88,8 +89,20 @@ def read_text(
     try:
         return _read(path, name, ledger, most_bytes)
     except OSError as fault:
-        ledger.note("file-101", f"{name} cannot be read: {fault.strerror or 'no access'}", Span(name))
+        _note_no_access(fault, name, Span(name), ledger)
         return None
+
+
+def _note_no_access(fault: OSError, name: str, span: Span, ledger: Ledger) -> None:
+    """Note a file that is there and cannot be read."""
+    mend = "copy it to another disk and read that"
+    if isinstance(fault, IsADirectoryError):
+        mend = f"put a file here; {name} is a folder"
+    elif isinstance(fault, PermissionError):
+        mend = (
+            f"chmod u+r {name}" if os.name == "posix" else "let your account read it (properties, security)"
+        )
+    ledger.note("file-101", f"{name} cannot be read: {fault.strerror or 'no access'}", span, mend=mend)
 
 
 def _read(path: Path, name: str, ledger: Ledger, most_bytes: int) -> str | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+from itertools import chain
 
 from advisor.errors import Span
 from advisor.tankfiles.facts import OTHER_SPELLINGS
@@ -71,6 +72,9 @@ _READINGS = {
     "colony": "animal",
     "tank": "tank",
     "height": "height",
+    "output": "output",
+    "lamp-output": "output",
+    "intensity": "output",
 }
 _CORALS = {
     "coral": "is",
@@ -110,6 +114,9 @@ SPELLINGS = {
 }
 """Common headings of each file, in one spelling, and the keys they stand for."""
 
+_END = "\udc00"
+"""Put after the last line: read as a row of its own unless a quote is still open. No file can hold it."""
+_SHOWN = 200
 _UNIT_IN_HEAD = re.compile(r"^(.*?)\s*[(\[]\s*([^)\]]+?)\s*[)\]]$")
 
 
@@ -130,10 +137,14 @@ def read_table(text: str, file: str, known: tuple[str, ...], ledger: Ledger) -> 
     lines = text.splitlines()
     parter = _parter(lines[0] if lines else "")
     try:
-        rows = list(_rows(text, parter))
-    except csv.Error as fault:
-        ledger.note("csv-172", f"{file} cannot be read as a table: {fault}", Span(file))
+        rows, endless = _rows(text, parter)
+    except csv.Error:
+        _note_too_long(file, lines, ledger)
         return []
+    if endless:
+        _note_endless(endless, file, lines, ledger)
+        if not rows:
+            return []
     if not rows:
         ledger.note(
             "file-102", f"{file} is empty", Span(file), mend="a line of headings first, then a line for each"
@@ -151,18 +162,54 @@ def read_table(text: str, file: str, known: tuple[str, ...], ledger: Ledger) -> 
     ]
 
 
+def _note_endless(number: int, file: str, lines: list[str], ledger: Ledger) -> None:
+    """Note a text in quotes that the file ends within, where its quote was opened."""
+    line = lines[number - 1]
+    at = line.rfind('"') + 1
+    ledger.note(
+        "csv-172",
+        "this quote is never closed",
+        Span(file, number, at, number, at + 1, line),
+        label="all that follows would be one field",
+        mend=f'{line[at - 1 :]}"',
+    )
+
+
+def _note_too_long(file: str, lines: list[str], ledger: Ledger) -> None:
+    """Note a field longer than any that is read: behind an open quote, else in the longest line."""
+    odd = next((number for number, line in enumerate(lines, start=1) if line.count('"') % 2), 0)
+    if odd:
+        _note_endless(odd, file, lines, ledger)
+        return
+    number = max(range(len(lines)), key=lambda index: len(lines[index])) + 1
+    ledger.note(
+        "csv-172",
+        f"{file} has a field of more than {csv.field_size_limit()} characters",
+        Span(file, number, 1, number, 2, lines[number - 1][:_SHOWN]),
+        label="the longest line",
+        mend="a few words; a long story belongs into note: in tank.yaml",
+    )
+
+
 def _parter(head: str) -> str:
     return max((",", ";", "\t"), key=lambda mark: (head.count(mark), mark == ","))
 
 
-def _rows(text: str, parter: str) -> list[tuple[int, list[str]]]:
-    reader = csv.reader(io.StringIO(text), delimiter=parter, skipinitialspace=True, strict=False)
-    rows, begun = [], 1
+def _rows(text: str, parter: str) -> tuple[list[tuple[int, list[str]]], int]:
+    """The rows with the lines they begin on, and the line of a row that the file ends within, else 0."""
+    lines = chain(io.StringIO(text, newline=""), ("\n", _END))
+    reader = csv.reader(lines, delimiter=parter, skipinitialspace=True, strict=False)
+    rows: list[tuple[int, list[str]]] = []
+    begun = 1
     for cells in reader:
+        if cells == [_END]:
+            return rows, 0
+        if cells and _END in cells[-1]:
+            return rows, begun
         if any(c.strip() for c in cells) and not cells[0].lstrip().startswith("#"):
             rows.append((begun, cells))
         begun = reader.line_num + 1
-    return rows
+    return rows, 0
 
 
 def _cell_span(file: str, number: int, index: int, parter: str, lines: list[str]) -> Span:
