@@ -77,3 +77,18 @@ Feature: Where should this go
     When I ask where torch-1 should go
     Then I read "FIX FIRST"
     And I read "FIX FIRST" before "PUT IT"
+
+  Scenario: What nobody wedges rests in the dark, too
+    Given my tank file is
+      """
+      name: sand
+      started: 2020-01-01
+      glass: 100 x 50 x 50 cm
+      spots:
+        - {id: sand, light: 100 PAR, flow: 7 cm/s, ground: sand, faces: up, shelter: open}
+      corals:
+        - {id: tube-1, is: tube anemone, size: 12 cm}
+      """
+    When I ask where tube-1 should go
+    Then I read "Leave the lights off tonight."
+    And I do not read "Wedge tube-1"
