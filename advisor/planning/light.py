@@ -66,23 +66,28 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     ratio = field.times(np.array([at]), changed)[0] if changed else 1.0
     shares = field.shares(np.array(at), changed) if changed else here.by_lamp
     dose = _dose(desk, shares)
+    rest = world.rest_at(key)
+    agrees = _agrees(rest, own)
+    low, best, high = here.low, here.best, here.high
+    if rest is not None and own is not None and not agrees:
+        low, best, high = min(own.low, rest.low), own.best, max(own.high, rest.high)
     return LightAnswer(
         place=place,
         at_cm=at,
-        low=here.low * ratio,
-        best=here.best * ratio,
-        high=here.high * ratio,
+        low=low * ratio,
+        best=best * ratio,
+        high=high * ratio,
         model=None if math.isnan(here.model) else here.model,
-        before=here.best if changed else None,
-        dose_low=dose and here.low * ratio * dose[0],
-        dose_high=dose and here.high * ratio * dose[0],
+        before=best if changed else None,
+        dose_low=dose and low * ratio * dose[0],
+        dose_high=dose and high * ratio * dose[0],
         hours=dose[1] if dose else "",
         by_lamp=tuple(LampShare(lamp=lamp, percent=100.0 * share) for lamp, share in shares),
         over_walls_percent=100.0 * here.over_walls,
         shaded=tuple(Shading(body=body, percent=100.0 * off) for body, off in field.shaded_by(np.array(at))),
         readings=len(field.readings),
         near=_near(field, at),
-        agrees=_agrees(field.unread(key), own),
+        agrees=agrees,
         moved_cm=moved,
         changed=tuple(settings),
         notes=(*((COVERED,) if key in world.covered else ()), *world.notes),

@@ -13,7 +13,7 @@ import numpy as np
 from advisor.language.library import Library
 from advisor.model.tank import Statement, Tank
 from advisor.model.vocabulary import Measure
-from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading
+from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading, Unread
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
 from advisor.reasoning.survey_facts import Facts, collect, together, under_cover
@@ -48,6 +48,18 @@ class LightWorld:
     """How far from a reading anything is known; without end where lamps are. [cm]"""
     covered: frozenset[str] = frozenset()
     """Places told to be under cover that nothing told here keeps light off; they are darker than reckoned."""
+
+    set_aside: frozenset[str] = frozenset()
+    """Places whose reading cannot be folded in, by its value or its day, yet is held against the lamps."""
+
+    def rest_at(self, key: str) -> Unread | None:
+        """Return what all but the reading at a place lead to expect there; None where no lamp tells."""
+        if self.field is None or not self.field.lamps:
+            return None
+        if key not in self.set_aside or key in self.covered:
+            return self.field.unread(key)
+        (here,) = self.field.at(np.array([self.points[key].at_cm]))
+        return Unread(here.low, here.best, here.high)
 
     def point(self, key: str) -> Point | None:
         """Return where a place is, None where it is not known well enough."""
@@ -106,13 +118,23 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         tank.glass, hanging, shade, (), numbers, sand=bool(told.of(SAND, "tank")), meter_doubt=doubt
     )
     covered = _covered(places, told, bare)
-    readings, notes = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging)).readings()
+    counting = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging))
+    readings, notes = counting.readings()
     if not hanging and not readings:
         return LightWorld(None, _missing(tank), notes, places.points, places.buried)
     if hanging and tank.glass.water_cm is None:
         notes = (*notes, "the water is taken to stand at the rim: tell it with glass: {water: 55 cm}")
     reach = math.inf if hanging else numbers.read_only_reach_cm
-    return LightWorld(bare.with_readings(readings), (), notes, places.points, places.buried, reach, covered)
+    return LightWorld(
+        bare.with_readings(readings),
+        (),
+        notes,
+        places.points,
+        places.buried,
+        reach,
+        covered,
+        counting.set_aside(),
+    )
 
 
 def _covered(places: Places, facts: Facts, bare: LightField) -> frozenset[str]:
@@ -182,9 +204,21 @@ class _Counting:
             notes += [note] if note else []
         return found, tuple(notes)
 
+    def set_aside(self) -> frozenset[str]:
+        """Return the places whose reading is left out for its value or its day alone."""
+        return frozenset(
+            key
+            for key in self.places.points
+            for said in together(self.facts.of(LIGHT, key))[:1]
+            if said.best is not None and not self._elsewhere(key) and self._unfit(said)
+        )
+
     def _why_not(self, key: str, said: Statement) -> str:
         """Why a reading does not count; empty where it does."""
-        changed = max((each.installed_on for each in self.tank.lamps if each.installed_on), default=None)
+        return self._elsewhere(key) or self._unfit(said)
+
+    def _elsewhere(self, key: str) -> str:
+        """Why a reading says nothing of a level face in the open water; empty where it does."""
         turned = together(self.facts.of(AT_THE_FACE, key))
         if key in self.places.buried:
             return f"it would lie inside {self.places.buried[key]}"
@@ -195,16 +229,17 @@ class _Counting:
         if key in self.covered:
             untold = "no rock told here keeps light off it" if self.lamps else "no lamp is known"
             return f"it is under cover, and {untold}"
-        return self._too_old(said, changed) or ("no light at all was read" if not said.best else "")
+        return ""
 
-    def _too_old(self, said: Statement, changed: date | None) -> str:
-        """Why a reading is too old to count; empty where it is not."""
+    def _unfit(self, said: Statement) -> str:
+        """Why the day or the value of a reading rules it out; empty where they do not."""
         stale = self.measure.stale_days
+        changed = max((each.installed_on for each in self.tank.lamps if each.installed_on), default=None)
         if said.on is not None and stale is not None and (self.on - said.on).days > stale:
             return f"read {(self.on - said.on).days} days ago, too old"
         if said.on is not None and changed is not None and said.on < changed:
             return f"read before a lamp was new on {changed.isoformat()}"
-        return ""
+        return "" if said.best else "no light at all was read"
 
     def _joined(self, key: str, said: Sequence[Statement]) -> tuple[LightReading, str]:
         """One reading for a place; of several of one day the middle, with an error that covers them all."""

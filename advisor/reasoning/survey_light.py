@@ -36,7 +36,7 @@ from advisor.reasoning.survey_rows import place_of
 from advisor.reasoning.survey_touched import touched_spans
 
 if TYPE_CHECKING:
-    from advisor.reasoning.light_field import LightHere, Unread
+    from advisor.reasoning.light_field import LightHere
     from advisor.reasoning.light_world import LightWorld
 
 _KEPT = 4
@@ -83,7 +83,7 @@ def reckoned_light(context: Context, measure: Measure, row: int, so_far: Cell | 
 
 def _beside_reading(lit: _Lit, measure: Measure, key: str, said: Cell | None) -> Cell | None:
     """A keeper's own number, widened where all else leads to expect another one."""
-    unread = lit.unread(key)
+    unread = lit.world.rest_at(key)
     if unread is None or not isinstance(said, NumberCell):
         return None
     if unread.low <= said.high and said.low <= unread.high:
@@ -190,10 +190,6 @@ class _Lit:
     def here(self) -> Mapping[str, LightHere]:
         """The light at every place whose position is known, by the key of the place."""
         return self.world.everywhere()
-
-    def unread(self, key: str) -> Unread | None:
-        """What all but the reading there lead to expect at a place."""
-        return self.world.field.unread(key) if self.world.field is not None else None
 
     def support(self, key: str, here: LightHere, measure: Measure) -> Support:
         """What the light of a place rests on, in words."""

@@ -51,7 +51,9 @@ def read_lamp_body(entry: Entry, reading: Reading) -> LampBody:
     return LampBody(
         form=_word(entry.take("form"), LampForm, reading) or LampForm.PANEL,
         middle_cm=_plan(entry.take("at", "place"), reading),
-        over_water_cm=_one(entry.take("over-water"), _CM, "20 cm", reading, above=0.0),
+        over_water_cm=_one(
+            entry.take("over-water"), _CM, "20 cm", reading, above=0.0, must="a lamp hangs above the water"
+        ),
         length_cm=size[0] if size else 0.0,
         width_cm=size[1] if len(size) > 1 else 0.0,
         turned_deg=_one(entry.take("turned"), _DEGREES, "90 degrees", reading, most=_FULL_TURN_DEG) or 0.0,
@@ -174,6 +176,7 @@ def _one(
     above: float | None = None,
     below: float | None = None,
     most: float | None = None,
+    must: str = "",
 ) -> float | None:
     """One plain number in its base unit, within what is possible."""
     if node is None or is_unknown(node) or (isinstance(node, Scalar) and node.blank):
@@ -189,7 +192,7 @@ def _one(
         return None
     too_small = value < 0.0 if above is None else value <= above
     if too_small or (below is not None and value >= below) or (most is not None and value > most):
-        what = f"{format_number(value)} cannot be here"
+        what = f"{format_number(value)} cannot be here" + (f": {must}" if must else "")
         reading.ledger.note("value-132", what, node.span, label=f"such as {such_as}", mend=such_as)
         return None
     return value

@@ -77,7 +77,25 @@ def test_a_reading_is_shown_and_compared_with_all_else(tmp_path: Path) -> None:
     assert found.own is not None
     assert (found.own.best, found.agrees) == (300.0, True)
     odd = SPOTS + "  - {id: odd, at: '42, 28, 20 cm', light: {value: 20 PAR, on: 2026-10-28}}\n"
-    assert session(tmp_path, spots=odd).light("odd").agrees is False
+    covering = session(tmp_path, spots=odd).light("odd")
+    assert covering.agrees is False
+    assert covering.own is not None
+    assert (covering.low, covering.best) == (covering.own.low, 20.0)
+    assert covering.high is not None
+    assert covering.high > 5 * 20.0
+
+
+@pytest.mark.parametrize("told", ["0 PAR", "{value: 20 PAR, on: 2026-09-01}"])
+def test_a_reading_that_cannot_be_folded_in_is_still_held_against_the_lamps(
+    tmp_path: Path, told: str
+) -> None:
+    new = LAMPS.replace("beam: 90}", "beam: 90, installed: 2026-10-01}")
+    found = session(tmp_path, new, SPOTS + f"  - {{id: odd, at: '42, 28, 20 cm', light: {told}}}\n").light(
+        "odd"
+    )
+    assert found.readings == 2
+    assert found.agrees is False
+    assert any("at odd is left out" in note for note in found.notes)
 
 
 def test_a_word_is_no_position_and_says_what_to_tell(tmp_path: Path) -> None:
