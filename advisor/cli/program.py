@@ -96,8 +96,11 @@ def _outside(fault: UnusableInput) -> bool:
 
 
 def _file_problem(fault: OSError) -> Problem:
+    from advisor.tankfiles.sources import mend_of_access
+
     name = f"'{fault.filename}': " if fault.filename else ""
-    return Problem("files-100", f"{name}{fault.strerror or fault}")
+    mend = mend_of_access(fault, str(fault.filename)) if fault.filename else ""
+    return Problem("files-100", f"{name}{fault.strerror or fault}", mend=mend)
 
 
 def _own_fault(fault: Exception) -> Problem:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from pathlib import Path
 
 from advisor.errors import Span
-from advisor.tankfiles.ledger import Ledger
+from advisor.tankfiles.ledger import Ledger, closest
 
 TANK_FILE = "tank.yaml"
 JOURNAL_FILE = "journal.jsonl"
@@ -63,6 +64,25 @@ def read_bytes(folder: Path, name: str, ledger: Ledger, most_bytes: int, span: S
         return None
 
 
+def mend_of_access(fault: OSError, name: str) -> str:
+    """Return what to do about a file the system refuses; nothing where that cannot be told."""
+    path = Path(name)
+    match fault:
+        case IsADirectoryError():
+            return f"put a file there, {name} is a folder"
+        case PermissionError():
+            return f"chmod u+rw {name}" if os.name == "posix" else f"let your account use {name}"
+        case FileNotFoundError() if path.parent.is_dir():
+            near = closest(path.name, (other.name for other in path.parent.iterdir()))
+            return str(path.with_name(near)) if near else f"there is no {path.name}: correct the name"
+        case FileNotFoundError():
+            return f"mkdir -p {path.parent}" if os.name == "posix" else f"make the folder {path.parent}"
+        case OSError(errno=errno.ENOSPC):
+            return "make room on this disk, then do it again"
+        case _:
+            return ""
+
+
 def read_text(
     folder: Path, name: str, ledger: Ledger, most_bytes: int, *, needed: bool = False
 ) -> str | None:
@@ -95,13 +115,7 @@ def read_text(
 
 def _note_no_access(fault: OSError, name: str, span: Span, ledger: Ledger) -> None:
     """Note a file that is there and cannot be read."""
-    mend = "copy it to another disk and read that"
-    if isinstance(fault, IsADirectoryError):
-        mend = f"put a file here; {name} is a folder"
-    elif isinstance(fault, PermissionError):
-        mend = (
-            f"chmod u+r {name}" if os.name == "posix" else "let your account read it (properties, security)"
-        )
+    mend = mend_of_access(fault, name)
     ledger.note("file-101", f"{name} cannot be read: {fault.strerror or 'no access'}", span, mend=mend)
 
 

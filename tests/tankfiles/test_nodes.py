@@ -5,7 +5,18 @@ from __future__ import annotations
 import pytest
 
 from advisor.tankfiles.ledger import Ledger
-from advisor.tankfiles.nodes import MAX_DEPTH, MAX_NODES, Items, Keyed, Scalar, as_data, key_of, read_yaml
+from advisor.tankfiles.nodes import (
+    MAX_DEPTH,
+    MAX_NODES,
+    Items,
+    Keyed,
+    Scalar,
+    as_data,
+    in_words,
+    key_of,
+    read_yaml,
+    texts_of,
+)
 
 
 def tree(text: str) -> object:
@@ -94,3 +105,10 @@ def test_a_comma_inside_braces_that_parts_a_number_is_told(entry: str, mend: str
     read_yaml(f"spots:\n  - {entry}\n", "tank.yaml", ledger)
     assert ledger.problems[-1].mend == mend
     assert {p.code for p in ledger.problems} == {"value-131"}
+
+
+def test_a_tree_is_told_in_words_and_by_its_values() -> None:
+    node = read_yaml("how: {meter: quantum, seen: [noon, dusk]}\nempty: {}\n", "tank.yaml", Ledger())
+    assert node is not None
+    assert in_words(node) == "how: meter: quantum, seen: noon, dusk, empty"
+    assert texts_of(node) == ("quantum", "noon", "dusk")

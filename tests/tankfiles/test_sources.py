@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from pathlib import Path
 
 import pytest
 
 from advisor.tankfiles.ledger import Ledger
-from advisor.tankfiles.sources import find_tank_folder, house_files, inside, read_text
+from advisor.tankfiles.sources import find_tank_folder, house_files, inside, mend_of_access, read_text
 
 
 @pytest.mark.parametrize("name", ["../x", "a/../../x", "/etc/passwd", "", "a\0b"])
@@ -54,6 +55,19 @@ def test_a_folder_in_place_of_a_file_is_a_problem(tmp_path: Path) -> None:
     ledger = Ledger()
     assert read_text(tmp_path, "tank.yaml", ledger, 100_000, needed=True) is None
     assert [p.code for p in ledger.problems] == ["file-101"]
+    assert ledger.problems[0].mend == "put a file there, tank.yaml is a folder"
+
+
+def test_what_the_system_refuses_has_its_mend(tmp_path: Path) -> None:
+    (tmp_path / "house.rules").write_text("edition 1\n")
+    near, lost = str(tmp_path / "hose.rules"), str(tmp_path / "rules" / "mine.rules")
+    assert mend_of_access(FileNotFoundError(2, "none", near), near) == str(tmp_path / "house.rules")
+    far = str(tmp_path / "zzz")
+    assert mend_of_access(FileNotFoundError(2, "none", far), far) == "there is no zzz: correct the name"
+    assert str(tmp_path / "rules") in mend_of_access(FileNotFoundError(2, "none", lost), lost)
+    assert near in mend_of_access(PermissionError(13, "no", near), near)
+    assert mend_of_access(OSError(errno.ENOSPC, "full", near), near).startswith("make room")
+    assert mend_of_access(OSError(errno.EIO, "broken", near), near) == ""
 
 
 def test_a_byte_order_mark_is_passed_over(tmp_path: Path) -> None:

@@ -111,3 +111,36 @@ def test_one_id_in_two_files_is_a_twin(tank_of: Make) -> None:
     (problem,) = folder.problems
     assert problem.code == "id-142"
     assert problem.related[0].span.file == "tank.yaml"
+
+
+def test_a_quote_that_is_never_closed_is_told_and_the_rows_before_it_count(
+    tank_of: Make,
+) -> None:
+    text = 'spot,date,PAR,note\nledge,2026-10-20,187,\nledge,2026-10-21,190,"open\nledge,2026-10-22,191,\n'
+    folder = tank_of(TANK).write("readings.csv", text)
+    tank, (problem,) = folder.read()
+    assert tank is not None
+    assert [f.said.best for f in tank.facts if f.measure == "light"] == [187.0]
+    assert (problem.code, problem.mend) == ("csv-172", '"open"')
+    assert problem.span is not None
+    assert (problem.span.line, problem.span.column) == (3, 22)
+
+
+@pytest.mark.parametrize(
+    ("cell", "line", "mend"),
+    [('"' + "x" * 140_000, 2, None), ("x" * 140_000, 3, "a few words")],
+    ids=["behind a quote", "as it is"],
+)
+def test_a_field_longer_than_any_is_told(cell: str, line: int, mend: str | None, tank_of: Make) -> None:
+    row = "ledge,2026-10-20,187,\n" * (line - 2)
+    folder = tank_of(TANK).write("readings.csv", f"spot,date,PAR,note\n{row}ledge,2026-10-21,190,{cell}\n")
+    (problem,) = folder.problems
+    assert problem.code == "csv-172"
+    assert problem.span is not None
+    assert problem.span.line == line
+    assert problem.mend.startswith(mend or '"xxx')
+
+
+def test_lines_may_end_as_an_old_machine_ends_them(tank_of: Make) -> None:
+    folder = tank_of(TANK).write("readings.csv", "spot,date,PAR\rledge,2026-10-20,187\r")
+    assert [f.said.best for f in folder.said("light", "ledge")] == [187.0]
