@@ -99,6 +99,8 @@ def _in_short(number: str, reason: Reason, seen: Seen) -> list[Block]:
     parts += [need.ask for need in reason.needs[:1]]
     if reason.house:
         parts.append("by your house file")
+    if reason.accept:
+        parts.append(f"to accept it: --open {number}")
     head = (
         Part(f"{reason.level} {reason.id}", Tone.HEAD),
         Part(f"  {verdict_text(reason)}", reason_tone(reason)),

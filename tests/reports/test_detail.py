@@ -178,3 +178,15 @@ def test_the_line_that_would_accept_it_is_printed_as_it_can_be_pasted() -> None:
         '     to paste  accept keep-clear for a at "26 cm, 13 cm",',
         '                 b short by 8 cm because "…"',
     ]
+
+
+@pytest.mark.parametrize("level", ["danger", "advice"])
+def test_what_is_told_in_short_says_where_its_line_to_accept_is(level: str) -> None:
+    line = 'accept keep-clear for a at "26 cm, 13 cm",\n  b short by 8 cm because "…"'
+    reason = samples.STUNG.model_copy(update={"accept": line, "level": level})
+    seen = Seen()
+    reason_blocks("1", reason, 2, seen)
+    shown = flat(reason_blocks("2", reason, 2, seen))
+    assert "to paste" not in shown
+    assert shown.endswith("to accept it: --open 2.")
+    assert "to accept it" not in flat(reason_blocks("2", samples.STUNG, 2, seen))
