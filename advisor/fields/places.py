@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -118,32 +118,41 @@ def count_every(room: Room, spacing_cm: float) -> int:
     return int(np.prod(np.floor(sides / spacing_cm) + 1.0))
 
 
-def lie_near(
-    point_cm: tuple[float, float, float],
+def lies_near(
+    points_cm: Sequence[tuple[float, float, float]],
     bodies: Mapping[str, trimesh.Trimesh],
     room: Room,
     look: Look,
     within_cm: float,
-) -> Lie | None:
-    """Return how the ground nearest above or below a point lies, None where there is none near."""
-    line = np.array([point_cm[:2]], np.float64)
-    found = grounds(bodies, line)
-    if not len(found.line):
-        return None
-    off = np.abs(found.height_cm - point_cm[2])
-    best = int(np.argmin(off))
-    if off[best] > within_cm:
-        return None
+) -> tuple[Lie | None, ...]:
+    """Return how the ground nearest above or below each point lies, None where there is none near.
+
+    Parameters
+    ----------
+    within_cm
+        How far up or down is looked. [cm]
+    """
+    points = np.array(points_cm, np.float64).reshape(-1, 3)
+    found = grounds(bodies, points[:, :2])
+    step = np.abs(found.height_cm - points[found.line, 2])
+    order = np.lexsort((step, found.line))
+    line, first = np.unique(found.line[order], return_index=True)
+    nearest = order[first]
+    near = (step[nearest] <= within_cm) & within(room, points[line, :2])
+    line, nearest = line[near], nearest[near]
     names = [*bodies]
-    rock = names[found.rock[best]] if found.rock[best] >= 0 else FLOOR
-    at = np.array([[*point_cm[:2], found.height_cm[best]]])
-    return _lies(at, [rock], bodies, room, look)[0]
+    rocks = [names[number] if number >= 0 else FLOOR for number in found.rock[nearest]]
+    at = np.column_stack([points[line, :2], found.height_cm[nearest]])
+    lies = dict(zip(line.tolist(), _lies(at, rocks, bodies, room, look), strict=True))
+    return tuple(lies.get(row) for row in range(len(points)))
 
 
 def _lies(
     points: Floats, rocks: list[str], bodies: Mapping[str, trimesh.Trimesh], room: Room, look: Look
 ) -> tuple[Lie, ...]:
     """How some points on the ground lie."""
+    if not len(points):
+        return ()
     tilt, uneven, drop = _patches(points, bodies, look.patch_cm)
     steep = np.hypot(tilt[:, 0], tilt[:, 1])
     slope = np.degrees(np.arctan(steep))

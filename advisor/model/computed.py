@@ -21,6 +21,14 @@ class RestsOn:
     """What counts besides at a month to come."""
 
 
+PLACE_LETS = frozenset(
+    {
+        "hand-patch", "tilted-from", "side-from", "overhang-height", "shut-in-reach", "cave-share",
+        "crevice-share", "ledge-drop",
+    }
+)  # fmt: skip
+"""Named numbers that put the lie of a place into words."""
+
 _WIDTH = frozenset({"edge", "swells", "mature-width"})
 _LIGHT = frozenset({"light-min", "light-max", "vouch-after"})
 _FLOW = frozenset({"flow-min", "flow-max", "vouch-after"})
@@ -43,6 +51,10 @@ RESTS_ON: Mapping[str, RestsOn] = {
     "light-here": RestsOn(_LIGHT | LIGHT_LETS),
     "vouched-flow": RestsOn(_FLOW),
     WEAPONS_CARRIED: RestsOn(frozenset({"weapons"})),
+    **dict.fromkeys(
+        ("place-ground", "place-faces", "place-ledge", "place-shelter", "place-headroom", "place-slope"),
+        RestsOn(PLACE_LETS),
+    ),
 }
 """By what stands after ``computed by``. What is not named here rests on no card."""
 

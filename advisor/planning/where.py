@@ -15,6 +15,7 @@ from advisor.model.tank import Phase, Spot
 from advisor.planning.bench import Bench, RulePlane, Sitting
 from advisor.planning.desk import Desk, Subject, cautions_for, gates_of, subject_named, summary_of
 from advisor.planning.fold import Standing, Table, comforts_of, holding, ranked, standings, table_of
+from advisor.planning.grid import few_of_grid
 from advisor.planning.house_loosened import Question, loosened
 from advisor.planning.house_report import house_lines_here
 from advisor.planning.pick import (
@@ -146,6 +147,7 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     for_good = judged(desk, free, sitting)
     gates = gates_of(desk, sitting, about_world=True, level=level)
     order = [(rank, item) for rank, item in for_good.order if for_good.spot(item) in lasting]
+    order, looked_at = few_of_grid(order, for_good.spot)
     told = [item.world for _, item in order[: EXPLAINED[min(level, len(EXPLAINED) - 1)]]]
     reasons = reasons_by_world(told, for_good.table, for_good.planes, sitting, subject.animal.id, level)
     places = [
@@ -155,10 +157,11 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     tonight, note = (None, "") if subject.placed else _tonight(desk, for_good, subject, level, places)
     if any(gate.level == "danger" and gate.verdict is Verdict.FAILS for gate in gates):
         tonight, note = None, "" if subject.placed else FIX_FIRST
-    taken = (f"{full} of {len(desk.tank.spots)} spots already taken",) if full else ()
+    named = sum(not spot.sampled for spot in desk.tank.spots)
+    taken = (f"{full} of {named} spots already taken",) if full else ()
     stays = (f"it stands on {now_on} now: why {subject.animal.id}",) if now_on else ()
     own_lines = house_lines(places[0].reasons if places else ())
-    notes = (*stays, *own_lines, *house_lines_here(desk, sitting), *taken)
+    notes = (*stays, *own_lines, *house_lines_here(desk, sitting), *looked_at, *taken)
     weakest = weakest_point(places[0].reasons) if places else ""
     return WhereAnswer(
         question="where",

@@ -25,6 +25,7 @@ from advisor.reasoning.survey_computed import SUPPLIES, Context
 from advisor.reasoning.survey_disputes import Dispute, Disputes, as_told
 from advisor.reasoning.survey_facts import collect, settled_days
 from advisor.reasoning.survey_lately import OF_LATELY
+from advisor.reasoning.survey_lies import OF_LIES
 from advisor.reasoning.survey_listed import list_of, thing_named
 from advisor.reasoning.survey_near import graph_of, pair_rows
 from advisor.reasoning.survey_resolve import Resolver
@@ -41,7 +42,7 @@ from advisor.reasoning.survey_worlds import lay_out
 if TYPE_CHECKING:
     import networkx
 
-COMPUTED: frozenset[str] = frozenset({*SUPPLIES, *OF_THINGS, *OF_LATELY, *VOUCHES, *PAIR_SUPPLIES})
+COMPUTED: frozenset[str] = frozenset({*SUPPLIES, *OF_THINGS, *OF_LATELY, *OF_LIES, *VOUCHES, *PAIR_SUPPLIES})
 """Every name that may stand after ``computed by`` in a rule file."""
 
 
@@ -129,7 +130,7 @@ class Survey:
             lambda own: self._context(layout, own),
             reader,
             CardReader(library),
-            {**SUPPLIES, **OF_THINGS, **OF_LATELY, **VOUCHES},
+            {**SUPPLIES, **OF_THINGS, **OF_LATELY, **OF_LIES, **VOUCHES},
             VOUCHES,
         )
         self._singles = Singles(resolver)

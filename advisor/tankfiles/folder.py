@@ -60,6 +60,7 @@ TANK_KEYS = (
     "water",
     "rocks",
     "spots",
+    "places every",
     "corals",
     "animals",
     "waiting",
@@ -188,6 +189,7 @@ class _Sections:
         rocks, of_rocks = read_rocks(section_items(top.take("rocks"), "rocks", ledger), spot_nodes, reading)
         rocks = self._scanned(rocks, glass, folder)
         found_spots = find_spots(spot_nodes, reading)
+        sampled = self._sampled(rocks, glass)
         found_animals = find_entries(
             self._animal_nodes(tables[CORALS_FILE]),
             "coral",
@@ -204,6 +206,7 @@ class _Sections:
             spot, said = read_spot(one, glass, reading)
             spots.append(spot)
             facts += said
+        spots += sampled
         animals: list[Animal] = []
         for one in found_animals:
             read = read_animal(one, glass, reading)
@@ -231,6 +234,15 @@ class _Sections:
         from advisor.tankfiles.scans import with_scans
 
         return with_scans(rocks, glass, folder, self.reading.ledger)
+
+    def _sampled(self, rocks: tuple[Rock, ...], glass: Glass | None) -> tuple[Spot, ...]:
+        """Places nobody named, where they are asked for."""
+        node = self.top.take("places-every")
+        if node is None or is_unknown(node) or is_none(node) or (isinstance(node, Scalar) and node.blank):
+            return ()
+        from advisor.tankfiles.sampled import sampled_spots
+
+        return sampled_spots(node, rocks, glass, self.reading)
 
     def _called(self, folder: Path) -> tuple[str, str]:
         id_node, name_node = self.top.take("id", "tank"), self.top.take("name")

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from advisor.fields.places import Lie, Look, count_every, lie_near, places_every
+from advisor.fields.places import Lie, Look, count_every, lies_near, places_every
 from advisor.fields.rock_shapes import Body, rock_body
 from advisor.fields.rooms import room_of
 from advisor.model.lighting import RockShape
@@ -18,7 +18,7 @@ ARCH = rock_body(RockShape.ARCH, (90.0, 30.0), 0.0, (40.0, 24.0, 30.0))
 
 
 def at(bodies: dict[str, Body], x: float, y: float, z: float) -> Lie:
-    found = lie_near((x, y, z), bodies, ROOM, LOOK, 6.0)
+    (found,) = lies_near([(x, y, z)], bodies, ROOM, LOOK, 6.0)
     assert found is not None
     return found
 
@@ -84,8 +84,12 @@ def test_walls_on_both_sides_shut_a_place_in() -> None:
 
 
 def test_ground_too_far_above_or_below_is_not_taken() -> None:
-    assert lie_near((30.0, 30.0, 17.0), {"block": BLOCK}, ROOM, LOOK, 6.0) is None
-    assert lie_near((30.0, 30.0, 15.0), {"block": BLOCK}, ROOM, LOOK, 6.0) is not None
+    points = [(30.0, 30.0, 17.0), (30.0, 30.0, 15.0), (150.0, 30.0, 0.0)]
+    far, near, outside = lies_near(points, {"block": BLOCK}, ROOM, LOOK, 6.0)
+    assert (far, outside) == (None, None)
+    assert near is not None
+    assert near.rock == "block"
+    assert lies_near([], {"block": BLOCK}, ROOM, LOOK, 6.0) == ()
 
 
 def test_a_grid_covers_rocks_and_floor_on_whole_multiples_and_keeps_off_the_glass() -> None:

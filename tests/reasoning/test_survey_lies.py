@@ -1,0 +1,104 @@
+from __future__ import annotations
+
+import pytest
+
+from advisor.fields.places import Lie
+from advisor.model.cells import Cell, CellKind, NumberCell, WordCell
+from advisor.model.tank import Rock, Tank
+from advisor.reasoning.survey import Survey
+from advisor.reasoning.survey_lies import described
+from tests.reasoning.lying import BLOCK, HEAP, ROOF, lying, lying_library
+from tests.reasoning.survey_samples import fact, point, spot, survey
+
+
+def lie_survey(tank: Tank, house: str = "") -> Survey:
+    return survey(tank, rules=lying_library(house))
+
+
+def cell(measure: str, place: str, tank: Tank | None = None, house: str = "") -> Cell:
+    of = lie_survey(tank or lying(), house)
+    return of.cell(measure, (of.spot_place[place],))
+
+
+def words(measure: str, place: str, tank: Tank | None = None, house: str = "") -> set[str]:
+    found = cell(measure, place, tank, house)
+    assert isinstance(found, WordCell)
+    return set(found.possible or ()) if found.cause is None else {"not known"}
+
+
+@pytest.mark.parametrize(
+    ("measure", "place", "expected"),
+    [
+        ("ground", "top", {"rock"}),
+        ("faces", "top", {"up"}),
+        ("faces", "flank", {"tilted"}),
+        ("shelter", "top", {"overhang"}),
+        ("shelter", "roof-top", {"open"}),
+        ("ledge", "top", {"no"}),
+        ("ledge", "rim", {"yes", "no"}),
+        ("ground", "sand", {"sand", "glass"}),
+        ("shelter", "sand", {"open"}),
+        ("ground", "midwater", {"not known"}),
+    ],
+)
+def test_a_place_is_put_into_words(measure: str, place: str, expected: set[str]) -> None:
+    assert words(measure, place) == expected
+
+
+def test_at_a_place_of_the_grid_it_is_sure_what_a_hand_could_not_tell() -> None:
+    rim = spot("block-39-30-10", point(39.0, 30.0, 10.0), sampled=True)
+    assert words("ledge", "block-39-30-10", lying(spots=(rim,))) == {"yes"}
+
+
+def test_the_floor_is_what_the_tank_has_on_it() -> None:
+    assert words("ground", "sand", lying(fact("sand-grain", "tank", words=("fine",)))) == {"sand"}
+    assert words("ground", "sand", lying(fact("sand-grain", "tank", words=("none",)))) == {"glass"}
+
+
+def test_a_slope_and_a_headroom_have_the_error_of_a_reading() -> None:
+    slope, room = cell("slope", "flank"), cell("headroom", "top")
+    assert isinstance(slope, NumberCell)
+    assert isinstance(room, NumberCell)
+    assert slope.best is not None
+    assert slope.best == pytest.approx(45.0, abs=1.5)
+    assert slope.low <= slope.best - 10.0
+    assert slope.high >= slope.best + 10.0
+    assert (room.low, room.best, room.high) == pytest.approx((9.0, 10.0, 11.0))
+    assert (slope.kind, room.kind, slope.cause) == (CellKind.COMPUTED, CellKind.COMPUTED, None)
+
+
+def test_free_height_ends_at_the_surface() -> None:
+    room = cell("headroom", "roof-top")
+    assert isinstance(room, NumberCell)
+    assert room.best == pytest.approx(22.0)
+
+
+def test_what_the_keeper_says_wins() -> None:
+    assert words("faces", "top", lying(fact("faces", "top", words=("side",)))) == {"side"}
+
+
+def test_it_says_off_which_rock_it_is_read() -> None:
+    (support, *_) = cell("faces", "flank").supports
+    assert support.text == "shape of heap"
+    assert support.source.startswith("slopes by 45 degrees to the right, nothing above it, 36 cm of water")
+
+
+def test_a_rock_nobody_described_may_hang_over_any_place() -> None:
+    tank = lying(rocks=(BLOCK, ROOF, HEAP, Rock(id="other")))
+    assert words("shelter", "top", tank) == {"not known"}
+    assert words("faces", "top", tank) == {"up"}
+
+
+def test_a_house_line_changes_what_counts_as_tilted_and_is_named() -> None:
+    house = 'house\n  change tilted-from from 25 degrees to 50 degrees\n    because "they hold"'
+    assert words("faces", "flank", house=house) == {"up"}
+    assert "your house file" in [each.text for each in cell("faces", "flank", house=house).supports]
+
+
+@pytest.mark.parametrize(
+    ("facing", "side"), [(2.0, "right"), (88.0, "back"), (181.0, "left"), (275.0, "front")]
+)
+def test_a_place_is_described_in_a_few_words(facing: float, side: str) -> None:
+    lie = Lie((0.0, 0.0, 0.0), "ridge", 30.4, facing, 0.2, 0.0, 12.2, 30.0, 8.1, 0.0)
+    expected = f"slopes by 30 degrees to the {side}, rock 12 cm above it, 30 cm of water, 8 cm to the glass"
+    assert described(lie) == expected
