@@ -11,7 +11,8 @@ import numpy.typing as npt
 Floats: TypeAlias = npt.NDArray[np.float64]
 
 _STEPS = 30
-_CLOSE = 1e-6
+_CLOSE = 1e-4
+"""After a last step so small about its square is missing, for Newton squares the error at each step."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

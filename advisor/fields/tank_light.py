@@ -115,20 +115,21 @@ def _some(
     of_lamp = np.repeat(np.arange(len(lamps)), [len(lamp.at_cm) for lamp in lamps])
     at = np.concatenate([lamp.at_cm for lamp in lamps])
     arriving = np.zeros((len(at), len(FOLDS), len(points_cm)))
+    entries = np.zeros_like(arriving) if shade is not None else None
     ways = np.zeros(len(points_cm))
     for row in range(len(at)):
         one = _from_one(at[row], images, depth, water)
         found = one.weight(lamps[of_lamp[row]], water, facing)
         arriving[row] = found
         ways += (found * one.path_m).sum(axis=0)
+        if entries is not None:
+            entries[row] = one.bent.entry_share
     unshaded = np.stack([arriving[of_lamp == lamp].sum(axis=(0, 1)) for lamp in range(len(lamps))])
     total = unshaded.sum(axis=0)
     path = np.divide(ways, total, out=np.zeros_like(ways), where=total > 0.0)
-    if shade is not None:
-        lamp, fold, point = np.nonzero(arriving > _FAINT * total)
-        arriving[lamp, fold, point] *= _passed(
-            (lamp, fold, point), at, points_cm, images, depth, water, shade
-        )
+    if shade is not None and entries is not None:
+        rows = np.nonzero(arriving > _FAINT * total)
+        arriving[rows] *= _passed(rows, entries[rows], at, points_cm, images, water, shade)
     lit = np.stack([arriving[of_lamp == lamp].sum(axis=(0, 1)) for lamp in range(len(lamps))])
     by_wall = MEETINGS.T @ arriving.sum(axis=0)
     return Light(*(np.where(wet, each, np.nan) for each in (lit, unshaded, path, by_wall)))
@@ -179,26 +180,26 @@ def _from_one(lamp_cm: Floats, images: Floats, depth_m: Floats, water: Water) ->
 
 
 def _passed(
-    rows: tuple[Ints, Ints, Ints],
+    rows: tuple[Ints, ...],
+    entry_share: Floats,
     lamp_cm: Floats,
     points_cm: Floats,
     images: Floats,
-    depth_m: Floats,
     water: Water,
     shade: Shade,
 ) -> Floats:
     """Share of each chosen ray that rock and colonies let through, over all its parts between walls."""
     lamp, fold, point = rows
     here = images[fold, point]
-    away = lamp_cm[lamp, :2] - here
-    apart = np.sqrt((away**2).sum(axis=1)) / CM_PER_M
-    bent = rays((lamp_cm[lamp, 2] - water.surface_cm) / CM_PER_M, depth_m[point], apart, water.index)
-    entry = lamp_cm[lamp, :2] - bent.entry_share[:, None] * away
+    entry = lamp_cm[lamp, :2] - entry_share[:, None] * (lamp_cm[lamp, :2] - here)
     start = np.column_stack([here, points_cm[point, 2]])
     end = np.column_stack([entry, np.full(len(fold), water.surface_cm)])
-    starts, directions, has = legs(start, end, fold, water.walls)
     passed = np.ones(len(fold))
+    straight = ~FOLDS[fold].any(axis=1)
+    passed[straight] = shade(start[straight], end[straight] - start[straight])
+    folded = np.flatnonzero(~straight)
+    starts, directions, has = legs(start[folded], end[folded], fold[folded], water.walls)
     for part in range(len(has)):
-        on = has[part] & (passed > 0.0)
-        passed[on] *= shade(starts[part][on], directions[part][on])
+        on = has[part] & (passed[folded] > 0.0)
+        passed[folded[on]] *= shade(starts[part][on], directions[part][on])
     return passed
