@@ -14,7 +14,10 @@ from advisor.errors import AdvisorError, Problem, QuantityError, Severity, Span,
 
 PACKAGE = Path(advisor.__file__).parent
 CODE = re.compile(r"[a-z]+-\d{3}")
-MEND_AT = {"Problem": 4, "say": 4, "note": None, "_refuse": 3}
+MEND_AT = {
+    **{"Problem": 4, "say": 4, "refuse": 4, "finding": 4},
+    **{"note": None, "_note": 2, "_refuse": 3, "_fault": 3},
+}
 """Calls that tell a problem, and where the mend stands among their arguments without names."""
 WITHOUT_A_MEND = {
     ("cli/program.py", "input-100"): "an exception without problems: its message is all that is known of it",

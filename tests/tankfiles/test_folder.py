@@ -36,7 +36,7 @@ BAD = [
     ("file-106", 1, "name: a\x1b[31mb\n", "delete"),
     ("file-106", 1, 'name: "a\\e[31mb"\n', "delete"),
     ("file-106", 1, "name: abc\u202edef\n", "delete"),
-    ("yaml-111", 2, "name: t\nspots: [a, b\n", "quote or bracket"),
+    ("yaml-111", 2, "name: t\nspots: [a, b\n", "spots: [a, b]"),
     ("yaml-111", 2, "name: t\nspots: *nobody\n", "write the value"),
     ("yaml-112", 3, "name: t\nspots:\n\t- id: a\n", "spaces"),
     ("yaml-113", 1, "a: " + "[" * 60 + "]" * 60 + "\n", ""),
