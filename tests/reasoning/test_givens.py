@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from advisor.model.cells import CellKind, NumberCell, SetCell, TruthCell, WordCell
+from advisor.model.cells import Cause, CellKind, NumberCell, SetCell, TruthCell, WordCell
 from advisor.model.vocabulary import Kind
 from advisor.reasoning.givens import Givens, givens_of
 from tests.reasoning.small import VOCABULARY, library_of, rule_text
@@ -100,3 +100,57 @@ def test_every_cell_and_its_column_say_the_same() -> None:
             assert (found.low[0], found.high[0]) == (cell.low, cell.high)
     words = tables.words("group", (np.array([0, 1]),))
     assert words.possible.sum(axis=1).tolist() == [1, len(words.domain)]
+
+
+def of_tank(given: str, declared: str = "") -> Givens:
+    """The tables of an example about the tank, with one relation of it that is false until told."""
+    words = f'relation pumps-rest(tank) {declared}from keeper  say "the pumps rest"  ask "Do they rest?"\n'
+    text = rule_text("pumps-rest(tank)", binders="tank") + (
+        f'example "tried" for tested\n  given {given}\n  then  tank fails\n'
+    )
+    made = library_of(text, VOCABULARY + words)
+    return givens_of(made.examples[0], made)
+
+
+@pytest.mark.parametrize(
+    ("given", "declared", "value", "cause"),
+    [
+        ("pumps-rest(tank) = yes", "", True, None),
+        ("pumps-rest(tank) = no", "", False, None),
+        ("pumps-rest(tank) unknown", "", None, Cause.MISSING),
+        ("warmth(tank) = 25 °C", "", None, Cause.MISSING),
+        ("pumps-rest(tank) = yes", "given ", True, None),
+        ("pumps-rest(tank) unknown", "given ", None, Cause.MISSING),
+        ("warmth(tank) = 25 °C", "given ", False, None),
+    ],
+)
+def test_a_relation_of_the_tank_is_as_told_by_its_cell_and_its_column(
+    given: str, declared: str, value: bool | None, cause: Cause | None
+) -> None:
+    tables = of_tank(given, declared)
+    cell = tables.cell("pumps-rest", (0,))
+    assert isinstance(cell, TruthCell)
+    assert (cell.value, cell.cause) == (value, cause)
+    column = tables.truths("pumps-rest", (np.zeros(2, np.int64),), None)
+    assert column.yes.tolist() == [value is True] * 2
+    assert column.no.tolist() == [value is False] * 2
+    assert (column.flags != 0).tolist() == [cause is not None] * 2
+
+
+def test_a_relation_of_the_tank_is_read_in_whatever_row_it_is_asked() -> None:
+    """Where an example has things as well, the tank has no row of its own among them."""
+    words = 'relation pumps-rest(tank) from keeper  say "the pumps rest"  ask "Do they rest?"\n'
+    text = rule_text("pumps-rest(tank)", binders="animal a") + (
+        'example "tried" for tested\n  given x is coral\n        y is coral\n'
+        "        pumps-rest(tank) = yes\n        warmth(tank) = 25 °C\n  then  x fails\n"
+    )
+    made = library_of(text, VOCABULARY + words)
+    tables = givens_of(made.examples[0], made)
+    for row in (0, 1, 2):
+        rests, warmth = tables.cell("pumps-rest", (row,)), tables.cell("warmth", (row,))
+        assert isinstance(rests, TruthCell)
+        assert isinstance(warmth, NumberCell)
+        assert (rests.value, warmth.best) == (True, 25.0)
+    assert tables.ask("pumps-rest", (0,)) == "pumps-rest(tank)"
+    assert tables.say("pumps-rest", (0,)) == "pumps-rest of tank"
+    assert tables.asked_of("warmth", (0,)) == ("tank",)
