@@ -15,8 +15,14 @@ from advisor.errors import AdvisorError, Problem, QuantityError, Severity, Span,
 PACKAGE = Path(advisor.__file__).parent
 CODE = re.compile(r"[a-z]+-\d{3}")
 MEND_AT = {
-    **{"Problem": 4, "say": 4, "refuse": 4, "finding": 4},
-    **{"note": None, "_note": 2, "_refuse": 3, "_fault": 3},
+    "Problem": 4,
+    "say": 4,
+    "refuse": 4,
+    "finding": 4,
+    "_fault": 3,
+    "_refuse": 3,
+    "_note": 2,
+    "note": None,
 }
 """Calls that tell a problem, and where the mend stands among their arguments without names."""
 WITHOUT_A_MEND = {
@@ -24,6 +30,8 @@ WITHOUT_A_MEND = {
     ("cli/program.py", "input-101"): "the problems the exception carries follow, each with its own mend",
     ("language/build.py", "units-204"): "which number was meant cannot be guessed from 1e300",
     ("language/mistakes.py", "word-100"): "the lexer knows every character, so that none is left to explain",
+    ("tankfiles/scans.py", "scan-216"): "a note: an open foot changes no answer, nothing is to be done",
+    ("tankfiles/scans.py", "scan-218"): "a note: fewer faces are reckoned with, nothing is to be done",
 }
 """Places that tell a problem and say nothing of what to try, with the reason for each."""
 

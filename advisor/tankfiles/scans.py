@@ -184,10 +184,10 @@ class _Scanning:
         if scan.turned_percent > 0.0:
             share = format_number(max(round(scan.turned_percent), 1))
             what = f"{share} % of the faces of {self._body.mesh} were inside out; I have turned them"
-            self._note("scan-217", what, severity=Severity.WARNING)
+            self._note("scan-217", what, "turn them outward in a mesh editor and save it", Severity.WARNING)
         if scan.filled:
             what = f"{self._body.mesh} had small holes ({scan.filled}); I have closed them"
-            self._note("scan-216", what, severity=Severity.WARNING)
+            self._note("scan-216", what, "close them in a mesh editor and save it", Severity.WARNING)
         if scan.holes and open_at_foot(standing.body):
             what = f"{self._body.mesh} is open at its foot, which changes no answer"
             self._note("scan-216", what, severity=Severity.NOTE)
