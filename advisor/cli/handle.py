@@ -6,6 +6,7 @@ import argparse
 from datetime import date
 
 from advisor.cli.output import Output
+from advisor.cli.questions import given_options
 
 
 def handle(arguments: argparse.Namespace, out: Output) -> int:
@@ -24,5 +25,6 @@ def handle(arguments: argparse.Namespace, out: Output) -> int:
         house=tuple(arguments.house),
         rules=arguments.rules,
     )
+    answer = answer.model_copy(update={"given": given_options(arguments)})
     out.answer(answer, handling_page(answer, out.level))
     return 1 if answer.refused or answer.not_recognised else 0

@@ -7,7 +7,7 @@ import shlex
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from advisor.cli.opening import open_nodes
 from advisor.cli.output import Output, write
@@ -15,7 +15,9 @@ from advisor.errors import Problem, UnusableInput, unusable
 
 if TYPE_CHECKING:
     from advisor.api import Session
-    from advisor.model.results import Answer, AuditAnswer, CardAnswer, Need, WhereAnswer, WhyAnswer
+    from advisor.model.results import Answer, AuditAnswer, CardAnswer, WhereAnswer, WhyAnswer
+
+Asked = TypeVar("Asked", bound="Answer")
 
 _FULL_LEVEL = 2
 _NO_SPOT = "ask-402"
@@ -36,7 +38,7 @@ def places_for(
     nodes: Sequence[str] = (),
     *,
     batch: bool = False,
-    typed: argparse.Namespace | None = None,
+    typed: argparse.Namespace,
 ) -> int:
     """Print where each of these corals should go and return the exit code of all of them.
 
@@ -59,13 +61,11 @@ def places_for(
 
     if nodes:
         return 0 if all(map(has_sure_place, open_nodes(out, ask, nodes))) else 1
-    answers = ask(out.level)
+    answers = [as_typed(answer, typed) for answer in ask(out.level)]
     if batch and len(answers) > 1 and out.level < _FULL_LEVEL and not out.json:
         out.page(batch_page(answers))
     else:
         for answer in answers:
-            if typed is not None:
-                answer = answer.model_copy(update={"needs": with_options(answer.needs, typed)})
             out.answer(answer, where_page(answer, out.level))
     return 0 if all(map(has_sure_place, answers)) else 1
 
@@ -81,7 +81,7 @@ def why(arguments: argparse.Namespace, out: Output) -> int:
 
     if arguments.open:
         return 0 if all(map(is_sure_yes, open_nodes(out, ask, arguments.open))) else 1
-    answer = ask(out.level)[0]
+    answer = as_typed(ask(out.level)[0], arguments)
     out.answer(answer, why_page(answer, out.level))
     return 0 if is_sure_yes(answer) else 1
 
@@ -115,7 +115,7 @@ def audit(arguments: argparse.Namespace, out: Output) -> int:
     clean = True
     for folder in folders:
         answer = open_session(arguments, out, folder).audit(arguments.months, level=out.level)
-        answer = answer.model_copy(update={"needs": with_options(answer.needs, arguments, folder)})
+        answer = as_typed(answer, arguments, folder)
         clean = is_clean(answer) and clean
         out.answer(answer, audit_page(answer, out.level))
     return 0 if clean else 1
@@ -226,17 +226,35 @@ def open_session(arguments: argparse.Namespace, out: Output, folder: Path | None
     return session
 
 
-def with_options(
-    needs: Sequence[Need], arguments: argparse.Namespace, folder: Path | None = None
-) -> tuple[Need, ...]:
-    """Return questions whose commands carry the tank and the day that were given."""
-    given = folder or arguments.tank
-    tank = f" --tank {shlex.quote(str(given))}" if given else ""
-    day = f" --on {arguments.on.isoformat()}" if arguments.on else ""
-    return tuple(
-        need.model_copy(update={"command": f"{need.command}{tank}{day}"}) if need.command else need
-        for need in needs
+def as_typed(answer: Asked, arguments: argparse.Namespace, folder: Path | None = None) -> Asked:
+    """Return an answer whose commands carry the tank, the day and the files that were given.
+
+    What is told to a tank carries the tank and the day alone: it asks no rule.
+    """
+    told = given_options(arguments, folder, ("tank", "on"))
+    needs = (
+        need.model_copy(update={"command": f"{need.command} {told}".rstrip()}) if need.command else need
+        for need in getattr(answer, "needs", ())
     )
+    update: dict[str, object] = {"given": given_options(arguments, folder)}
+    if hasattr(answer, "needs"):
+        update["needs"] = tuple(needs)
+    return answer.model_copy(update=update)
+
+
+def given_options(
+    arguments: argparse.Namespace,
+    folder: Path | None = None,
+    options: Sequence[str] = ("tank", "on", "house", "rules"),
+) -> str:
+    """Return options as they were typed; a `folder` that was named without --tank goes by it."""
+    typed: dict[str, Sequence[object]] = {
+        "tank": [each for each in (folder or arguments.tank,) if each],
+        "on": [arguments.on] if arguments.on else [],
+        "house": arguments.house,
+        "rules": [arguments.rules] if arguments.rules else [],
+    }
+    return " ".join(f"--{name} {shlex.quote(str(each))}" for name in options for each in typed[name])
 
 
 def nearest_tank(folder: Path) -> Path | None:

@@ -31,7 +31,7 @@ def new(arguments: argparse.Namespace, out: Output) -> int:
     session = open_session(arguments, out)
     if not session.waiting:
         return 0
-    return places_for(session, list(session.waiting), out, batch=True)
+    return places_for(session, list(session.waiting), out, batch=True, typed=arguments)
 
 
 def _ask(out: Output, questions: Sequence[tuple[str, str]]) -> dict[str, str]:

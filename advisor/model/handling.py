@@ -56,3 +56,5 @@ class HandlingAnswer(Model):
     defers: tuple[HandlingStep, ...] = ()
     notes: tuple[str, ...] = ()
     more: tuple[str, ...] = ()
+    given: str = ""
+    """The options that were given and that every command to go on with carries."""

@@ -276,6 +276,8 @@ class Answer(Model):
     gates: tuple[Reason, ...] = ()
     weakest: str = ""
     more: tuple[str, ...] = ()
+    given: str = ""
+    """The options that were given and that every command to go on with carries: ``--tank examples/x``."""
     notes: tuple[str, ...] = ()
     loosened: tuple[Loosened, ...] = ()
     """Dangers that house lines end, soften, switch off or accept here; told at every level."""

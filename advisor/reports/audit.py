@@ -29,7 +29,7 @@ def audit_page(answer: AuditAnswer, level: int = 1) -> Page:
     """Return the whole audit; level 0 keeps the headline and the cautions."""
     head: list[Block] = [labelled(answer.tank, _title(answer), width=len(answer.tank) + 3)]
     head.append(line(_headline(answer), Tone.BAD if answer.harmed_now else Tone.HEAD))
-    cautions = caution_blocks(answer.cautions, level)
+    cautions = caution_blocks(answer.cautions, level, given=answer.given)
     house = loosened_blocks(answer.loosened, level, accepted=False)
     if level == 0:
         return (*head, *house, *cautions)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.model.results import Reason, WhereAnswer, Word
-from advisor.reports.footer import caution_blocks, gate_blocks, parted
+from advisor.reports.footer import caution_blocks, gate_blocks, more_blocks, parted
 from advisor.reports.house import loosened_blocks
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled
 from advisor.reports.rows import SURE, word_text, word_tone
@@ -28,7 +28,7 @@ def batch_page(answers: Sequence[WhereAnswer]) -> Page:
         gate_blocks(_gates(answers), 1),
         [Grid(tuple(rows), _CAPS)],
         [labelled("NOTE", _JOINT)],
-        [labelled("More:", f"where {first.coral.id} | where --level 2 | --json", Tone.QUIET, width=6)],
+        more_blocks((f"where {first.coral.id}", "where --level 2", "--json"), first.given),
     ))  # fmt: skip
 
 

@@ -19,7 +19,9 @@ _DEEPEST = 4
 _NOT_TOLD = ("assumed", "unknown")
 
 
-def caution_blocks(cautions: Sequence[Caution], level: int, coral: str = "CORAL") -> list[Block]:
+def caution_blocks(
+    cautions: Sequence[Caution], level: int, coral: str = "CORAL", given: str = ""
+) -> list[Block]:
     """Return the cautions for people: at every level, before anything else; then where the whole sheet is."""
     blocks: list[Block] = []
     for caution in cautions:
@@ -27,7 +29,9 @@ def caution_blocks(cautions: Sequence[Caution], level: int, coral: str = "CORAL"
         about = f"{listed(caution.about, _NAMED)}: " if caution.about else ""
         blocks.append(labelled("CAUTION", about + sentence(caution.text) + grounds, Tone.CAUTION))
     if blocks and level >= 1 and coral:
-        blocks.append(labelled("", f"Before you touch it: advisor handle {coral}", Tone.QUIET))
+        blocks.append(
+            labelled("", f"Before you touch it: advisor {carrying(f'handle {coral}', given)}", Tone.QUIET)
+        )
     return blocks
 
 
@@ -146,10 +150,22 @@ def footer_blocks(answer: Answer, level: int, fallback: Sequence[str] = ()) -> l
         blocks.append(
             labelled("Weakest point:", sentence(grades_in_words(answer.weakest)), Tone.OPEN, width=15)
         )
-    more = _deeper(answer.more or tuple(fallback), level)
-    if more:
-        blocks.append(labelled("More:", " | ".join(more), Tone.QUIET, width=6))
-    return blocks
+    return [*blocks, *more_blocks(_deeper(answer.more or tuple(fallback), level), answer.given)]
+
+
+def more_blocks(more: Sequence[str], given: str) -> list[Block]:
+    """Return how to go on: options to add, and commands, which carry what was given, each on a line then."""
+    if not given:
+        return [labelled("More:", " | ".join(more), Tone.QUIET, width=6)] if more else []
+    options = " | ".join(each for each in more if each.startswith("--"))
+    commands = (carrying(each, given) for each in more if not each.startswith("--"))
+    lines = (each for each in (*commands, options) if each)
+    return [labelled("" if at else "More:", each, Tone.QUIET, width=6) for at, each in enumerate(lines)]
+
+
+def carrying(command: str, given: str) -> str:
+    """Return a command with the options that were given."""
+    return f"{command} {given}".rstrip()
 
 
 def _deeper(more: Sequence[str], level: int) -> tuple[str, ...]:

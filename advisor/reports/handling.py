@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from advisor.model.handling import HandlingAnswer, HandlingStep
-from advisor.reports.footer import caution_blocks, parted
+from advisor.reports.footer import caution_blocks, more_blocks, parted
 from advisor.reports.page import Block, Labelled, Page, Part, Tone, labelled, line
 from advisor.reports.wording import grade_text, sentence
 
@@ -126,7 +126,5 @@ def _ways(answer: HandlingAnswer, sources: _Sources) -> list[list[Block]]:
 
 
 def _foot(answer: HandlingAnswer) -> list[Block]:
-    blocks: list[Block] = [labelled("NOTE", sentence(note)) for note in answer.notes]
-    if answer.more:
-        blocks.append(labelled("More:", " | ".join(answer.more), Tone.QUIET, width=6))
-    return blocks
+    notes: list[Block] = [labelled("NOTE", sentence(note)) for note in answer.notes]
+    return [*notes, *more_blocks(answer.more, answer.given)]

@@ -40,7 +40,7 @@ _ADD_SPOT = "advisor tank add spot"
 
 def where_page(answer: WhereAnswer, level: int = 1) -> Page:
     """Return the whole answer; level 0 keeps the verdict and the cautions."""
-    cautions = caution_blocks(answer.cautions, level, answer.coral.id)
+    cautions = caution_blocks(answer.cautions, level, answer.coral.id, answer.given)
     house = loosened_blocks(answer.loosened, level)
     if level == 0:
         return (labelled(answer.coral.id, _verdict_line(answer)), *house, *cautions)

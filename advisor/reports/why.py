@@ -44,7 +44,7 @@ _OPEN = 6
 
 def why_page(answer: WhyAnswer, level: int = 1) -> Page:
     """Return the whole answer; level 0 keeps the verdict and the cautions."""
-    cautions = caution_blocks(answer.cautions, level, answer.coral.id)
+    cautions = caution_blocks(answer.cautions, level, answer.coral.id, answer.given)
     house = loosened_blocks(answer.loosened, level)
     if level == 0:
         return (_verdict(answer, level), *house, *cautions)

@@ -10,7 +10,7 @@ import pytest
 
 from advisor.cli import main
 from advisor.cli.program import START
-from advisor.cli.questions import has_sure_place, is_clean, is_sure_yes, nearest_tank
+from advisor.cli.questions import Asked, has_sure_place, is_clean, is_sure_yes, nearest_tank
 from advisor.errors import Problem, Severity, unusable
 from advisor.model.results import Need, Verdict, WhyAnswer, Word
 from advisor.reports.once import told_once
@@ -234,3 +234,39 @@ def test_a_line_to_type_carries_the_tank_and_the_day_that_were_given(
         assert f"{need.command} --tank {tmp_path} --on 2026-11-02".replace(" ", "") in shown
         main(verb.split())
         assert "--on" not in capsys.readouterr().out
+
+
+def with_caution(answer: Asked) -> Asked:
+    """The answer with something to mind for people."""
+    return answer.model_copy(update={"cautions": (samples.CAUTION,)})
+
+
+GIVEN = ["--on", "2026-11-02", "--house", "my house.rules", "--rules", "r"]
+
+
+@pytest.mark.parametrize(
+    ("verb", "command"),
+    [
+        ("where torch-2", "why torch-2 right-terrace"),
+        ("where", "where torch-2"),
+        ("where torch-2", "advisor handle torch-2"),
+        ("why torch-2 A1", "advisor handle torch-2"),
+        ("audit", "advisor handle CORAL"),
+    ],
+)
+def test_every_command_to_go_on_with_carries_what_was_given(
+    api: FakeApi, capsys: pytest.CaptureFixture[str], verb: str, command: str
+) -> None:
+    api.session.audit_answer = with_caution(api.session.audit_answer)
+    api.session.why_answer = with_caution(api.session.why_answer)
+    main([*verb.split(), *GIVEN])
+    shown = " ".join(capsys.readouterr().out.split())
+    assert f"{command} --on 2026-11-02 --house 'my house.rules' --rules r" in shown
+
+
+def test_a_tank_named_without_its_option_is_carried_with_it(
+    api: FakeApi, capsys: pytest.CaptureFixture[str]
+) -> None:
+    api.session.audit_answer = with_caution(api.session.audit_answer)
+    main(["audit", "one tank"])
+    assert "advisor handle CORAL --tank 'one tank'" in " ".join(capsys.readouterr().out.split())

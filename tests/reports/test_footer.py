@@ -11,6 +11,7 @@ from advisor.reports.footer import (
     coral_head,
     footer_blocks,
     gate_blocks,
+    more_blocks,
     need_blocks,
     parted,
 )
@@ -41,6 +42,19 @@ def test_a_caution_leads_to_the_handling_sheet_of_its_coral() -> None:
     shown = text(*caution_blocks((samples.CAUTION,), 1, "torch-2"))
     assert shown.endswith("\n          Before you touch it: advisor handle torch-2\n")
     assert caution_blocks((), 1, "torch-2") == []
+
+
+def test_commands_to_go_on_with_carry_what_was_given() -> None:
+    more = ("why torch-2 A3", "where torch-2", "--level 2", "--json")
+    assert text(*more_blocks(more, "--tank t --on 2026-11-02")) == (
+        "More: why torch-2 A3 --tank t --on 2026-11-02\n"
+        "      where torch-2 --tank t --on 2026-11-02\n"
+        "      --level 2 | --json\n"
+    )
+    assert text(*more_blocks(more, "")) == "More: why torch-2 A3 | where torch-2 | --level 2 | --json\n"
+    assert more_blocks((), "--tank t") == []
+    shown = text(*caution_blocks((samples.CAUTION,), 1, "torch-2", "--tank t"))
+    assert shown.endswith("Before you touch it: advisor handle torch-2 --tank t\n")
 
 
 def test_a_gate_that_fails_is_to_be_fixed_and_an_open_one_tested() -> None:
