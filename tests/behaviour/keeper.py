@@ -31,6 +31,8 @@ GOOD_TANK = (
 
 # Published JSON, read back: what is in it is what the models of advisor.model.results say.
 Answer = dict[str, Any]
+Table = Sequence[Sequence[str]]
+"""The rows of a table in a scenario, its headings first."""
 
 
 @dataclass
