@@ -52,6 +52,8 @@ class Light:
     by_wall: Floats
     """PAR that came over the left, right, front and back wall, counted once for each meeting,
     shape (4, points). [µmol/m²/s]"""
+    over_walls: Floats
+    """PAR that came over one wall or more, shape (points,). [µmol/m²/s]"""
 
     @property
     def par_umol(self) -> Floats:
@@ -92,7 +94,8 @@ def light_at(
     """
     if not lamps:
         count = len(points_cm)
-        return Light(np.zeros((0, count)), np.zeros((0, count)), np.zeros(count), np.zeros((4, count)))
+        none = np.zeros(count)
+        return Light(np.zeros((0, count)), np.zeros((0, count)), none, np.zeros((4, count)), none)
     cuts = [slice(low, low + _AT_ONCE) for low in range(0, max(len(points_cm), 1), _AT_ONCE)]
     parts = [
         _some(points_cm[cut], lamps, water, facing if facing is None else facing[cut], shade) for cut in cuts
@@ -102,6 +105,7 @@ def light_at(
         np.concatenate([part.open_by_lamp for part in parts], axis=1),
         np.concatenate([part.path_m for part in parts]),
         np.concatenate([part.by_wall for part in parts], axis=1),
+        np.concatenate([part.over_walls for part in parts]),
     )
 
 
@@ -132,7 +136,8 @@ def _some(
         arriving[rows] *= _passed(rows, entries[rows], at, points_cm, images, water, shade)
     lit = np.stack([arriving[of_lamp == lamp].sum(axis=(0, 1)) for lamp in range(len(lamps))])
     by_wall = MEETINGS.T @ arriving.sum(axis=0)
-    return Light(*(np.where(wet, each, np.nan) for each in (lit, unshaded, path, by_wall)))
+    over_walls = arriving[:, FOLDS.any(axis=1)].sum(axis=(0, 1))
+    return Light(*(np.where(wet, each, np.nan) for each in (lit, unshaded, path, by_wall, over_walls)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -154,7 +154,7 @@ class LightField:
                 high=float(np.exp(found.log_par[row] + Z90 * sd[row])),
                 model=float(np.exp(sites.log_par[row])) if light is not None else float("nan"),
                 by_lamp=self._by_lamp(light, row),
-                over_walls=_share(light.by_wall[:, row].sum(), light.par_umol[row]) if light else 0.0,
+                over_walls=_share(light.over_walls[row], light.par_umol[row]) if light else 0.0,
             )
             for row in range(len(points_cm))
         ]

@@ -173,6 +173,9 @@ def read_amount(node: Scalar, measure: Measure, kind: NumberType, ledger: Ledger
     try:
         amount = amount_text(node.text, kind)
     except QuantityError as fault:
+        if kind.dimension is Dimension.LIGHT and _LUX.search(node.text):
+            _note_lux(node, ledger)
+            return None
         ledger.note(
             "value-131",
             str(fault),
@@ -200,6 +203,20 @@ def read_amount(node: Scalar, measure: Measure, kind: NumberType, ledger: Ledger
         low = measure.low if amount.low is None else amount.low
         return Amount(low=low, high=measure.high if amount.high is None else amount.high)
     return amount
+
+
+_LUX = re.compile(r"\d\s*k?(lux|lx)\b", re.IGNORECASE)
+
+
+def _note_lux(node: Scalar, ledger: Ledger) -> None:
+    """Note that lux cannot be taken for PAR while nobody tells the colour of the light."""
+    ledger.note(
+        "value-139",
+        "lux is what an eye sees, and says little of PAR under a coloured lamp",
+        node.span,
+        label="under white light 54 to 76 lux are 1 PAR, under blue light 1 to 7",
+        mend="read a PAR meter, or say it in a word: low, medium, high",
+    )
 
 
 def _forms(kind: NumberType) -> str:

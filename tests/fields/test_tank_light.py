@@ -77,6 +77,14 @@ def test_what_comes_over_a_wall_is_what_is_lost_when_it_is_painted_black() -> No
     assert found.by_wall[1:].tolist() == [[0.0] * 60] * 3
 
 
+def test_light_that_came_over_two_walls_came_over_walls_once() -> None:
+    points = grid(60)
+    clean, black = (light_at(points, [LAMP], replace(WATER, walls=walls)) for walls in (CLEAN, BLACK))
+    assert clean.over_walls == pytest.approx(clean.par_umol - black.par_umol, abs=1e-9)
+    assert (clean.over_walls <= clean.par_umol).all()
+    assert (clean.by_wall.sum(axis=0) > clean.over_walls + 1e-9).any()
+
+
 def test_what_is_not_in_the_water_has_no_light() -> None:
     found = light_at(np.array([[60.0, 30.0, 55.0], [60.0, 30.0, -1.0], [60.0, 30.0, 10.0]]), [LAMP], WATER)
     assert np.isnan(found.par_umol).tolist() == [True, True, False]

@@ -1,0 +1,195 @@
+Feature: Light told wrongly, and light hardly told
+  Whatever I write of lamps and readings, I get an answer I can use or am told what to mend.
+
+  Scenario: A lamp under water
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: -5 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm"}
+      """
+    When I ask "light ledge"
+    Then I read "-5 cannot be here: a lamp hangs above the water"
+
+  Scenario: Water of unknown height
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: 120 x 60 x 60 cm
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm"}
+      """
+    When I ask "light ledge"
+    Then I read "The water is taken to stand at the rim"
+
+  Scenario: No reading at all
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm"}
+      """
+    When I ask "light ledge"
+    Then I read "none: only the lamps as told"
+    When I ask "light --fit"
+    Then I read "none that can be compared: take two or more"
+
+  Scenario: One reading
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: 400 PAR}
+      """
+    When I ask "light ledge"
+    Then I read "1 reading; the nearest ledge 400 PAR, 0 cm off"
+    When I ask "light --fit"
+    Then I read "expected from all others"
+
+  Scenario: All readings at one point
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: 400 PAR}
+        - {id: too, at: "50, 20, 25 cm", light: 420 PAR}
+        - {id: also, at: "50, 20, 25 cm", light: 380 PAR}
+      """
+    When I ask "light --fit"
+    Then I read "each reading guessed from the others"
+    And I do not read "ODD"
+
+  Scenario: A reading inside a rock
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      rocks:
+        - {id: block, shape: block, at: "50, 20 cm", size: 30 x 30 x 50 cm}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: 400 PAR}
+      """
+    When I ask "light ledge"
+    Then I read "as told it lies inside block"
+    And I read "The reading at ledge is left out: it would lie inside block"
+
+  Scenario: Two readings of one day that contradict each other
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: [{value: 100 PAR, on: 2026-10-28}, {value: 400 PAR, on: 2026-10-28}]}
+      """
+    When I ask "light ledge"
+    Then I read "both 100 and 400 PAR were read on one day: the error there covers both"
+
+  Scenario: Less light than none
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: -20 PAR}
+      """
+    When I ask "light ledge"
+    Then I read "light cannot be -20 PAR"
+
+  Scenario: More light than the sun gives
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: 40000 PAR}
+      """
+    When I ask "light ledge"
+    Then I read "light cannot be 40000 PAR"
+
+  Scenario: No light under a lamp that shines
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: 0 PAR}
+      """
+    When I ask "light ledge"
+    Then I read "does not agree: read again"
+    And I read "no light at all was read"
+
+  Scenario: Lux instead of PAR
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: 8000 lux}
+      """
+    When I ask "light ledge"
+    Then I read "lux is what an eye sees"
+
+  Scenario: A reading taken while the lamp was dimmed
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: {value: 200 PAR, output: 50 %, on: 2026-10-28}}
+      """
+    When I ask "light ledge"
+    Then I read "YOU READ 400 PAR"
+
+  Scenario: A place above the water
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 58 cm"}
+      """
+    When I ask "light ledge"
+    Then I read "z is 58 cm, which is outside the glass"
