@@ -250,7 +250,7 @@ GIVEN = ["--on", "2026-11-02", "--house", "my house.rules", "--rules", "r"]
         ("where torch-2", "why torch-2 right-terrace"),
         ("where", "where torch-2"),
         ("where torch-2", "advisor handle torch-2"),
-        ("why torch-2 A1", "advisor handle torch-2"),
+        ("why torch-2 A1", "advisor handle torch-1"),
         ("audit", "advisor handle CORAL"),
     ],
 )
