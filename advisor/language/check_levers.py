@@ -116,7 +116,7 @@ def _truth_or_word(lever: Lever, kind: object, typer: Typer) -> None:
             f"'{lever.target}' is never '{lever.word}'",
             lever.target_span,
             f"one of: {several(words)}",
-            nearest(lever.word, words),
+            nearest(lever.word, words, 0.0),
         )
 
 

@@ -22,7 +22,7 @@ def check_since(things: Things, expr: Since, scope: Scope) -> NumberType | None:
             f"the journal knows no event '{expr.event}'",
             expr.event_span,
             f"one of: {several(EVENTS, len(EVENTS))}",
-            nearest(expr.event, EVENTS),
+            nearest(expr.event, EVENTS, 0.0),
         )
         return None
     return None if kind is None else NumberType(UNITS["days"].dimension, UNITS["days"])
@@ -67,7 +67,7 @@ def check_chain(things: Things, chain: Chain | None, scope: Scope) -> None:
             f"'{chain.over}' is no relation of two animals",
             chain.over_span,
             f"a step leads from one animal to the next: {several(_relations(things), 4)}",
-            nearest(chain.over, _relations(things)),
+            nearest(chain.over, _relations(things), 0.0),
         )
 
 

@@ -137,7 +137,7 @@ class Things:
             f"nothing here is called '{name}'",
             span,
             f"known here: {several([*scope, 'tank'])}",
-            nearest(name, scope, 50.0),
+            nearest(name, scope, 50.0 if len(scope) > 1 else 0.0) or f"bind it first: animal {name}",
         )
 
     def callable(self) -> tuple[str, ...]:
