@@ -24,7 +24,7 @@ class RestsOn:
 PLACE_LETS = frozenset(
     {
         "hand-patch", "tilted-from", "side-from", "overhang-height", "shut-in-reach", "cave-share",
-        "crevice-share", "ledge-drop",
+        "crevice-share", "ledge-drop", "rocks-touch-within", "rocks-apart-from",
     }
 )  # fmt: skip
 """Named numbers that put the lie of a place into words."""
@@ -52,7 +52,18 @@ RESTS_ON: Mapping[str, RestsOn] = {
     "vouched-flow": RestsOn(_FLOW),
     WEAPONS_CARRIED: RestsOn(frozenset({"weapons"})),
     **dict.fromkeys(
-        ("place-ground", "place-faces", "place-ledge", "place-shelter", "place-headroom", "place-slope"),
+        (
+            "place-ground",
+            "place-faces",
+            "place-ledge",
+            "place-shelter",
+            "place-headroom",
+            "place-slope",
+            "place-islet",
+            "place-moat",
+            "rocks-touch",
+            "same-rock",
+        ),
         RestsOn(PLACE_LETS),
     ),
 }

@@ -24,6 +24,10 @@ class PlaceNumbers:
     """Share of the way around. [1]"""
     crevice: float
     drop_cm: float
+    touch_cm: float
+    """Rocks nearer than this touch."""
+    apart_cm: float
+    """Rocks farther off than this do not; in between it is not known."""
 
 
 def place_numbers(library: Library) -> PlaceNumbers | None:
@@ -40,4 +44,6 @@ def place_numbers(library: Library) -> PlaceNumbers | None:
         cave=value["cave-share"] / _PERCENT,
         crevice=value["crevice-share"] / _PERCENT,
         drop_cm=value["ledge-drop"],
+        touch_cm=value["rocks-touch-within"],
+        apart_cm=value["rocks-apart-from"],
     )

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from advisor.model.cells import Cell, CellKind, NumberCell, Support, WordCell
 from advisor.model.computed import PLACE_LETS
 from advisor.model.tank import Tank
 from advisor.model.vocabulary import Measure
+from advisor.reasoning.place_islands import Islands, islands_of
 from advisor.reasoning.place_lies import lies_of
 from advisor.reasoning.place_numbers import PlaceNumbers, place_numbers
-from advisor.reasoning.survey_computed import Context, Supply, known
+from advisor.reasoning.survey_computed import Context, Supply, known, rock_of
 from advisor.reasoning.survey_grounds import HOUSE_FILE, plain
 from advisor.reasoning.survey_touched import touched_spans
 from advisor.reasoning.survey_values import reading_range
@@ -69,20 +70,34 @@ def _lies(context: Context, row: int, whole: bool) -> tuple[tuple[Lie, ...], Pla
 
 
 def rock_under(context: Context, row: int) -> str:
-    """Return the rock a place lies on by its position, empty where that is not sure."""
+    """Return the rock a place is on, as told or else by its position; empty where that is not sure."""
+    told = rock_of(context, row)
+    if told:
+        return told
     found = _lies(context, row, whole=False)
     rocks = {lie.rock for lie in found[0]} if found is not None else set()
     return next(iter(rocks)) if len(rocks) == 1 else ""
 
 
+def touches_seen(context: Context) -> Mapping[frozenset[str], bool | None]:
+    """Return whether every two rocks touch, as far as their shapes tell."""
+    numbers = place_numbers(context.library)
+    islands = islands_of(context.tank.rocks, numbers) if numbers is not None else None
+    return {} if islands is None else islands.touching
+
+
 def _supports(context: Context, lie: Lie) -> tuple[Support, ...]:
     """Where it is read off, and how the ground there lies."""
+    return (plain(_whose(context.tank, lie), described(lie)), *_changed(context))
+
+
+def _changed(context: Context) -> tuple[Support, ...]:
+    """What house lines have set of the numbers that put places into words."""
     spans = touched_spans(context.library)
     lets = (context.library.lets[name] for name in sorted(PLACE_LETS))
-    changed = (
+    return tuple(
         Support(HOUSE_FILE, source=f"changed {let.name}", span=let.span) for let in lets if let.span in spans
     )
-    return (plain(_whose(context.tank, lie), described(lie)), *changed)
 
 
 def _whose(tank: Tank, lie: Lie) -> str:
@@ -141,12 +156,51 @@ def _free_height(lie: Lie) -> float:
     return lie.water_over_cm if lie.rock_over_cm is None else min(lie.rock_over_cm, lie.water_over_cm)
 
 
+def place_islet(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
+    """Whether the rock under a place stands apart from all others."""
+    found = _island(context, row)
+    if found is None or known(so_far):
+        return None
+    lie, islands = found
+    met = islands.neighbours(lie.rock)
+    if not met:
+        return None
+    touches = sorted(other for other, each in met.items() if each)
+    words = {"no"} if touches else {"yes", "no"} if None in met.values() else {"yes"}
+    why = f"touches {', '.join(touches)}" if touches else "what lies nearest to it"
+    supports = (plain("shapes of the rocks", why), *_changed(context))
+    return WordCell(frozenset(words), CellKind.COMPUTED, None, supports)
+
+
+def place_moat(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
+    """How wide the floor is between the rock under a place, with all it touches, and the next rock."""
+    found = _island(context, row)
+    wide = found[1].moat_cm(found[0].rock) if found is not None and not known(so_far) else None
+    if found is None or wide is None:
+        return None
+    low, high = reading_range(measure, min(wide, measure.high), None)
+    own = ", ".join(sorted(found[1].island(found[0].rock)))
+    supports = (plain("shapes of the rocks", f"floor around {own}"), *_changed(context))
+    return NumberCell(low, min(wide, measure.high), high, CellKind.COMPUTED, None, supports)
+
+
+def _island(context: Context, row: int) -> tuple[Lie, Islands] | None:
+    """How a place on rock lies, and how all rocks of the tank lie to each other."""
+    found = _lies(context, row, whole=True)
+    if found is None or len({lie.rock for lie in found[0]}) != 1 or not found[0][0].rock:
+        return None
+    islands = islands_of(context.tank.rocks, found[1])
+    return (found[0][0], islands) if islands is not None else None
+
+
 OF_LIES: dict[str, Supply] = {
     "place-ground": _word(_ground),
     "place-faces": _word(_faces),
     "place-ledge": _word(_ledge),
     "place-shelter": _word(_shelter, whole=True),
     "place-headroom": _number(_free_height, whole=True),
+    "place-islet": place_islet,
+    "place-moat": place_moat,
     "place-slope": _number(lambda lie: lie.slope_deg),
 }
 """By what stands after ``computed by`` in a rule file."""

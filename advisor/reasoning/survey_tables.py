@@ -12,12 +12,13 @@ from advisor.model.tank import Fact, Statement
 from advisor.model.vocabulary import Kind, Measure, Relation
 from advisor.reasoning.columns import Bools, Floats, Ints, Numbers, Truths
 from advisor.reasoning.survey_bodies import Positions, Sizes, positions_of
-from advisor.reasoning.survey_computed import Context, rock_of
+from advisor.reasoning.survey_computed import Context
 from advisor.reasoning.survey_facts import newest_first
 from advisor.reasoning.survey_gaps import Gaps, closed_of
 from advisor.reasoning.survey_grounds import plain
 from advisor.reasoning.survey_heights import Heights
 from advisor.reasoning.survey_lately import TRUTHS
+from advisor.reasoning.survey_lies import rock_under, touches_seen
 from advisor.reasoning.survey_pack import take_numbers
 from advisor.reasoning.survey_pairs import Names, Stated, entries_of, name_rows, subjects_of
 from advisor.reasoning.survey_relations import (
@@ -321,8 +322,10 @@ class PairTables:
                 canopy = by_canopy(self.positions, self.sizes.radius(False), self.spread("grows-out"))
                 return turned(canopy) if relation.name == "shaded-by" else canopy
             case "same-rock":
-                rocks = [rock_of(self.context, row.place) for row in layout.animals]
-                return by_rock(rocks, self.context.tank.rocks, self.positions.spot)
+                rocks = [rock_under(self.context, row.place) for row in layout.animals]
+                return by_rock(
+                    rocks, self.context.tank.rocks, self.positions.spot, touches_seen(self.context)
+                )
             case "clones":
                 return by_clone([entity.animal.clone for entity in layout.entities], self.positions.entity)
             case "weapons-carried":
@@ -332,7 +335,8 @@ class PairTables:
             case "place-rock":
                 return self._standing(list(range(len(layout.places))))
             case "rocks-touch":
-                return by_touch([row.id for row in layout.things[Kind.ROCK]], self.context.tank.rocks)
+                names = [row.id for row in layout.things[Kind.ROCK]]
+                return by_touch(names, self.context.tank.rocks, touches_seen(self.context))
             case _:
                 return None
 
@@ -344,7 +348,7 @@ class PairTables:
             words = cell.possible if isinstance(cell, WordCell) else None
             grounds.append(next(iter(words)) if words is not None and len(words) == 1 else "")
         rocks = [row.id for row in self.context.layout.things[Kind.ROCK]]
-        return by_standing([rock_of(self.context, place) for place in places], grounds, rocks)
+        return by_standing([rock_under(self.context, place) for place in places], grounds, rocks)
 
     def truths(self, relation: Relation, rows: tuple[Ints, Ints], months: Floats | None) -> Truths:
         """Return whether a relation of two things holds for each pair of rows."""

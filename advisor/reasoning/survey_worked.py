@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import TypeAlias
 
 import numpy as np
@@ -19,6 +19,8 @@ from advisor.reasoning.survey_rows import WeaponRow
 Computed: TypeAlias = Callable[[Ints, Ints, Floats | None], tuple[Bools, Bools]]
 """Surely yes and surely no for pairs of rows at a month."""
 Touches: TypeAlias = npt.NDArray[np.int8]
+Seen: TypeAlias = Mapping[frozenset[str], bool | None]
+"""Whether two rocks touch, by their shapes; None where those do not tell."""
 OFF_ROCK = ("sand", "glass", "rack")
 """Grounds that are no rock. Rubble may be somebody's rock."""
 
@@ -80,9 +82,11 @@ def _together(positions: Positions, first: Ints, second: Ints) -> Bools:
     return found
 
 
-def by_rock(rock_of_rows: Sequence[str], rocks: Sequence[Rock], spots: Ints) -> Computed:
-    """Return whether two stand on one rock, or on rocks that touch."""
-    number, touch = touching(rocks, {*rock_of_rows} - {""})
+def by_rock(
+    rock_of_rows: Sequence[str], rocks: Sequence[Rock], spots: Ints, seen: Seen | None = None
+) -> Computed:
+    """Return whether two stand on one rock, or on rocks that touch; `seen` is what their shapes tell."""
+    number, touch = touching(rocks, {*rock_of_rows} - {""}, seen)
     row_rock = np.array([number.get(name, -1) for name in rock_of_rows], np.int64)
 
     def find(first: Ints, second: Ints, months: Floats | None) -> tuple[Bools, Bools]:
@@ -93,10 +97,13 @@ def by_rock(rock_of_rows: Sequence[str], rocks: Sequence[Rock], spots: Ints) -> 
     return find
 
 
-def touching(rocks: Sequence[Rock], others: Collection[str]) -> tuple[dict[str, int], Touches]:
+def touching(
+    rocks: Sequence[Rock], others: Collection[str], seen: Seen | None = None
+) -> tuple[dict[str, int], Touches]:
     """Return a number for each rock, and 1, -1 or 0 for each two of them: touching, apart, not told.
 
-    The last row and column are those of a rock nobody named.
+    The last row and column are those of a rock nobody named. What the keeper
+    tells goes before what the shapes show.
     """
     names = sorted({*others, *(rock.id for rock in rocks)})
     number = {name: at for at, name in enumerate(names)}
@@ -108,6 +115,10 @@ def touching(rocks: Sequence[Rock], others: Collection[str]) -> tuple[dict[str, 
             for other in rock.touches:
                 if other in number:
                     touch[number[rock.id], number[other]] = touch[number[other], number[rock.id]] = 1
+    for pair, met in (seen or {}).items():
+        one, two = (number[name] for name in pair)
+        if touch[one, two] == 0 and met is not None:
+            touch[one, two] = touch[two, one] = 1 if met else -1
     for at in range(len(names)):
         touch[at, at] = 1
     return number, touch
@@ -150,9 +161,9 @@ def by_standing(rock_of_rows: Sequence[str], grounds: Sequence[str], rocks: Sequ
     return find
 
 
-def by_touch(names: Sequence[str], rocks: Sequence[Rock]) -> Computed:
+def by_touch(names: Sequence[str], rocks: Sequence[Rock], seen: Seen | None = None) -> Computed:
     """Return whether two rocks touch, or are one."""
-    number, touch = touching(rocks, {*names} - {""})
+    number, touch = touching(rocks, {*names} - {""}, seen)
     row = np.array([number.get(name, -1) for name in names], np.int64)
 
     def find(first: Ints, second: Ints, months: Floats | None) -> tuple[Bools, Bools]:

@@ -3,12 +3,13 @@ from __future__ import annotations
 import pytest
 
 from advisor.fields.places import Lie
-from advisor.model.cells import Cell, CellKind, NumberCell, WordCell
+from advisor.model.cells import Cell, CellKind, NumberCell, TruthCell, WordCell
+from advisor.model.lighting import RockShape
 from advisor.model.tank import Rock, Tank
 from advisor.reasoning.survey import Survey
 from advisor.reasoning.survey_lies import described
-from tests.reasoning.lying import BLOCK, HEAP, ROOF, lying, lying_library
-from tests.reasoning.survey_samples import fact, point, spot, survey
+from tests.reasoning.lying import BLOCK, HEAP, ROOF, lying, lying_library, rock
+from tests.reasoning.survey_samples import animal, fact, point, spot, survey
 
 
 def lie_survey(tank: Tank, house: str = "") -> Survey:
@@ -102,3 +103,53 @@ def test_a_place_is_described_in_a_few_words(facing: float, side: str) -> None:
     lie = Lie((0.0, 0.0, 0.0), "ridge", 30.4, facing, 0.2, 0.0, 12.2, 30.0, 8.1, 0.0)
     expected = f"slopes by 30 degrees to the {side}, rock 12 cm above it, 30 cm of water, 8 cm to the glass"
     assert described(lie) == expected
+
+
+def test_a_rock_that_stands_alone_is_an_islet_with_a_moat() -> None:
+    assert words("islet", "flank") == {"yes"}
+    moat = cell("moat", "flank")
+    assert isinstance(moat, NumberCell)
+    assert moat.best == pytest.approx(20.0, abs=1.0)  # from 40 to 60
+    assert moat.supports[0].source == "floor around heap"
+
+
+def test_a_rock_that_touches_another_is_none_and_the_moat_is_around_both() -> None:
+    beside = rock("beside", RockShape.BLOCK, (45.0, 30.0), (10.0, 10.0, 10.0))
+    tank = lying(rocks=(BLOCK, beside, HEAP))
+    assert words("islet", "top", tank) == {"no"}
+    moat = cell("moat", "top", tank)
+    assert isinstance(moat, NumberCell)
+    assert moat.best == pytest.approx(10.0, abs=1.0)
+
+
+def test_one_rock_alone_or_the_floor_has_no_moat() -> None:
+    assert words("islet", "top", lying(rocks=(BLOCK,))) == {"not known"}
+    assert words("islet", "sand") == {"not known"}
+
+
+def test_what_stands_on_touching_rocks_stands_on_one_rock() -> None:
+    beside = rock("beside", RockShape.BLOCK, (45.0, 30.0), (10.0, 10.0, 10.0))
+    animals = (
+        animal("a", box=point(30.0, 30.0, 10.0)),
+        animal("b", box=point(45.0, 30.0, 10.0)),
+        animal("c", box=point(90.0, 30.0, 10.0)),
+    )
+    of = lie_survey(lying(rocks=(BLOCK, beside, HEAP), spots=(), animals=animals))
+
+    def together(one: str, other: str) -> bool | None:
+        found = of.cell("same-rock", (of.animal_row(one), of.animal_row(other)))
+        assert isinstance(found, TruthCell)
+        return found.value
+
+    assert together("a", "b") is True
+    assert together("a", "c") is False
+
+
+def test_what_the_keeper_says_of_rocks_goes_before_their_shapes() -> None:
+    beside = rock("beside", RockShape.BLOCK, (45.0, 30.0), (10.0, 10.0, 10.0))
+    apart = BLOCK.model_copy(update={"touches": ()})
+    animals = (animal("a", box=point(30.0, 30.0, 10.0)), animal("b", box=point(45.0, 30.0, 10.0)))
+    of = lie_survey(lying(rocks=(apart, beside), spots=(), animals=animals))
+    found = of.cell("same-rock", (of.animal_row("a"), of.animal_row("b")))
+    assert isinstance(found, TruthCell)
+    assert found.value is False
