@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.fields.footholds import nearest_foothold_cm, upward_faces_cm
+from advisor.fields.footholds import holds, nearest_foothold_cm, upward_faces_cm
 from advisor.fields.rock_shapes import rock_body
 from advisor.model.lighting import RockShape
 
@@ -27,3 +27,11 @@ def test_below_a_shelf_the_face_below_is_nearer() -> None:
 
 def test_far_from_all_rock_there_is_none() -> None:
     assert nearest_foothold_cm([BLOCK], (10.3, 9.8, 12.0), 5.0) is None
+
+
+def test_a_point_is_inside_a_closed_body_whatever_lies_above_it() -> None:
+    assert holds(BLOCK, (10.3, 9.8, 2.0))
+    assert not holds(BLOCK, (10.3, 9.8, 12.0))
+    assert not holds(SHELF, (10.3, 9.8, 12.0))
+    assert not holds(BLOCK, (30.0, 9.8, 2.0))
+    assert holds(BALL, (40.2, 10.1, 10.0))

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from advisor.model.tank import Fact
-from tests.reasoning.survey_samples import animal, fact, library, number, place_row, spot, survey, tank
+from advisor.reasoning.survey_facts import collect
+from advisor.reasoning.survey_meter import factor_doubt
+from tests.reasoning.survey_samples import TODAY, animal, fact, library, number, place_row, spot, survey, tank
 
 RULES = library('let unsure-meter-error = 20 % because "factors differ" source "manuals" kind maker')
 UNSURE = fact("meter-uncorrected", "tank", truth=True)
@@ -33,3 +37,9 @@ def test_a_reading_is_as_sure_as_ever_where_nobody_says_so() -> None:
 
 def test_an_error_that_is_stated_stays() -> None:
     assert light(fact("light", "ledge", best=120.0, error=6.0), UNSURE) == pytest.approx((114, 126))
+
+
+def test_the_same_error_is_one_that_all_readings_share() -> None:
+    told = collect(tank([spot("ledge")], facts=[UNSURE]), RULES.vocabulary, TODAY)
+    assert math.exp(1.6448536 * factor_doubt(RULES, told)) == pytest.approx(1.2)
+    assert factor_doubt(RULES, collect(tank(), RULES.vocabulary, TODAY)) == 0.0

@@ -32,6 +32,12 @@ def test_readings_with_the_common_headings(tank_of: Make, text: str) -> None:
     assert flow.said.best == pytest.approx(9.0)
 
 
+@pytest.mark.parametrize("head", ["output", "Lamp output", "Intensity (%)"])
+def test_readings_with_what_the_lamps_were_set_to(tank_of: Make, head: str) -> None:
+    folder = tank_of(TANK).write("readings.csv", f"spot,date,PAR,{head}\nledge,2026-10-20,187,60\n")
+    assert [fact.said.output_percent for fact in folder.said("light", "ledge")] == [60.0]
+
+
 def test_readings_of_animals_and_of_the_tank(tank_of: Make) -> None:
     folder = tank_of(TANK).write(
         "readings.csv", "animal,tank,date,PAR,nitrate\na,,2026-10-20,90,\n,yes,2026-10-20,,6\n"
