@@ -27,7 +27,7 @@ def told(text: str) -> list[Problem]:
         ("size(a.spot) > 3 cm", "word-121", "a"),
         ("temperature(a) > 3 °C", "word-121", "tank"),
         ("gap(a) > 3 cm", "word-120", "gap(a, b)"),
-        ("size(q) > 3 cm", "word-123", ""),
+        ("size(q) > 3 cm", "word-123", "bind it first: animal q"),
         ("sise(a) > 3 cm", "word-104", "size"),
         ("light(a.spot) > low-lihgt", "word-104", "low-light"),
         ("size(a) > low-light-5", "word-104", "low-light - 5 PAR"),
