@@ -13,6 +13,8 @@ from advisor.model.tank import Glass
 Floats: TypeAlias = npt.NDArray[np.float64]
 Bools: TypeAlias = npt.NDArray[np.bool_]
 
+_AT_GLASS_CM = 0.1
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Room:
@@ -26,9 +28,17 @@ class Room:
 
 def room_of(glass: Glass) -> Room:
     """Return the inside of a tank; without a told height of the water it is full to the rim."""
-    box = ((0.0, 0.0), (glass.length_cm, 0.0), (glass.length_cm, glass.width_cm), (0.0, glass.width_cm))
+    if glass.outline_cm:
+        corners: tuple[tuple[float, float], ...] = glass.outline_cm
+    else:
+        corners = _box(glass)
     water = glass.height_cm if glass.water_cm is None else glass.water_cm
-    return Room(np.array(box, np.float64), water)
+    return Room(np.array(corners, np.float64), water)
+
+
+def _box(glass: Glass) -> tuple[tuple[float, float], ...]:
+    """The corners of a box."""
+    return ((0.0, 0.0), (glass.length_cm, 0.0), (glass.length_cm, glass.width_cm), (0.0, glass.width_cm))
 
 
 def within(room: Room, points_cm: Floats) -> Bools:
@@ -52,6 +62,12 @@ def within(room: Room, points_cm: Floats) -> Bools:
     meets = one[:, 0] + (y - one[:, 1]) * (two[:, 0] - one[:, 0]) / rise
     found: Bools = (crosses & (x < meets)).sum(axis=1) % 2 == 1
     return found
+
+
+def holds(room: Room, x_cm: float, y_cm: float) -> bool:
+    """Return whether one point seen from above lies inside the outline, or on the glass itself."""
+    point = np.array([[x_cm, y_cm]], np.float64)
+    return bool(within(room, point)[0] or to_glass_cm(room, point)[0] < _AT_GLASS_CM)
 
 
 def to_glass_cm(room: Room, points_cm: Floats) -> Floats:

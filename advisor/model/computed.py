@@ -38,8 +38,9 @@ LIGHT_LETS = frozenset(
         "water-index", "blue-light-lost", "white-light-lost", "water-doubt", "filmed-wall-share",
         "overgrown-wall-share", "painted-wall-share", "wall-doubt", "sand-share", "usual-beam", "beam-doubt",
         "hang-doubt", "photons-per-watt", "told-photons-doubt", "told-watts-doubt", "untold-lamp-doubt",
-        "lamp-beside-lamp-doubt", "model-miss", "model-miss-reach", "reading-scatter", "meter-doubt",
-        "hand-waver", "scattered-light", "colony-lets-through", "read-only-spread", "read-only-reach",
+        "lamp-beside-lamp-doubt", "model-miss", "no-box-miss", "model-miss-reach", "reading-scatter",
+        "meter-doubt", "hand-waver", "scattered-light", "colony-lets-through",
+        "read-only-spread", "read-only-reach",
     }
 )  # fmt: skip
 """Names of the named numbers of the light model."""

@@ -115,6 +115,17 @@ class Glass(Model):
     water_cm: float | None = None
     """Water above the bare glass."""
     walls: Walls = Walls()
+    outline_cm: tuple[tuple[float, float], ...] = ()
+    """Corners seen from above, in order, of a tank that is no box; empty for a box."""
+
+    @property
+    def floor_cm2(self) -> float:
+        """The area of its floor."""
+        corners = self.outline_cm
+        if not corners:
+            return self.length_cm * self.width_cm
+        pairs = zip(corners, (*corners[1:], corners[0]), strict=True)
+        return abs(sum(x * v - u * y for (x, y), (u, v) in pairs)) / 2.0
 
 
 class Spot(Model):

@@ -10,6 +10,7 @@ import numpy as np
 
 from advisor.errors import Problem, QuantityError, unusable
 from advisor.fields.doses import dose_mol
+from advisor.fields.rooms import holds, room_of
 from advisor.model.lightanswer import (
     LampFit,
     LampShare,
@@ -181,6 +182,9 @@ def _position(desk: Desk, text: str) -> tuple[float, float, float]:
     if glass is not None and not (0 <= x <= glass.length_cm and 0 <= y <= glass.width_cm and 0 <= z < water):
         inside = f"0 to {glass.length_cm:g}, 0 to {glass.width_cm:g} and 0 to {water:g} cm"
         raise unusable((Problem("ask-412", f"{text} is not in the water", mend=f"stay within {inside}"),))
+    if glass is not None and glass.outline_cm and not holds(room_of(glass), x, y):
+        mend = "stay within the outline of the glass"
+        raise unusable((Problem("ask-412", f"{text} is outside the glass, which is no box", mend=mend),))
     return x, y, z
 
 

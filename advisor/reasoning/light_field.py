@@ -128,7 +128,8 @@ class LightField:
         self._meter_doubt = meter_doubt
         self._water = water_of(glass, lamps, numbers)
         self._glass = glass
-        self._trust = Trust(numbers.model_miss, numbers.miss_reach_cm, numbers.reading_scatter)
+        miss = np.hypot(numbers.model_miss, numbers.no_box_miss) if glass.outline_cm else numbers.model_miss
+        self._trust = Trust(float(miss), numbers.miss_reach_cm, numbers.reading_scatter)
         if not self.lamps:
             self._trust = Trust(numbers.read_only_spread, numbers.read_only_reach_cm, numbers.reading_scatter)
 

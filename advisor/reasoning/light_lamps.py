@@ -25,6 +25,8 @@ def water_of(glass: Glass, lamps: Sequence[Lamp], numbers: LightNumbers) -> Wate
     walls = glass.walls
     states = (walls.left, walls.right, walls.front, walls.back)
     sides = [None if state is None else share.get(state) for state in states]
+    if glass.outline_cm:
+        sides = [0.0] * len(sides)  # only flat walls at right angles are mirrors the model can follow
     blue = bool(lamps) and all(lamp.body.colour is Colour.BLUE for lamp in lamps)
     kd = numbers.blue_kd_per_m if blue else numbers.white_kd_per_m
     surface = glass.height_cm if glass.water_cm is None else glass.water_cm

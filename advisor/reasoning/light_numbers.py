@@ -35,6 +35,7 @@ class LightNumbers:
     untold_doubt: float
     lamp_doubt: float
     model_miss: float
+    no_box_miss: float
     miss_reach_cm: float
     reading_scatter: float
     meter_doubt: float
@@ -57,6 +58,7 @@ _SHARES = {
     "untold_doubt": "untold-lamp-doubt",
     "lamp_doubt": "lamp-beside-lamp-doubt",
     "model_miss": "model-miss",
+    "no_box_miss": "no-box-miss",
     "reading_scatter": "reading-scatter",
     "meter_doubt": "meter-doubt",
     "scattered_share": "scattered-light",

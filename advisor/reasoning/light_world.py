@@ -122,6 +122,8 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     readings, notes = counting.readings()
     if not hanging and not readings:
         return LightWorld(None, _missing(tank), notes, places.points, places.buried)
+    if hanging and tank.glass.outline_cm:
+        notes = (*notes, "the glass is no box: what its walls throw back is left out, and the error is wider")
     if hanging and tank.glass.water_cm is None:
         notes = (*notes, "the water is taken to stand at the rim: tell it with glass: {water: 55 cm}")
     reach = math.inf if hanging else numbers.read_only_reach_cm

@@ -76,7 +76,7 @@ def glass_floor(context: Context, measure: Measure, row: int, so_far: Cell | Non
     glass = context.tank.glass
     if glass is None:
         return None
-    side = math.sqrt(glass.length_cm * glass.width_cm)
+    side = math.sqrt(glass.floor_cm2)
     return NumberCell(side, side, side, CellKind.COMPUTED, None, (plain("inside of the glass"),))
 
 

@@ -218,6 +218,14 @@ def _by_axes(node: Keyed, glass: Glass | None, ledger: Ledger) -> Place:
     return _boxed([ends[a] for a in _AXES], node, glass, ledger, by_word=by_word, written=_written(node))
 
 
+def _within(ends: list[Range], glass: Glass) -> bool:
+    """Whether the middle of a position lies in a tank that is no box."""
+    from advisor.fields.rooms import holds, room_of  # brings numpy, which only a tank that is no box needs
+
+    x, y = (sum(axis) / 2.0 for axis in ends[:2])
+    return holds(room_of(glass), x, y)
+
+
 def _written(node: Keyed) -> str:
     return ", ".join(f"{k.text} {v.text}" for k, v in node.entries if isinstance(v, Scalar))
 
@@ -239,4 +247,8 @@ def _boxed(
                     mend="measure from the inside front left bottom corner, or correct glass:",
                 )
                 return Place(written)
+        if glass.outline_cm and not by_word and not _within(ends, glass):
+            what = f"{written} is outside the glass, which is no box"
+            ledger.note("place-151", what, node.span, mend="correct it, or the shape or outline of the glass")
+            return Place(written)
     return Place(written, Box(x=ends[0], y=ends[1], z=ends[2], by_word=by_word))

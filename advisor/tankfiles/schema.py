@@ -286,10 +286,12 @@ def _reading_keys(vocabulary: Vocabulary) -> Schema:
 
 
 def _top_keys() -> Schema:
-    size: Schema = dict.fromkeys(("length", "width", "depth", "height", "water"), _LENGTH)
+    size: Schema = dict.fromkeys(("length", "width", "depth", "height", "water", "diameter", "bow"), _LENGTH)
     states = [*(state.value for state in WallState), None]
     sides = {side: {"enum": states} for side in WALL_NAMES}
     size["walls"] = {"anyOf": [{"enum": states}, _object(sides)], "description": "the inside of the walls"}
+    size["shape"] = {"enum": ["box", "cylinder", "bow front"], "description": "seen from above"}
+    size["outline"] = {"type": "array", "description": "corners seen from above, in order: 80, 50 cm"}
     glass = {
         "anyOf": [{"type": ["string", "array", "null"]}, _object(size)],
         "description": "inside: 120 x 60 x 50 cm, or length, width, height and water",

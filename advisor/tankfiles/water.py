@@ -13,6 +13,7 @@ from advisor.tankfiles.ledger import try_closest
 from advisor.tankfiles.lighting import read_walls
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
 from advisor.tankfiles.numbers import amount_text
+from advisor.tankfiles.outlines import OUTLINE_KEYS, read_outline
 from advisor.tankfiles.places import LENGTH_CM
 from advisor.tankfiles.said import (
     NOTHING_TOLD,
@@ -55,6 +56,9 @@ def read_glass(node: Node | None, reading: Reading) -> Glass | None:
         return None
     walls = _wall_node(node)
     sizes = _glass_by_keys(node, reading) if isinstance(node, Keyed) else _glass_in_a_row(node, reading)
+    outline = read_outline(node, sizes, reading) if isinstance(node, Keyed) else ()
+    if outline is None:
+        return None
     if any(sizes.get(key, 0.0) <= 0 for key in ("length_cm", "width_cm", "height_cm")):
         reading.ledger.note(
             "key-123",
@@ -77,6 +81,7 @@ def read_glass(node: Node | None, reading: Reading) -> Glass | None:
         height_cm=sizes["height_cm"],
         water_cm=sizes.get("water_cm"),
         walls=read_walls(walls, reading),
+        outline_cm=outline,
     )
 
 
@@ -89,11 +94,11 @@ def _wall_node(node: Node) -> Node | None:
 def _glass_by_keys(node: Keyed, reading: Reading) -> dict[str, float]:
     sizes: dict[str, float] = {}
     for key, value in node.entries:
-        if key_of(key.text) == "walls":
+        if key_of(key.text) in ("walls", *OUTLINE_KEYS):
             continue
         field = GLASS_KEYS.get(key_of(key.text))
         if field is None:
-            note_unknown_key(key, "the glass", (*GLASS_KEYS, "walls"), reading.ledger)
+            note_unknown_key(key, "the glass", (*GLASS_KEYS, "walls", *OUTLINE_KEYS), reading.ledger)
             continue
         size = read_length_cm(value, key.text, reading)
         if size is not None:

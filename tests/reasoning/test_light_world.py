@@ -123,3 +123,19 @@ def test_a_reading_under_cover_counts_only_where_the_rock_over_it_is_told() -> N
     assert labels(bare) == []
     assert "it is under cover, and no rock told here keeps light off it" in bare.notes[0]
     assert labels(world(lit(read("cave", 40.0), cover, lamps=(over_cave,), rocks=(ROOF,)))) == ["cave"]
+
+
+def test_walls_that_are_no_mirrors_are_left_out_and_the_error_is_wider() -> None:
+    corners = ((0.0, 0.0), (90.0, 0.0), (90.0, 45.0), (0.0, 45.0))
+    box, other = lit(), lit(glass=GLASS.model_copy(update={"outline_cm": corners}))
+    inside, outside = (light_world(each, lit_library(), TODAY) for each in (box, other))
+    assert inside.field is not None
+    assert outside.field is not None
+    at = np.array([[85.0, 22.0, 5.0]])
+    (one,), (two,) = inside.field.at(at), outside.field.at(at)
+    assert one.over_walls > 0.0
+    assert two.over_walls == 0.0
+    assert two.best < one.best
+    assert two.high / two.low > one.high / one.low
+    assert any("no box" in note for note in outside.notes)
+    assert not any("no box" in note for note in inside.notes)
