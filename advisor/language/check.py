@@ -18,7 +18,7 @@ from advisor.language.check_handling import check_handlings
 from advisor.language.check_levers import check_lever
 from advisor.language.check_rules import check_define, check_prefer, check_rule
 from advisor.language.check_vocabulary import check_meaning, check_measure, check_relation
-from advisor.language.house import lay_over
+from advisor.language.house_dates import laid_by_day
 from advisor.language.library import Library
 from advisor.language.nodes import (
     Action,
@@ -166,8 +166,9 @@ def check(
         levers=draft.levers,
         actions=draft.actions,
         handlings=draft.handlings,
+        own_cards=tuple(name for name in draft.cards if ("card", name) not in draft.shipped),
     )
-    library, found = lay_over(library, draft.edits)
+    library, found = laid_by_day(library, draft.edits)
     return library, _ordered([*draft.problems, *found])
 
 

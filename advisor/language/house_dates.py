@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 from advisor.errors import Problem, Severity
 from advisor.language.house import lay_over, taken_off
 from advisor.language.library import Aside, AsideKind, Library
 from advisor.language.nodes import HouseEdit
+
+DISORDER = "card-910"
+"""Code of a card whose values stand in the wrong order."""
 
 
 def as_of(library: Library, day: date) -> tuple[Library, tuple[Problem, ...]]:
@@ -29,11 +33,43 @@ def as_of(library: Library, day: date) -> tuple[Library, tuple[Problem, ...]]:
     return replace(left, aside=aside, on=day.isoformat()), tuple(_warning(item) for item in out)
 
 
+def laid_by_day(library: Library, edits: Sequence[HouseEdit]) -> tuple[Library, list[Problem]]:
+    """Lay all lines over, and hold cards against those lines together that count on one day.
+
+    Lines whose days do not meet never stand in a card side by side: what they
+    would make of it together is no fault, and what one alone makes of it is
+    one, even where another mends it on other days.
+    """
+    laid, found = lay_over(library, edits)
+    days = sorted({day for edit in edits if (day := _day(edit.on)) is not None} | _ends(edits))
+    if not days:
+        return laid, found
+    kept = [problem for problem in found if problem.code != DISORDER]
+    for day in (days[0] - timedelta(days=1), *days):
+        counting = [edit for edit in edits if _aside(edit, day) is None]
+        kept += [problem for problem in lay_over(library, counting)[1] if problem.code == DISORDER]
+    return laid, list(dict.fromkeys(kept))
+
+
+def _ends(edits: Sequence[HouseEdit]) -> set[date]:
+    """The first days on which lines no longer count."""
+    return {day + timedelta(days=1) for edit in edits if (day := _day(edit.until)) is not None}
+
+
+def _day(text: str) -> date | None:
+    """A day as written; what is no day is told elsewhere."""
+    try:
+        return date.fromisoformat(text) if text else None
+    except ValueError:
+        return None
+
+
 def _aside(edit: HouseEdit, day: date) -> Aside | None:
     """Why a line does not count on a day; None if it does."""
-    if edit.until and date.fromisoformat(edit.until) < day:
+    last, first = _day(edit.until), _day(edit.on)
+    if last is not None and last < day:
         return Aside(edit, AsideKind.RAN_OUT, edit.span)
-    if edit.on and date.fromisoformat(edit.on) > day:
+    if first is not None and first > day:
         return Aside(edit, AsideKind.NOT_YET, edit.span)
     return None
 
@@ -46,5 +82,5 @@ def _warning(aside: Aside) -> Problem:
     else:
         what, mend = f"this line counts from {edit.on} on", "ask for that day or a later one with --on"
     return Problem(
-        "house-512", what, edit.span, "it does not count; what ships counts", mend, Severity.WARNING
+        "house-512", what, edit.span, "it does not count on that day", mend, Severity.WARNING
     )

@@ -74,10 +74,8 @@ def unmatched(desk: Desk, sitting: Sitting) -> tuple[Unmatched, ...]:
     for aside in library.aside:
         if aside.kind is AsideKind.BARE:
             out.append(Unmatched(aside.edit, f"{lapse_text(aside)}; audit --level 2 prints the whole line"))
-        elif aside.edit.verb is HouseVerb.ACCEPT or aside.kind is AsideKind.FAULTY:
+        elif aside.edit.verb is HouseVerb.ACCEPT or aside.kind in (AsideKind.FAULTY, AsideKind.RAN_OUT):
             out.append(Unmatched(aside.edit, lapse_text(aside)))
-        elif aside.kind is AsideKind.RAN_OUT:
-            out.append(Unmatched(aside.edit, f"{lapse_text(aside)}; what ships counts"))
     accepts = accepts_of(library)
     missing = {edit: why for edit in accepts if (why := _not_here(edit, library, tank))}
     planes = _planes(desk, sitting, [edit.target for edit in accepts if edit not in missing])

@@ -104,9 +104,9 @@ def _not_counted(aside: Aside) -> str:
         case AsideKind.DRIFTED | AsideKind.FAULTY:
             return f"{line} does not count: {aside.told}"
         case AsideKind.RAN_OUT:
-            return f"{line} ran out on {_day(aside.edit.until)}; what ships counts"
+            return f"{line} ran out on {_day(aside.edit.until)}"
         case _:
-            return f"{line} counts from {_day(aside.edit.on)} on; until then what ships counts"
+            return f"{line} counts from {_day(aside.edit.on)} on, not yet"
 
 
 def _day(iso: str) -> str:

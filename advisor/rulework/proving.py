@@ -27,7 +27,7 @@ _NOT_ASKED = "not asked any more"
 def run_examples(
     files: Sequence[Path] = (),
     *,
-    only: str = "",
+    only: Sequence[str] = (),
     rules: Path | None = None,
     house: Sequence[Path] = (),
     own: Sequence[Path] = (),
@@ -68,9 +68,10 @@ def run_examples(
     theirs = set(inside.values())
     shipped = [item for item in plain.examples if not files or item.span.file in theirs]
     added = [item for item in full.examples if item.span.file in mine]
-    chosen, more = _only(only, shipped, plain), _only(only, added, full)
-    if only and not chosen and not more:
-        raise unusable((_nothing_called(only, (*shipped, *added)),))
+    chosen, more = _chosen(only, shipped, plain), _chosen(only, added, full)
+    strangers = [name for name in only if not _only(name, shipped, plain) and not _only(name, added, full)]
+    if strangers:
+        raise unusable(tuple(_nothing_called(name, (*shipped, *added)) for name in strangers))
     return ExamplesAnswer(
         examples=tuple(_results(chosen, plain)) + tuple(_results(more, full)),
         moved=tuple(_moved(chosen, plain, full)) if house else (),
@@ -85,6 +86,14 @@ def _names_inside(files: Iterable[Path], folder: Path) -> dict[Path, str]:
             if path.is_file() and path.is_relative_to(folder.resolve()):
                 found[file] = path.relative_to(folder.resolve()).as_posix()
     return found
+
+
+def _chosen(only: Sequence[str], examples: Sequence[Example], library: Library) -> list[Example]:
+    """The examples that any of some names asks for, in their order; all where nothing is asked for."""
+    if not only:
+        return list(examples)
+    wanted = {id(item) for name in only for item in _only(name, examples, library)}
+    return [item for item in examples if id(item) in wanted]
 
 
 def _only(only: str, examples: Sequence[Example], library: Library) -> list[Example]:

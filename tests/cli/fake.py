@@ -167,13 +167,13 @@ class FakeApi:
         self,
         files: Sequence[Path] = (),
         *,
-        only: str = "",
+        only: Sequence[str] = (),
         rules: Path | None = None,
         house: Sequence[Path] = (),
         own: Sequence[Path] = (),
         on: date | None = None,
     ) -> ExamplesAnswer:
-        self.examples_asked.append({"files": list(files), "only": only, "house": list(house)})
+        self.examples_asked.append({"files": list(files), "only": list(only), "house": list(house)})
         return ExamplesAnswer(examples=self.results, moved=self.moved)
 
     def cover_rules(

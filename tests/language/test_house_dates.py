@@ -72,3 +72,25 @@ def test_lines_that_follow_each_other_count_each_in_its_time() -> None:
         found, told = as_of(library, day)
         assert found.lets["low-light"].value.value == number
         assert codes(told) == ["house-512"]
+
+
+def test_lines_that_never_count_together_are_not_held_against_each_other() -> None:
+    _, problems = checked(
+        "",
+        """house
+  change lamp-torch light max from 250 PAR to 155 PAR because "dim year" until 2026-12-31
+  change lamp-torch light best from 80 to 150 PAR to 160 to 200 PAR because "bright" on 2027-01-01
+""",
+    )
+    assert "card-910" not in codes(problems)
+
+
+def test_a_fault_on_some_days_is_one_though_another_line_mends_it_later() -> None:
+    _, problems = checked(
+        "",
+        """house
+  change lamp-torch light max from 250 PAR to 40 PAR because "dim year" until 2026-12-31
+  change lamp-torch light max from 250 PAR to 300 PAR because "bright" on 2027-01-01
+""",
+    )
+    assert "card-910" in codes(problems)

@@ -53,9 +53,9 @@ def test_every_shipped_example_comes_out_as_it_says() -> None:
 
 
 def test_only_what_is_asked_for_is_run() -> None:
-    by_rule = run_examples(only="not-too-bright").examples
+    by_rule = run_examples(only=["not-too-bright"]).examples
     assert {result.rule for result in by_rule} == {"not-too-bright"}
-    by_title = run_examples(only="far too BRIGHT").examples
+    by_title = run_examples(only=["far too BRIGHT"]).examples
     assert by_title
     assert all("far too bright" in result.title for result in by_title)
     by_file = run_examples([shipped_rules() / "fish.rules"]).examples
@@ -65,7 +65,7 @@ def test_only_what_is_asked_for_is_run() -> None:
 
 def test_examples_nobody_has_are_refused() -> None:
     with pytest.raises(UnusableInput) as raised:
-        run_examples(only="not-too-brigth")
+        run_examples(only=["not-too-brigth"])
     (problem,) = raised.value.problems
     assert (problem.code, problem.mend) == ("ask-404", "not-too-bright")
 
@@ -126,7 +126,7 @@ def test_a_house_line_touches_what_rests_on_its_number_also_behind_what_is_worke
 
 def test_a_rule_that_is_switched_off_is_not_asked_any_more(tmp_path: Path) -> None:
     house = written(tmp_path, 'edition 1\n\nhouse\n  switch off one-move-at-a-time because "we watch"\n')
-    moved = run_examples(only="one-move-at-a-time", house=[house]).moved
+    moved = run_examples(only=["one-move-at-a-time"], house=[house]).moved
     assert moved
     assert {each.here for each in moved} == {"not asked any more"}
     assert all("switch off one-move-at-a-time" in each.because for each in moved)
@@ -136,3 +136,10 @@ def test_broken_files_run_nothing(tmp_path: Path) -> None:
     written(tmp_path, "rule x\n  for corl c\n", "one.rules")
     with pytest.raises(UnusableInput):
         run_examples(rules=tmp_path)
+
+
+def test_several_rules_can_be_asked_for_at_once() -> None:
+    both = run_examples(only=["not-too-bright", "one-move-at-a-time"]).examples
+    assert {each.rule for each in both} == {"not-too-bright", "one-move-at-a-time"}
+    with pytest.raises(UnusableInput, match="not-too-brigth"):
+        run_examples(only=["not-too-bright", "not-too-brigth"])

@@ -20,7 +20,11 @@ def options(parser: argparse.ArgumentParser) -> None:
         help="rule files, shipped or your own; all, if left out",
     )
     parser.add_argument(
-        "--only", metavar="RULE|TITLE", default="", help="only a rule's examples, or those so called"
+        "--only",
+        metavar="RULE|TITLE",
+        action="append",
+        default=[],
+        help="only a rule's examples, or those so called; may be given again",
     )
 
 

@@ -43,7 +43,7 @@ def test_which_examples_are_run_can_be_said(api: FakeApi) -> None:
     asked = api.examples_asked[0]
     assert (asked["files"], asked["only"], asked["house"]) == (
         [Path("own.rules")],
-        "keep-clear",
+        ["keep-clear"],
         [Path("house.rules")],
     )
 
