@@ -104,7 +104,7 @@ def headings() -> tuple[str, ...]:
 
 
 def entry(wanted: str) -> Entry | None:
-    """Return the entry for a word or code, typed with spaces or hyphens; a family also without its last one."""
+    """Return the entry for a word or code, typed with spaces or hyphens; a family also without its last."""
     by_name = {name.lower(): each for each in entries() for name in each.names}
     word = wanted.strip().lower().rstrip(":")
     return by_name.get(word) or by_name.get(f"{word}-") or by_name.get(word.replace("-", " "))

@@ -31,7 +31,7 @@ class Session:
 
     @property
     def waiting_taxa(self) -> tuple[str, ...]:
-        """What each of the animals that wait is, in the same order: its taxon, or its id where none is told."""
+        """What each animal that waits is, in the same order: its taxon, or its id where none is told."""
         taxa = {animal.id: animal.taxon or animal.id for animal in self.tank.animals}
         return tuple(taxa[each] for each in self.waiting)
 

@@ -1,4 +1,4 @@
-"""Numbers that can be and hardly are: outside what is usual, or longer than the glass. They count and are told."""
+"""Numbers that can be and hardly are: outside what is usual, or longer than the glass. They count."""
 
 from __future__ import annotations
 

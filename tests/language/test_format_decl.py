@@ -13,7 +13,8 @@ TEXTS = [
     "  from keeper, computed by light-here\n"
     '  assume 40 to 110 PAR for soft, clam when unknown because "dim" kind guess\n'
     '  say "light at {p}"  ask "Read the meter"\n',
-    "measure temperature(tank) in °F between 32 and 104 °F usual 60 to 90 °F step 0.5 K error 0.5 K\n  from keeper\n",
+    "measure temperature(tank) in °F between 32 and 104 °F usual 60 to 90 °F step 0.5 K error 0.5 K\n"
+    "  from keeper\n",
     "measure potency(animal a) in rank between 0 and 5 step 1 stricter higher\n  from card weapon-potency\n",
     "measure ledge(place p) yes or no\n  from keeper\n",
     "measure genus(animal a) a name\n  from card genus\n",

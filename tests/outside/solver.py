@@ -22,7 +22,6 @@ from advisor.units import to_base, unit_named
 from tests.outside.amounts import DOWN, ORDER, UP, Amount, Arithmetic, both, either, exact, opposite
 from tests.outside.unknowns import Env, Members, Thing, Unknowns
 
-
 MOST_MS = 60_000
 """Time for one question to the solver; it needs a few milliseconds."""
 
