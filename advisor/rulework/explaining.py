@@ -16,11 +16,13 @@ from advisor.rulework.documents import Shelf, shelf_of
 from advisor.rulework.reading_pages import unit_of
 from advisor.rulework.sentences import Speaker
 from advisor.session.opening import library_in_force, usable
-from advisor.units import from_base
+from advisor.units import Unit, from_base
 
 if TYPE_CHECKING:
     from advisor.language.library import Library
 
+_WIDTH = 80
+"""Columns of a line to type; one that is longer goes on below."""
 _MOST_USERS = 4
 """How many of the rules that use something are named before the rest is counted."""
 
@@ -102,9 +104,9 @@ def _number(name: str, shelf: Shelf) -> str:
     value = literal(let.value).replace(HARD_SPACE, " ")
     because = f", because {let.because}" if let.because else ""
     users = _users([rule for rule, numbers in shelf.numbers.items() if name in numbers])
-    return (
-        f"It is {value}{because}. {users} To change it, in a house file:\n  change {name} from {value} to …"
-    )
+    line = f"  change {name} from {value} to …"
+    fitting = line if len(line) <= _WIDTH else f"  change {name}\n    from {value} to …"
+    return f"It is {value}{because}. {users} To change it, in a house file:\n{fitting}"
 
 
 def _reading(thing: Measure | Relation, shelf: Shelf) -> str:
@@ -114,12 +116,17 @@ def _reading(thing: Measure | Relation, shelf: Shelf) -> str:
     span = ""
     if isinstance(thing, Measure) and isinstance(thing.type, NumberType):
         unit = thing.type.unit
-        ends = [f"{from_base(end, unit):g}" for end in (thing.low, thing.high)]
-        span = f", {' to '.join(ends)} {unit.name}".rstrip()
+        span = f", {_ends((thing.low, thing.high), unit)}"
+        span += "" if thing.usual is None else f", usually {_ends(thing.usual, unit)}"
         span += "" if thing.stale_days is None else f", good for {thing.stale_days:g} days"
     ask = f" {thing.ask.rstrip('.?')}." if thing.ask and "{" not in thing.ask else ""
     users = _users(shelf.rules_reading(thing.name))
     return f"Of {about}; {unit_of(thing)}{span}; from {told}.{ask} {users} {_page(thing.name)}"
+
+
+def _ends(ends: tuple[float, float], unit: Unit) -> str:
+    """A range as text: ``2 to 1000 PAR``."""
+    return f"{from_base(ends[0], unit):g} to {from_base(ends[1], unit):g} {unit.name}".rstrip()
 
 
 def _card(name: str, library: Library) -> str:
@@ -140,4 +147,6 @@ def _users(rules: Sequence[str]) -> str:
 
 def _page(name: str) -> str:
     """How to open the page of a name."""
-    return f"Its page:\n  advisor rules doc {name}"
+    line = f"  advisor rules doc {name}"
+    parted = f"  advisor rules doc \\\n    {name}"
+    return "Its page:\n" + (line if len(line) <= _WIDTH else parted)

@@ -21,7 +21,12 @@ from tests.rulework.shelves import shelf
             "light at the place of a must be at most most light for a",
             "advisor rules doc not-too-bright",
         ),
-        ("light", "a reading", "Of place; PAR, 0 to 2500 PAR, good for 180 days", "advisor rules doc light"),
+        (
+            "light",
+            "a reading",
+            "Of place; PAR, 0 to 2500 PAR, usually 2 to 1000 PAR, good for 180 days",
+            "advisor rules doc light",
+        ),
         ("light-in-its-best-band", "a preference", "a place is better where", "advisor rules doc light-in"),
         ("room-allowance", "a number with a name", "It is 4 cm", "change room-allowance from 4 cm to …"),
         ("torch", "a card", "Euphyllia glabrescens", "advisor card torch"),
@@ -74,3 +79,22 @@ def test_names_of_the_house_are_known_and_a_faulty_house_file_is_no_hindrance(tm
     assert "It is 3 cm, because mine swell. No rule looks at it." in found.text
     own.write_text("edition 1\nlet my-gap =\n", encoding="utf-8")
     assert explain_name("not-too-bright", names_in_force(house=[own])) is not None
+
+
+def test_long_names_of_the_house_fit_the_page(tmp_path: Path) -> None:
+    rule, let = "r" * 64, "l" * 64
+    house = tmp_path / "house.rules"
+    house.write_text(
+        f'edition 1\nlet {let} = 8 cm/s\n  because "so"\nrule {rule}\n  for coral c\n'
+        f'  expect flow(c.spot) <= {let}\n  level advice\n  because "{{c}}"\n',
+        encoding="utf-8",
+    )
+    shelf = names_in_force(house=(house,))
+    shown = {}
+    for name in (rule, let):
+        found = explain_name(name, shelf)
+        assert found is not None
+        shown[name] = render(text_page(found))
+        assert max(map(len, shown[name].splitlines())) <= WIDTH
+    assert f"  advisor rules doc \\\n    {rule}\n" in shown[rule]
+    assert f"  change {let}\n    from 8 cm/s to …\n" in shown[let]
