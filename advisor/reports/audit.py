@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from advisor.model.results import AuditAnswer, Finding, Reason
+from advisor.model.results import AuditAnswer, Finding, Reason, Verdict
 from advisor.reports.detail import reason_blocks, reasons_in_detail
 from advisor.reports.figures import wanted_text
-from advisor.reports.footer import caution_blocks, footer_blocks, gate_blocks, need_blocks, parted
+from advisor.reports.footer import (
+    caution_blocks,
+    footer_blocks,
+    gate_blocks,
+    need_blocks,
+    only_after,
+    parted,
+)
 from advisor.reports.house import loosened_blocks
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled, line
 from advisor.reports.rows import here_texts, limits_text, reason_tone, remark, row_label
@@ -28,16 +35,17 @@ _NAMED = 12
 def audit_page(answer: AuditAnswer, level: int = 1) -> Page:
     """Return the whole audit; level 0 keeps the headline and the cautions."""
     head: list[Block] = [labelled(answer.tank, _title(answer), width=len(answer.tank) + 3)]
-    head.append(line(_headline(answer), Tone.BAD if answer.harmed_now else Tone.HEAD))
+    head.append(line(_headline(answer), Tone.BAD if answer.harmed_now or _shut(answer) else Tone.HEAD))
     cautions = caution_blocks(answer.cautions, level, given=answer.given)
     house = loosened_blocks(answer.loosened, level, accepted=False)
+    gates = gate_blocks(answer.gates, level)
     if level == 0:
-        return (*head, *house, *cautions)
+        return (*head, *gates, *house, *cautions)
     return tuple(
         parted(
             [*head, *cautions],
             house,
-            gate_blocks(answer.gates, level),
+            gates,
             *_sections(answer, level),
             _around(answer, level),
             [*need_blocks(answer.needs, level), *footer_blocks(answer, level, _fallback(answer))],
@@ -86,15 +94,21 @@ def _title(answer: AuditAnswer) -> str:
 
 
 def _headline(answer: AuditAnswer) -> str:
-    """Return the audit in one breath."""
+    """Return the audit in one breath: first what is wrong with the whole tank, which is told by itself."""
     pieces = []
+    shut = _shut(answer)
+    if shut:
+        pieces.append(f"{counted(shut, 'thing')} in the whole tank must be fixed first.")
     if answer.harmed_now:
         verb = "is" if answer.harmed_now == 1 else "are"
         pieces.append(f"{counted(answer.harmed_now, 'animal')} {verb} being harmed now{_who(answer.harmed)}.")
+    elif answer.now and shut:
+        pieces.append(f"{counted(len(answer.now), 'more thing')} to put right.")
     elif answer.now:
         pieces.append(f"No animal is being harmed now; {counted(len(answer.now), 'thing')} to put right.")
-    else:
-        pieces.append("Nothing is known to be wrong now.")
+    elif not shut:
+        untested = only_after(answer.gates)
+        pieces.append(f"Nothing is known to be wrong now{', but a test is missing' if untested else ''}.")
     if answer.harmed_later:
         more = " more" if answer.harmed_now else ""
         who = _who(answer.harmed_then)
@@ -103,6 +117,10 @@ def _headline(answer: AuditAnswer) -> str:
         verb = "is" if len(answer.open) == 1 else "are"
         pieces.append(f"{counted(len(answer.open), 'question')} {verb} open.")
     return " ".join(pieces)
+
+
+def _shut(answer: AuditAnswer) -> int:
+    return sum(1 for gate in answer.gates if gate.verdict is Verdict.FAILS)
 
 
 def _who(names: Sequence[str]) -> str:

@@ -36,15 +36,27 @@ def caution_blocks(
 
 
 def gate_blocks(gates: Sequence[Reason], level: int) -> list[Block]:
-    """Return what must be put right in the whole tank before places mean anything."""
-    fails = [gate for gate in gates if gate.verdict is Verdict.FAILS]
+    """Return what must be put right in the whole tank before places mean anything.
+
+    At level 0 only what is a danger, for there the verdict stands alone.
+    """
+    told = [gate for gate in gates if level >= 1 or gate.level == "danger"]
+    fails = [gate for gate in told if gate.verdict is Verdict.FAILS]
     still_open = [
-        gate for gate in gates if gate.verdict is Verdict.UNDECIDED and (level >= 2 or gate.level != "advice")
+        gate for gate in told if gate.verdict is Verdict.UNDECIDED and (level >= 2 or gate.level != "advice")
     ]
     return [
         *_gate_group("FIX FIRST", Tone.BAD, [(gate, _to_fix(gate)) for gate in fails], level),
         *_gate_group("TEST FIRST", Tone.OPEN, _tests(still_open, level), level),
     ]
+
+
+def only_after(gates: Sequence[Reason]) -> str:
+    """Return when a verdict counts: empty, or after what a danger of the whole tank asks for."""
+    verdicts = {gate.verdict for gate in gates if gate.level == "danger"}
+    if Verdict.FAILS in verdicts:
+        return "only when that is fixed"
+    return "only if that test is good" if Verdict.UNDECIDED in verdicts else ""
 
 
 def _tests(gates: Sequence[Reason], level: int) -> list[tuple[Reason, str]]:

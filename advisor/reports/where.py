@@ -13,6 +13,7 @@ from advisor.reports.footer import (
     footer_blocks,
     gate_blocks,
     need_blocks,
+    only_after,
     parted,
 )
 from advisor.reports.house import loosened_blocks
@@ -42,14 +43,15 @@ def where_page(answer: WhereAnswer, level: int = 1) -> Page:
     """Return the whole answer; level 0 keeps the verdict and the cautions."""
     cautions = caution_blocks(answer.cautions, level, answer.coral.id, answer.given)
     house = loosened_blocks(answer.loosened, level)
+    gates = gate_blocks(answer.gates, level)
     if level == 0:
-        return (labelled(answer.coral.id, _verdict_line(answer)), *house, *cautions)
+        return (*gates, labelled(answer.coral.id, _verdict_line(answer)), *house, *cautions)
     shown, unseen = _split(answer.places, level)
     return tuple(
         parted(
             [coral_head(answer.coral), *cautions, *about_blocks(answer.coral)],
             house,
-            gate_blocks(answer.gates, level),
+            gates,
             _advice(answer),
             place_blocks(shown, level),
             _rest(answer, unseen),
@@ -69,16 +71,18 @@ def _split(places: Sequence[PlaceAnswer], level: int) -> tuple[list[PlaceAnswer]
 
 def _verdict_line(answer: WhereAnswer) -> str:
     best = answer.places[0] if answer.places else None
+    after = only_after(answer.gates)
     if best is None or best.word is Word.NO:
         return f"NO place here for good{_tonight_short(answer)}"
     also = sum(1 for place in answer.places[1:] if place.word in SURE)
     more = f", and {counted(also, 'more place')} that would do" if also else ""
-    return f"{word_text(best)}: {best.place}{more}{_tonight_short(answer)}"
+    when = f", {after}" if after else ""
+    return f"{word_text(best)}{when}: {best.place}{more}{_tonight_short(answer)}"
 
 
 def _tonight_short(answer: WhereAnswer) -> str:
     best = answer.places[0].place if answer.places else ""
-    if answer.tonight is None or answer.tonight.place == best:
+    if answer.tonight is None or answer.tonight.place == best or only_after(answer.gates):
         return ""
     return f". Tonight: {answer.tonight.place}"
 
@@ -86,10 +90,11 @@ def _tonight_short(answer: WhereAnswer) -> str:
 def _advice(answer: WhereAnswer) -> list[Block]:
     best = answer.places[0] if answer.places else None
     tonight = answer.tonight
+    after = only_after(answer.gates)
     if best is not None and tonight is not None and tonight.place == best.place and best.word in SURE:
         text = sentences(
             (
-                f"on {best.place}",
+                f"{after}: on {best.place}" if after else f"on {best.place}",
                 *dict.fromkeys((*tonight.duties, *best.duties)),
                 best.light_steps,
                 answer.tonight_note,
@@ -98,11 +103,12 @@ def _advice(answer: WhereAnswer) -> list[Block]:
         return [labelled("PUT IT", _start_low(text), Tone.GOOD)]
     blocks: list[Block] = []
     if tonight is not None:
-        text = sentences((tonight.place, *tonight.duties, tonight.light_steps, answer.tonight_note))
+        place = f"{after}: {tonight.place}" if after else tonight.place
+        text = sentences((place, *tonight.duties, tonight.light_steps, answer.tonight_note))
         blocks.append(labelled("TONIGHT", _start_low(text), Tone.GOOD))
     elif answer.tonight_note:
         blocks.append(labelled("TONIGHT", sentence(answer.tonight_note), Tone.OPEN))
-    blocks.append(_for_good(best))
+    blocks.append(_for_good(best, after))
     if best is None and _ADD_SPOT not in answer.tonight_note:
         blocks.append(
             labelled("", f'No spot is free. Tell of another: {_ADD_SPOT} NAME --at "left, back, high"')
@@ -114,12 +120,13 @@ def _start_low(text: str) -> str:
     return text[:1].lower() + text[1:]
 
 
-def _for_good(best: PlaceAnswer | None) -> Block:
+def _for_good(best: PlaceAnswer | None, after: str) -> Block:
     if best is None or best.word is Word.NO:
         text = "nowhere in this tank as it is now."
         return labelled("FOR GOOD", text, Tone.BAD)
     if best.word in SURE:
-        text = sentences((f"on {best.place}", *best.duties, best.light_steps))
+        on = f"{after}: on {best.place}" if after else f"on {best.place}"
+        text = sentences((on, *best.duties, best.light_steps))
         return labelled("FOR GOOD", _start_low(text), Tone.GOOD)
     but = _speaks_against(best)
     if best.word is Word.YES_BUT:

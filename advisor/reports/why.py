@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from advisor.model.results import Cure, Reason, Verdict, WhyAnswer
+from advisor.model.results import Cure, Reason, Verdict, WhyAnswer, Word
 from advisor.reports.detail import reasons_in_detail
 from advisor.reports.figures import wanted_text
 from advisor.reports.footer import (
@@ -13,6 +13,7 @@ from advisor.reports.footer import (
     coral_head,
     footer_blocks,
     gate_blocks,
+    only_after,
     parted,
 )
 from advisor.reports.house import loosened_blocks
@@ -46,14 +47,15 @@ def why_page(answer: WhyAnswer, level: int = 1) -> Page:
     """Return the whole answer; level 0 keeps the verdict and the cautions."""
     cautions = caution_blocks(answer.cautions, level, answer.coral.id, answer.given)
     house = loosened_blocks(answer.loosened, level)
+    gates = gate_blocks(answer.gates, level)
     if level == 0:
-        return (_verdict(answer, level), *house, *cautions)
+        return (*gates, _verdict(answer, level), *house, *cautions)
     body = _rows(answer) if level == 1 else _details(answer, level)
     return tuple(
         parted(
             [_verdict(answer, level), coral_head(answer.coral), *cautions, *about_blocks(answer.coral)],
             house,
-            gate_blocks(answer.gates, level),
+            gates,
             body,
             _cures(answer.cures),
             _duties(answer),
@@ -66,9 +68,10 @@ def _verdict(answer: WhyAnswer, level: int) -> Block:
     place = answer.place
     counts = f"   {_tally(place.reasons, place.holds)}" if level >= 2 else ""
     at = f" {answer.coral.id} at {place.place}"
+    after = only_after(answer.gates) if place.word is not Word.NO else ""
     return Labelled(
         word_text(place),
-        (Part(at.strip(), Tone.HEAD), Part(counts)),
+        (Part(at.strip(), Tone.HEAD), Part(f", {after}" if after else "", Tone.BAD), Part(counts)),
         word_tone(place.word),
         width=len(word_text(place)) + 2,
     )

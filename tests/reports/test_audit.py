@@ -9,7 +9,7 @@ import pytest
 from rich.cells import cell_len
 
 from advisor.api import open_tank
-from advisor.model.results import AuditAnswer, Finding, Value
+from advisor.model.results import AuditAnswer, Finding, Reason, Value, Verdict
 from advisor.reports.audit import audit_page
 from advisor.reports.figures import value_text
 from advisor.reports.printer import Look, render
@@ -68,6 +68,24 @@ def test_the_headline_counts_in_words() -> None:
     assert headline(open=(samples.FLOW_STALE,)).endswith("1 question is open.")
     named = headline(now=finding, harmed_now=2, harmed=("zoa-1", "zoa-2"), harmed_later=1, harmed_then=("a",))
     assert named == ("2 animals are being harmed now: zoa-1, zoa-2. 1 more will be by May 2027: a.")
+
+
+def gate(verdict: Verdict, level: str = "danger") -> Reason:
+    """What is asked of the water of the whole tank."""
+    return samples.ALKALINITY.model_copy(update={"verdict": verdict, "level": level})
+
+
+def test_the_headline_counts_what_is_wrong_with_the_whole_tank() -> None:
+    finding = samples.audit_lagoon().now[:1]
+    fails, untested = gate(Verdict.FAILS), gate(Verdict.UNDECIDED)
+    assert headline(gates=(fails,)) == "1 thing in the whole tank must be fixed first."
+    assert headline(gates=(fails, gate(Verdict.FAILS, "warning"), untested), now=finding) == (
+        "2 things in the whole tank must be fixed first. 1 more thing to put right."
+    )
+    assert headline(gates=(untested,)) == "Nothing is known to be wrong now, but a test is missing."
+    assert headline(gates=(gate(Verdict.HOLDS),)) == "Nothing is known to be wrong now."
+    quiet = samples.audit_quiet().model_copy(update={"gates": (untested,)})
+    assert "TEST FIRST Alkalinity was last tested" in render(audit_page(quiet, 0))
 
 
 def test_advice_that_is_open_is_no_question_and_told_below_the_questions() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from rich.cells import cell_len
 
-from advisor.model.results import PlaceAnswer, WhereAnswer, Word
+from advisor.model.results import PlaceAnswer, Verdict, WhereAnswer, Word
 from advisor.reports.printer import Look, render
 from advisor.reports.where import where_page
 from tests.reports import samples
@@ -43,6 +43,30 @@ def test_level_zero_is_the_verdict_and_the_caution() -> None:
         "CAUTION   Mild sting to thin skin: gloves. At night it reaches up to 25 cm.",
     ]
     assert render(where_page(samples.where_candy(), 0)) == "candy-1   LIKELY: mid-left. Tonight: shelf-low\n"
+
+
+def with_gate(verdict: Verdict, level: str = "danger") -> WhereAnswer:
+    """The torch in a tank whose water is asked about."""
+    gate = samples.ALKALINITY.model_copy(update={"verdict": verdict, "level": level})
+    return samples.where_torch().model_copy(update={"gates": (gate,)})
+
+
+@pytest.mark.parametrize(
+    ("verdict", "label", "when"),
+    [
+        (Verdict.FAILS, "FIX FIRST", "only when that is fixed"),
+        (Verdict.UNDECIDED, "TEST FIRST", "only if that test is good"),
+    ],
+)
+def test_a_danger_of_the_whole_tank_stands_before_every_yes(verdict: Verdict, label: str, when: str) -> None:
+    shown = " ".join(render(where_page(with_gate(verdict), 0)).split())
+    assert shown.startswith(label)
+    assert f"torch-2 YES, {when}: right-terrace, and 1 more place that would do CAUTION" in shown
+    told = render(where_page(with_gate(verdict)))
+    assert f"{when}: on right-terrace" in " ".join(told.split())
+    milder = render(where_page(with_gate(verdict, "warning"), 0))
+    assert label not in milder
+    assert when not in milder
 
 
 def no_place(word: Word = Word.NO) -> WhereAnswer:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from rich.cells import cell_len
 
-from advisor.model.results import WhyAnswer
+from advisor.model.results import Verdict, WhyAnswer
 from advisor.reports.outline import find_node
 from advisor.reports.printer import Look, render
 from advisor.reports.why import why_page
@@ -47,6 +47,16 @@ def test_level_zero_is_the_verdict_and_the_caution() -> None:
         "NO  torch-1 at A3",
         "CAUTION   Mild sting to thin skin: gloves. At night it reaches up to 25 cm.",
     ]
+
+
+def test_a_danger_of_the_whole_tank_stands_before_the_yes_and_in_it() -> None:
+    gate = samples.ALKALINITY.model_copy(update={"level": "danger", "verdict": Verdict.FAILS})
+    update = {"gates": (gate,)}
+    shown = render(why_page(why_yes().model_copy(update=update), 0))
+    assert shown.startswith("FIX FIRST")
+    assert " at right-terrace, only when that is fixed\n" in shown
+    refused = render(why_page(samples.why_not_torch().model_copy(update=update), 0))
+    assert "NO  torch-1 at A3\n" in refused
 
 
 def test_a_hundred_reasons_are_cut_with_their_number() -> None:
