@@ -207,8 +207,10 @@ def _statements(keys: Iterable[str], card: Card) -> list[Statement]:
 
 def _goes_on(group: list[CardValue], value: CardValue) -> bool:
     """Whether a value belongs to what was begun above it."""
-    said_above = any(each.key == value.key and each.span.line != value.span.line for each in group)
-    return value.source == group[0].source and not said_above
+    line = value.span.file, value.span.line
+    if any(each.key == value.key and (each.span.file, each.span.line) != line for each in group):
+        return False
+    return value.source == group[0].source or line == (group[-1].span.file, group[-1].span.line)
 
 
 def _disputed(statement: Statement, statements: Iterable[Statement]) -> bool:
