@@ -9,8 +9,7 @@ from advisor.language.library import Library
 from advisor.language.nodes import Expr, Level, Prefer, Rule, Stage, Text
 from advisor.language.walk import conditions, names_used
 from advisor.model.vocabulary import Grade, Supplier
-from advisor.planning.bench import GROWTH_DOUBT
-from advisor.reasoning.survey_vouch import VOUCH_AFTER
+from advisor.rulework.lint_names import READ_BY_PROGRAM
 
 TAXON_MEASURES = frozenset({"genus", "taxon"})
 
@@ -77,7 +76,7 @@ def test_every_named_number_says_why_and_who_says_so(library: Library) -> None:
 
 
 def test_every_named_number_is_used(library: Library) -> None:
-    """All but the two that stand for no rule: how growth is doubted, and when an animal vouches."""
+    """By a rule, or by the program where a number stands for none: of growth, vouching, light and places."""
     speaking: list[Rule | Prefer] = [*library.rules.values(), *library.prefers.values()]
     parts = tuple(expr for item in speaking for expr in conditions(item))
     shown = tuple(
@@ -86,7 +85,8 @@ def test_every_named_number_is_used(library: Library) -> None:
         for text in (rule.because, rule.remedy, *rule.duties)
         for piece in holes(text)
     )
-    assert set(library.lets) - names_used((*parts, *shown), library.defines) == {VOUCH_AFTER, GROWTH_DOUBT}
+    used = names_used((*parts, *shown), library.defines)
+    assert set(library.lets) - used == READ_BY_PROGRAM - used
 
 
 def test_there_are_many_rules_and_most_weigh_two_facts(library: Library) -> None:
