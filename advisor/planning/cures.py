@@ -19,6 +19,7 @@ from advisor.model.tank import Spot
 from advisor.planning.bench import RulePlane
 from advisor.planning.desk import Desk, Subject
 from advisor.planning.fold import Table, standings, table_of
+from advisor.planning.house_loosened import kept_quiet
 from advisor.planning.pick import explained, reasons_by_world
 from advisor.planning.where import (
     Round,
@@ -195,12 +196,14 @@ def _judged_again(
     order = standings(table, len(worlds) + 1, [[] for _ in range(len(worlds) + 1)])
     found = Round((), sitting, planes, table, [], [])
     rules = light_step_rules(desk.bench)
+    quiet = kept_quiet(sitting, after=1)
     told = []
     for item in order[1:]:
         row = survey.animal_row(subject.animal.id, item.world)
         touched = row >= 0 and survey.animal_world[row] == item.world  # else nothing about it was judged anew
         word = word_of(found, item, rules) if touched else Word.NO
-        told.append((word, _begins(found, item.world, subject.animal.id)))
+        begins = _begins(found, item.world, subject.animal.id)
+        told.append((word, (*begins, *quiet.get(item.world, ()))))
     return told
 
 
@@ -271,7 +274,10 @@ def _other_place(desk: Desk, subject: Subject, spot: Spot, word: Word) -> Cure |
     return Cure(
         text=f"put {subject.animal.id} on {found.spot(item).id} instead",
         makes=item.word,
-        changes=_warned(found, subject),
+        changes=(
+            *_warned(found, subject),
+            *kept_quiet(found.sitting, subject.animal.id).get(item.world, ()),
+        ),
     )
 
 

@@ -14,7 +14,7 @@ from advisor.planning.bench import Sitting
 from advisor.planning.desk import Desk
 from advisor.planning.house_report import is_danger_off
 from advisor.planning.house_turned import Binding, Turned, binding_at, turned
-from advisor.reasoning.house_notes import changed_text, days_text
+from advisor.reasoning.house_notes import changed_text, days_text, edit_words
 from advisor.reasoning.judge import ACCEPTED
 
 BASE_WORLD = 0
@@ -52,6 +52,32 @@ def loosened(desk: Desk, sitting: Sitting, question: Question) -> tuple[Loosened
     ]
     found = [*_joined(milder, question, library.on), *_accepted(desk, sitting, question, animals), *off]
     return tuple(sorted(found, key=lambda each: (each.shipped is not Verdict.FAILS, each.shipped is None)))
+
+
+def kept_quiet(sitting: Sitting, animal: str = "", *, after: int = 0) -> dict[int, tuple[str, ...]]:
+    """Return by world which dangers only house lines keep quiet there, in words for a suggestion.
+
+    Parameters
+    ----------
+    animal
+        The one whom the suggestion moves; empty for everybody.
+    after
+        The last world that the answer itself speaks about: what is quiet there already is told with it.
+    """
+    every = turned(sitting)
+    told = {(each.rule, each.subjects) for each in every if each.world <= after}
+    found: dict[int, list[str]] = {}
+    for each in every:
+        mine = not animal or animal in each.subjects
+        if each.world > after and mine and (each.rule, each.subjects) not in told:
+            lines = " and ".join(edit_words(edit) for edit in each.edits)
+            one = len(each.edits) == 1
+            text = (
+                f"only your house {'line' if one else 'lines'} ({lines}) "
+                f"{'keeps' if one else 'keep'} the danger {each.rule} quiet there"
+            )
+            found.setdefault(each.world, []).append(text)
+    return {world: tuple(dict.fromkeys(texts)) for world, texts in found.items()}
 
 
 def _joined(milder: Sequence[Turned], question: Question, on: str) -> list[Loosened]:

@@ -15,6 +15,7 @@ from advisor.planning.bench import RulePlane, Sitting, worsened
 from advisor.planning.dates import month_name
 from advisor.planning.desk import Desk, Subject
 from advisor.planning.fold import Standing, Table, ranked, speaks, standings, table_of
+from advisor.planning.house_loosened import kept_quiet
 from advisor.planning.pick import explained, reason_order
 from advisor.planning.where import (
     Round,
@@ -76,7 +77,9 @@ def _best(desk: Desk, subject: Subject, done: Sequence[Move]) -> tuple[str, str]
     if item is None:
         return None
     place, word = found.spot(item).id, word_of(found, item, light_step_rules(desk.bench))
-    return place, f"move {subject.animal.id} to {place}{_told(word, _reasons(found, item.world))}"
+    quiet = kept_quiet(found.sitting, subject.animal.id).get(item.world, ())
+    told = _told(word, _reasons(found, item.world))
+    return place, f"move {subject.animal.id} to {place}{told}{''.join(f', but {each}' for each in quiet)}"
 
 
 def _good(desk: Desk, found: Round) -> list[Standing]:

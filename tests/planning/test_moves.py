@@ -8,7 +8,7 @@ from shutil import copytree
 from advisor.api import Session, move, open_tank
 from advisor.model.results import Word
 from advisor.planning.moves import moves_together
-from tests.planning.tanks import coral, opened, spot
+from tests.planning.tanks import GOOD, coral, opened, spot
 from tests.planning.test_where import STANDING
 from tests.properties.demo import FOLDER, ON
 
@@ -35,6 +35,28 @@ def test_one_place_goes_to_one_animal(tmp_path: Path) -> None:
     found = moves_together(session._desk, ["torch-1", "candy-1"])
     assert list(found) == ["torch-1"]
     assert found["torch-1"].startswith("move torch-1 to shelf")
+
+
+def test_a_move_into_what_only_a_house_line_keeps_quiet_says_so(tmp_path: Path) -> None:
+    house = (
+        'house\n  change torch light max from 250 PAR to 400 PAR because "mine stood in 350"\n'
+        '  change torch light best from 80 to 150 PAR to 80 to 320 PAR because "mine stood in 320"\n'
+    )
+    spots = "".join(
+        spot(name, what=GOOD.replace("115 PAR", f"{par} PAR")) for name, par in (("top", 700), ("ledge", 300))
+    )
+    corals = coral("torch-1", "torch", f"spot: top, {STANDING}")
+    session = opened(tmp_path, spots=spots, corals=corals, house=house, months=1)
+    told = moves_together(session._desk, ["torch-1"])["torch-1"]
+    quiet = (
+        "only your house line (torch light max from 250 PAR to 400 PAR) "
+        "keeps the danger not-too-bright quiet there"
+    )
+    assert told.startswith("move torch-1 to ledge")
+    assert told.endswith(f", but {quiet}")
+    cures = session.why("torch-1").cures
+    assert {quiet in cure.changes for cure in cures} == {True}
+    assert {cure.text.split()[0] for cure in cures} == {"put", "shade"}
 
 
 def test_a_move_reckons_with_those_before_it(tmp_path: Path) -> None:
