@@ -198,5 +198,4 @@ def load_library(
     texts, problems = read_rules(rules_dir if rules_dir is not None else shipped_rules())
     cache = Cache(cache_dir)
     library, found = cache.library(texts, tuple(house), computed)
-    shared = shared_names(library, {name for name, _ in house})
-    return library, (*problems, *found, *shared)
+    return library, (*problems, *found, *shared_names(library))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import Self
 
 from advisor.language.library import Library
 from advisor.language.nodes import Card
@@ -53,6 +54,8 @@ class NameIndex:
     """Names without the word coral at their end."""
     epithets: dict[str, tuple[str, ...]] = field(default_factory=dict)
     """Second words of scientific names."""
+    house: Self | None = None
+    """The names of the house's own cards, kept apart: a name they share with a shipped one means both."""
 
     def bearers(self, name: str) -> tuple[str, ...]:
         """Return every card that bears a name: as a name, as its genus, or as its species.
@@ -71,12 +74,20 @@ def plain_name(text: str) -> str:
 
 
 def index_names(library: Library) -> NameIndex:
-    """Return every name of every card, plain."""
+    """Return every name of every card, plain; those of the house's own cards apart."""
+    own = [card for card in library.cards.values() if card.name in library.own_cards]
+    index = _index(card for card in library.cards.values() if card.name not in library.own_cards)
+    index.house = _index(own) if own else None
+    return index
+
+
+def _index(cards: Iterable[Card]) -> NameIndex:
+    """Every name of some cards, plain."""
     index = NameIndex()
     names: dict[str, dict[str, None]] = {}
     genera: dict[str, dict[str, None]] = {}
     groups: dict[str, dict[str, None]] = {}
-    for card in library.cards.values():
+    for card in cards:
         index.own.setdefault(plain_name(card.name), card.name)
         for name in (card.title, *card.also, *_values(card, "taxon"), *_scientific(card)):
             names.setdefault(plain_name(name), {})[card.name] = None
@@ -90,9 +101,9 @@ def index_names(library: Library) -> NameIndex:
     index.epithets = _tuples(_epithets(names, index.genera))
     index.groups = _tuples({plain_name(group): cards for group, cards in groups.items()})
     for word, wanted in _GROUP_WORDS.items():
-        cards = {card: None for group in wanted for card in groups.get(group, {})}
-        if cards:
-            index.groups[word] = tuple(cards)
+        meant = {card: None for group in wanted for card in groups.get(group, {})}
+        if meant:
+            index.groups[word] = tuple(meant)
     return index
 
 
@@ -148,4 +159,7 @@ def _values(card: Card, key: str) -> tuple[str, ...]:
 
 def spellings(index: NameIndex) -> dict[str, tuple[str, ...]]:
     """Return every name a misspelling may stand for, with its cards."""
-    return {**index.genera, **index.names, **{own: (card,) for own, card in index.own.items()}}
+    found = {**index.genera, **index.names, **{own: (card,) for own, card in index.own.items()}}
+    for name, cards in spellings(index.house).items() if index.house else ():
+        found[name] = tuple(dict.fromkeys((*cards, *found.get(name, ()))))
+    return found

@@ -64,13 +64,12 @@ def find_card(text: str, library: Library) -> CardMatch:
     return _find(text, index_names(library))
 
 
-def all_named(text: str, library: Library) -> tuple[str, ...]:
-    """Return every card that any word or row of words in `text` names: what it might be at worst."""
+def shipped_bearers(name: str, library: Library) -> tuple[str, ...]:
+    """Return the shipped cards that bear a name: own, title, other, genus, species or group."""
     index = index_names(library)
-    words = plain_name(text).split()
-    spans = ((start, end) for start in range(len(words)) for end in range(start + 1, len(words) + 1))
-    found = (card for start, end in spans for card in _cards_named(" ".join(words[start:end]), index))
-    return tuple(dict.fromkeys(found))
+    plain = plain_name(name)
+    match = _whole(plain, name, index) or _whole(_unnumbered(plain), name, index)
+    return match.cards if match is not None else ()
 
 
 def choose_cards(
@@ -115,7 +114,7 @@ def _meant(text: str, index: NameIndex) -> CardMatch:
     plain = plain_name(text)
     if not plain:
         return CardMatch((), "no name was given", certain=False)
-    bare = re.sub(r"( \d+)+$", "", plain)
+    bare = _unnumbered(plain)
     for name in dict.fromkeys((plain, bare, _without_fillers(bare))):
         match = _known(name, text, index)
         if match is not None:
@@ -129,6 +128,11 @@ def _meant(text: str, index: NameIndex) -> CardMatch:
     )
 
 
+def _unnumbered(name: str) -> str:
+    """A name without the numbers behind it."""
+    return re.sub(r"( \d+)+$", "", name)
+
+
 def _without_fillers(name: str) -> str:
     """A name without words that say nothing of what it is: some, unknown, frag."""
     words = name.split()
@@ -140,6 +144,17 @@ def _without_fillers(name: str) -> str:
 
 
 def _known(name: str, text: str, index: NameIndex) -> CardMatch | None:
+    """Match on a whole name; one that a card of the house shares with shipped ones means all of them."""
+    house = _whole(name, text, index.house) if index.house else None
+    shipped = _whole(name, text, index) or (_whole(_unnumbered(name), text, index) if house else None)
+    if house is not None and shipped is not None:
+        cards = tuple(dict.fromkeys((*house.cards, *shipped.cards)))
+        return CardMatch(cards, f"'{text}' may be {_either(cards)}", certain=False, candidates=cards)
+    by_genus = (_by_genus(name, text, each) for each in (index, index.house) if each)
+    return house or shipped or next(filter(None, by_genus), None)
+
+
+def _whole(name: str, text: str, index: NameIndex) -> CardMatch | None:
     """Match on a whole name: own, other, genus, species, group."""
     if name in index.own:
         return CardMatch((index.own[name],), "", certain=True)
@@ -154,7 +169,8 @@ def _known(name: str, text: str, index: NameIndex) -> CardMatch | None:
             return _grouped(index.groups[shape], text)
         if shape in index.short:
             return _named(index.short[shape], text, "another name for")
-    return _by_genus(name, text, index)
+    several = index.bearers(f"{name}s")
+    return _named(several, text, "another name for") if several else None
 
 
 def _named(cards: tuple[str, ...], text: str, what: str) -> CardMatch:
@@ -193,7 +209,7 @@ def _contained(name: str, text: str, index: NameIndex) -> CardMatch | None:
         hits: dict[str, None] = {}
         for start in range(len(words) - length + 1):
             part = " ".join(words[start : start + length])
-            hits.update(dict.fromkeys(_cards_named(part, index)))
+            hits.update(dict.fromkeys(cards_named(part, index)))
         if hits:
             cards = tuple(hits)
             return CardMatch(
@@ -202,8 +218,14 @@ def _contained(name: str, text: str, index: NameIndex) -> CardMatch | None:
     return None
 
 
-def _cards_named(part: str, index: NameIndex) -> tuple[str, ...]:
+def cards_named(part: str, index: NameIndex) -> tuple[str, ...]:
     """Return the cards that bear exactly this name, its singular, this genus or this group."""
+    house = cards_named(part, index.house) if index.house else ()
+    return tuple(dict.fromkeys((*house, *_borne(part, index))))
+
+
+def _borne(part: str, index: NameIndex) -> tuple[str, ...]:
+    """The cards of one index that bear a name."""
     if part in index.own:
         return (index.own[part],)
     single = part.removesuffix("s")
@@ -213,7 +235,7 @@ def _cards_named(part: str, index: NameIndex) -> tuple[str, ...]:
         or index.groups.get(part)
         or index.groups.get(single)
         or index.short.get(part)
-        or ()
+        or index.bearers(f"{part}s")
     )
 
 

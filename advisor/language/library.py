@@ -95,5 +95,7 @@ class Library:
     """By animal id, then by name: the cards as the house has them read for that one animal."""
     aside: tuple[Aside, ...] = ()
     """House lines that do not count, so that an explanation can say so where they would touch."""
+    own_cards: tuple[str, ...] = ()
+    """Names of the cards that the house's files declare: a name they share with a shipped card means both."""
     on: str = ""
     """ISO date the house lines are in force for; empty while no day was asked about."""

@@ -102,11 +102,13 @@ def _taxon(coral: str, folder: Path | None, library: Library) -> tuple[str, tupl
 
 def _held(coral: str, name: str, library: Library, base: Library) -> Held:
     """The cards an animal may have, and those that parts of its names speak of, as ships and as in force."""
-    from advisor.knowledge.names import all_named, find_card
+    from advisor.knowledge.doubts import all_named
+    from advisor.knowledge.names import find_card
     from advisor.planning.handling import Held
 
     match = find_card(name, library)
-    doubts = {card for text in (coral, name) for card in all_named(text, library)} - set(match.cards)
+    named = {card for text in (coral, name) for each in (library, base) for card in all_named(text, each)}
+    doubts = named - set(match.cards)
     in_tank = "" if name == coral else f"{coral} is '{name}' in the tank"
     known_as = "; ".join(filter(None, (in_tank, match.how)))
     return Held(coral, _cards(match.cards, library, base), known_as, _cards(sorted(doubts), library, base))
@@ -118,7 +120,7 @@ def _cards(names: Sequence[str], library: Library, base: Library) -> tuple[Card,
 
     found = []
     for name in names:
-        card = library.cards[name]
+        card = library.cards.get(name) or base.cards[name]
         old = base.cards.get(name, card)
         lost = tuple(value for value in old.values if value.key in ("hazard", "group", "hazard-text"))
         more = tuple(value for value in lost if value not in card.values)

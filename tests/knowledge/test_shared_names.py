@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from advisor.errors import Severity
+from advisor.knowledge.doubts import all_named
 from advisor.knowledge.load import load_library
 from advisor.knowledge.names import find_card
 
@@ -62,23 +63,48 @@ def test_another_name_of_both_may_mean_either(told: Told) -> None:
     assert meant["lagoon sword"] == ("wall-torch",)
 
 
-def test_the_own_name_of_the_shipped_card_means_that_one(told: Told) -> None:
+def test_the_own_name_of_the_shipped_card_may_mean_either(told: Told) -> None:
     notes, meant = told("wall-torch", "wall torch", "Torch")
-    assert [(label, mend) for _, label, mend in notes] == [
-        (
-            "it means the shipped torch, not yours",
-            "write wall-torch in tank.yaml to mean yours, or give it another name",
-        )
-    ]
-    assert meant["Torch"] == ("torch",)
+    assert [label for _, label, _ in notes] == ["it may mean either, and the strictest counts"]
+    assert set(meant["Torch"]) == {"torch", "wall-torch"}
 
 
-def test_the_own_name_of_the_own_card_means_yours(told: Told) -> None:
+def test_the_own_name_of_the_own_card_may_mean_either(told: Told) -> None:
     notes, meant = told("gold-torch", "lagoon sword", "sword of the lagoon")
     assert [(label, mend) for _, label, mend in notes] == [
-        ("it means your card gold-torch", "write torch in tank.yaml to mean the shipped one")
+        (
+            "it may mean either, and the strictest counts",
+            "give your card a name that no shipped one has, to mean yours alone",
+        )
     ]
-    assert meant["gold-torch"] == ("gold-torch",)
+    assert set(meant["gold-torch"]) == {"torch", "gold-torch"}
+    assert meant["lagoon sword"] == ("gold-torch",)
+
+
+@pytest.mark.parametrize(
+    ("name", "title"),
+    [
+        ("zoas", "my zoas"),
+        ("zoanthid", "mine"),
+        ("euphyllia", "mine"),
+        ("galaxy-coral", "mine"),
+        ("galaxy", "mine"),
+        ("zoas-1", "mine"),
+        ("lagoon-star", "button polyp"),
+    ],
+)
+def test_no_own_card_takes_a_shipped_name_alone(told: Told, kept: Path, name: str, title: str) -> None:
+    plain, _ = load_library(None, (), kept)
+    notes, meant = told(name, title, "lagoon sword")
+    assert notes
+    shared = title if title != "mine" and name == "lagoon-star" else name
+    assert set(meant[shared]) == {name, *find_card(shared, plain).cards}
+    assert len(meant[shared]) > 1
+    library, _ = load_library(
+        None, [("house.rules", CARD.format(name=name, title=title, also='"x y"'))], kept
+    )
+    assert set(find_card(shared, plain).cards) <= set(all_named(f"lovely {shared}", library))
+    assert set(find_card(shared, plain).cards) <= set(find_card(f"lovely {shared}", library).cards)
 
 
 def test_names_of_one_meaning_are_told_together(told: Told) -> None:

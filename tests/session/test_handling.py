@@ -109,3 +109,24 @@ def test_other_rules_do_not_replace_the_sheets(tmp_path: Path) -> None:
     other.mkdir()
     (other / "a.rules").write_text('edition 1\n\nlet x = 1\n  source "me" kind guess\n', encoding="utf-8")
     assert handle("zoanthus", "boil", on=ON, rules=other).refused
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "encrusting anemone",
+        "hammer with zoanthds",
+        "rock with button polps",
+        "leather with buttons",
+        "sun polyps",
+    ],
+)
+def test_what_may_be_a_zoanthid_in_any_spelling_gets_the_stricter_sheet(name: str) -> None:
+    assert handle(name, "scrub it", on=ON).refused
+
+
+@pytest.mark.parametrize("name", ["zoas", "zoanthid", "brown-1"])
+def test_a_card_of_ones_own_takes_no_refusal_from_a_name_that_others_know(tmp_path: Path, name: str) -> None:
+    own = f'card {name} "my zoas"\n  group soft\n  hazard none\n  source "mine" kind guess\n'
+    folder = tank(tmp_path, own, TANK.replace("zoanthus", "zoas"))
+    assert handle(name, "scrub it", on=ON, folder=folder).refused
