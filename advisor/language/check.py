@@ -38,7 +38,7 @@ from advisor.language.nodes import (
 from advisor.language.since import event_of, events_asked
 from advisor.language.strata import loops
 from advisor.language.things import MONTH, SPOT
-from advisor.language.twice import Named, place_of, told_twice
+from advisor.language.twice import Named, place_of, told_twice, words_twice
 from advisor.language.valuetypes import Typer
 from advisor.language.walk import bodies, conditions, names_used
 from advisor.model.vocabulary import Measure, Relation, Vocabulary
@@ -61,6 +61,8 @@ class _Draft:
     actions: dict[str, Action] = field(default_factory=dict)
     handlings: dict[str, Handling] = field(default_factory=dict)
     words: list[WordMeaning] = field(default_factory=list)
+    own_words: list[WordMeaning] = field(default_factory=list)
+    """Those of the house's files."""
     examples: list[Example] = field(default_factory=list)
     edits: list[HouseEdit] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
@@ -101,7 +103,7 @@ class _Draft:
             case Handling():
                 self._named(item, self.handlings, "handling")
             case WordMeaning():
-                self.words.append(item)
+                (self.own_words if self.house else self.words).append(item)
             case Example():
                 self.examples.append(item)
             case HouseEdit():
@@ -195,6 +197,8 @@ def _prove(draft: _Draft, computed: frozenset[str] | None) -> set[str]:
         draft.problems.extend(check_measure(measure, draft.vocabulary, computed))
     for relation in draft.vocabulary.relations.values():
         draft.problems.extend(check_relation(relation, computed))
+    double, draft.words = words_twice(draft.words, draft.own_words, draft.vocabulary.measures)
+    draft.problems.extend(double)
     for meaning in draft.words:
         note(f"meaning {id(meaning)}", list(check_meaning(meaning, draft.vocabulary.measures)))
     speaking: tuple[Define | Rule | Prefer, ...] = (

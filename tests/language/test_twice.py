@@ -71,3 +71,40 @@ def test_two_of_the_house_are_told_as_any_two() -> None:
 
 def test_a_declaration_begins_where_it_stands() -> None:
     assert place_of(parsed("one.rules", "let mine = 3 cm").declarations[0]).line == 2  # type: ignore[arg-type]  # a let
+
+
+WORD = 'word "{word}" of light from {who} means {low} to {high} PAR  source "s" kind guess\n'
+FLAT = WORD.format(word="flat", who="anyone", low=400, high=800)
+WEAK = WORD.format(word="weak", who="seller", low=30, high=90)
+
+
+@pytest.mark.parametrize(
+    ("word", "who"),
+    [("flat", "anyone"), ("Flat", "keeper"), ("flat", "seller"), ("weak", "seller"), ("weak", "anyone")],
+)
+def test_a_word_that_has_a_shipped_meaning_is_not_the_houses_to_give(word: str, who: str) -> None:
+    shipped = parsed("shipped.rules", FLAT + WEAK)
+    own = parsed("a-house.rules", WORD.format(word=word, who=who, low=1, high=2))
+    library, problems = check([base(), shipped], COMPUTED, [own])
+    told = [each for each in problems if each.code == "word-126"]
+    assert [(each.span.file if each.span else "", each.mend) for each in told] == [
+        ("a-house.rules", "choose another word")
+    ]
+    assert library.words == check([base(), shipped], COMPUTED)[0].words
+
+
+@pytest.mark.parametrize(("word", "who"), [("weak", "keeper"), ("faint", "anyone")])
+def test_a_word_of_ones_own_that_takes_nothing_away_counts(word: str, who: str) -> None:
+    shipped = parsed("shipped.rules", FLAT + WEAK)
+    own = parsed("a-house.rules", WORD.format(word=word, who=who, low=1, high=2))
+    library, problems = check([base(), shipped], COMPUTED, [own])
+    assert not [each for each in problems if each.code == "word-126"]
+    assert [each.word for each in library.words].count(word) == (2 if word == "weak" else 1)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_two_meanings_of_ones_own_are_an_error_in_either_order(*, turned: bool) -> None:
+    lines = [WORD.format(word="brisk", who="keeper", low=low, high=low * 2) for low in (10, 100)]
+    own = parsed("house.rules", "".join(reversed(lines) if turned else lines))
+    _, problems = check([base()], COMPUTED, [own])
+    assert [each.code for each in problems if each.code == "word-126"] == ["word-126"]
