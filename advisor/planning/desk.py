@@ -15,7 +15,7 @@ from advisor.language.library import Library
 from advisor.language.nodes import Stage
 from advisor.model.cells import CellKind, NumberCell
 from advisor.model.changes import CardChoice, Change
-from advisor.model.results import Caution, CoralSummary, Reason, Value
+from advisor.model.results import Caution, CoralSummary, Reason, Value, Verdict
 from advisor.model.tank import Animal, Phase, Spot, Tank
 from advisor.planning.bench import Bench, Sitting, sitting_of
 from advisor.planning.fold import speaks, table_of
@@ -216,8 +216,10 @@ def gates_of(
         )
         if not animal or not (set(reason.subjects) & {each.id for each in desk.tank.animals} - {animal})
     ]
-    worst: dict[tuple[str, str], Reason] = {}
+    worst: dict[tuple[str, str, str], Reason] = {}
     for reason in sorted(found, key=reason_order):
-        # one animal's limit stands for all that ask the same of the same water
-        worst.setdefault((reason.quantity or reason.rule, reason.verdict.value), reason)
+        # one animal's limit stands for all that ask the same of the same water; what no animal bears
+        # is no answer to what it wants, so where both are open both are told
+        bearable = reason.level if reason.verdict is Verdict.UNDECIDED else ""
+        worst.setdefault((reason.quantity or reason.rule, reason.verdict.value, bearable), reason)
     return numbered(worst.values(), mark="g")

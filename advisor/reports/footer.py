@@ -45,6 +45,9 @@ def gate_blocks(gates: Sequence[Reason], level: int) -> list[Block]:
     still_open = [
         gate for gate in told if gate.verdict is Verdict.UNDECIDED and (level >= 2 or gate.level != "advice")
     ]
+    if level == 1:  # what is wanted is narrower than what can be borne
+        milder = {gate.quantity for gate in still_open if gate.level != "danger"} - {""}
+        still_open = [gate for gate in still_open if gate.level != "danger" or gate.quantity not in milder]
     return [
         *_gate_group("FIX FIRST", Tone.BAD, [(gate, _to_fix(gate)) for gate in fails], level),
         *_gate_group("TEST FIRST", Tone.OPEN, _tests(still_open, level), level),
@@ -66,6 +69,8 @@ def _tests(gates: Sequence[Reason], level: int) -> list[tuple[Reason, str]]:
         for gate in gates
         if gate.quantity and gate.here is not None and not gate.here.known and gate.here.best is None
     ]
+    if level == 0:
+        return [(gate, sentences([need.ask for need in gate.needs[:1]] or [gate.sentence])) for gate in gates]
     if level >= 2 or len(never) < _MANY:
         return [(gate, _to_test(gate)) for gate in gates]
     names = (f"{gate.quantity} ({wanted_text(gate.wanted_low, gate.wanted_high)})" for gate in never)

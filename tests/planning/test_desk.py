@@ -8,8 +8,9 @@ import pytest
 
 from advisor.errors import UnusableInput
 from advisor.model.changes import CardChoice
+from advisor.model.results import Verdict
 from advisor.planning.desk import cautions_for, spot_named, subject_named
-from tests.planning.tanks import coral, opened, spot
+from tests.planning.tanks import WATER, coral, opened, spot
 from tests.planning.test_where import STANDING, TORCH, WAITING
 from tests.properties.demo import desk
 
@@ -64,3 +65,34 @@ def test_cautions_of_every_card_an_animal_may_have_are_told_once() -> None:
     alone = cautions_for(own, CardChoice((stinging[0],)))
     assert {caution.text for caution in alone} <= set(texts)
     assert cautions_for(own, CardChoice(())) == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "wrong", "rule"),
+    [
+        ("temperature: 25.4 °C", "temperature: 33 °C", "temperature-can-be-borne"),
+        ("salinity: 35 ppt", "salinity: 22 ppt", "salinity-can-be-borne"),
+        ("alkalinity: 8.4 dKH", "alkalinity: 3 dKH", "alkalinity-can-be-borne"),
+    ],
+)
+def test_water_that_no_coral_bears_is_a_danger_and_keeps_everything_out(
+    tmp_path: Path, line: str, wrong: str, rule: str
+) -> None:
+    session = opened(
+        tmp_path, spots=spot("shelf"), corals=TORCH, water=WATER.replace(line, wrong), months=1
+    )
+    answer = session.where("torch-1")
+    (gate,) = answer.gates
+    assert (gate.rule, gate.level, gate.verdict) == (rule, "danger", Verdict.FAILS)
+    assert answer.tonight is None
+    assert answer.tonight_note.startswith("put nothing into this tank")
+
+
+def test_what_is_not_measured_is_asked_for_what_can_be_borne_and_for_what_is_wanted(tmp_path: Path) -> None:
+    water = WATER.replace("salinity: 35 ppt, ", "")
+    session = opened(tmp_path, spots=spot("shelf"), corals=TORCH, water=water, months=1)
+    gates = session.where("torch-1").gates
+    assert [(gate.rule, gate.level) for gate in gates] == [
+        ("salinity-can-be-borne", "danger"),
+        ("salinity-suits", "warning"),
+    ]

@@ -83,6 +83,20 @@ def test_water_that_is_only_advised_to_be_tested_waits_for_level_two() -> None:
     assert len(gate_blocks((advice,), 2)) == 2
 
 
+def test_what_can_be_borne_is_not_told_beside_what_is_wanted_but_stands_alone_at_level_zero() -> None:
+    borne = samples.ALKALINITY.model_copy(
+        update={"level": "danger", "wanted_low": about(5, 0, "dKH"), "wanted_high": about(14, 0, "dKH")}
+    )
+    wanted = samples.ALKALINITY.model_copy(update={"level": "warning"})
+    gates = (borne, wanted)
+    assert text(*gate_blocks(gates, 1)) == text(*gate_blocks((wanted,), 1))
+    assert text(*gate_blocks(gates, 2)).count("TEST FIRST") == 1
+    assert "5-14 dKH" in text(*gate_blocks(gates, 2))
+    shown = text(*gate_blocks(gates, 0))
+    assert shown.startswith("TEST FIRST")
+    assert "dKH" not in shown
+
+
 def test_a_gate_that_holds_is_not_worth_a_line() -> None:
     holds = samples.ALKALINITY.model_copy(update={"verdict": Verdict.HOLDS})
     assert gate_blocks((holds,), 4) == []
