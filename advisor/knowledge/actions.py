@@ -7,12 +7,21 @@ from dataclasses import dataclass
 
 from advisor.knowledge.nameindex import plain_name
 from advisor.language.nodes import Action
+from advisor.language.phrases import inflections, phrases_of
 
-_SHORTEST_MISSPELT = 5
+_SHORTEST_MISSPELT = 4
 """Letters a word must have to be looked for misspelt: of shorter ones too many are alike."""
+_LITTLE_WORDS = """
+a about again all am an and any are as at away be before bit bowl by can colony coral do down for from get
+going gonna have he her his how i if im in into is it its just let like little lot make me more my need now
+of off ok on one onto or our out over piece please plug polyp polyps put really rock rocks she should so
+some tank that the their them then these they this those through to too try up use using very want was we
+when while will with would you your
+"""
+_SAYS_NOTHING = frozenset(_LITTLE_WORDS.split())
+"""Words that tell of nothing somebody may be about to do."""
 _SHORTEST_MISREAD = 4
 """Letters a known word must have for another to be taken as a misspelling of it."""
-_VOWELS = "aeiou"
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +32,10 @@ class Understood:
     """Names, in the order they are declared."""
     read_as: tuple[tuple[str, str], ...] = ()
     """Each misspelt word with the word it was read as."""
+    unread: tuple[str, ...] = ()
+    """Words that may say something, and that nothing was recognised in."""
+    shared: frozenset[tuple[str, str]] = frozenset()
+    """Pairs of actions of which the first was heard only through words that the second was heard through."""
 
 
 def understood(text: str, actions: Mapping[str, Action]) -> Understood:
@@ -31,7 +44,7 @@ def understood(text: str, actions: Mapping[str, Action]) -> Understood:
     A word that could mean two actions means both: a refusal too many is told and harms nobody.
     """
     said = plain_name(text).split()
-    phrases = [(name, phrase) for name, action in actions.items() for phrase in _phrases(action)]
+    phrases = [(name, phrase) for name, action in actions.items() for phrase in phrases_of(action)]
     hits: dict[int, set[str]] = {}
     for name, phrase in phrases:
         for at in _places(said, phrase):
@@ -39,34 +52,23 @@ def understood(text: str, actions: Mapping[str, Action]) -> Understood:
                 hits.setdefault(index, set()).add(name)
     read_as: list[tuple[str, str]] = []
     for index, word in enumerate(said):
-        if index not in hits:
+        if index not in hits and word not in _SAYS_NOTHING:
             for name, meant in _misspelt(word, phrases):
                 hits.setdefault(index, set()).add(name)
                 read_as.append((word, meant))
     found = set().union(*hits.values()) if hits else set()
-    return Understood(tuple(name for name in actions if name in found), tuple(dict.fromkeys(read_as)))
-
-
-def inflections(word: str) -> frozenset[str]:
-    """Return a word with its regular endings: boil, boils, boiled, boiling, boiler."""
-    stems = {word}
-    ends = {"s", "es", "ed", "ing", "er"}
-    found = {word, *(word + end for end in ends)}
-    if word.endswith("e"):
-        stems.add(word[:-1])
-    if word.endswith("y") and len(word) > 2 and word[-2] not in _VOWELS:
-        found |= {word[:-1] + "ies", word[:-1] + "ied"}
-    if len(word) > 2 and word[-1] not in _VOWELS + "wxy" and word[-2] in _VOWELS and word[-3] not in _VOWELS:
-        stems.add(word + word[-1])
-    for stem in stems:
-        found |= {stem + end for end in ("ed", "ing", "er")}
-    return frozenset(found)
-
-
-def _phrases(action: Action) -> Iterator[tuple[str, ...]]:
-    """The words for an action, each a row of plain words."""
-    for words in (action.name, *action.also):
-        yield tuple(plain_name(words).split())
+    unread = (word for at, word in enumerate(said) if at not in hits and word not in _SAYS_NOTHING)
+    return Understood(
+        tuple(name for name in actions if name in found),
+        tuple(dict.fromkeys(read_as)),
+        tuple(dict.fromkeys(unread)),
+        frozenset(
+            (one, other)
+            for one in found
+            for other in found - {one}
+            if all(other in names for names in hits.values() if one in names)
+        ),
+    )
 
 
 def _places(said: list[str], phrase: tuple[str, ...]) -> Iterator[int]:

@@ -9,6 +9,7 @@ from advisor.errors import Problem, Related, Severity, Span
 from advisor.language.check_cards import CardLines
 from advisor.language.guess import nearest, several
 from advisor.language.nodes import Action, Handling, HandlingKind, HandlingLine
+from advisor.language.phrases import says_also
 from advisor.model.vocabulary import SetType, WordType
 
 _OF_AN_ACTION = (HandlingKind.NEVER, HandlingKind.SAFE)
@@ -27,7 +28,7 @@ def check_handlings(
         problems.extend(_about(sheet, lines))
         kept: list[HandlingLine] = []
         for line in sheet.lines:
-            found = [*_actions(line, actions), *_allowed(line, sheet, sheets)]
+            found = [*_actions(line, actions), *_allowed(line, sheet, sheets, actions)]
             problems.extend(found)
             if not found:
                 kept.append(line)
@@ -80,15 +81,26 @@ def _grounds(line: HandlingLine) -> Iterator[Problem]:
         )
 
 
-def _allowed(line: HandlingLine, sheet: Handling, sheets: Mapping[str, Handling]) -> Iterator[Problem]:
-    """A safe way to do what is forbidden for the same animals."""
+def _same(safe: str, never: str, actions: Mapping[str, Action]) -> bool:
+    """Whether an action is another one, or goes by words of it."""
+    if safe == never or safe not in actions or never not in actions:
+        return safe == never
+    return says_also(actions[safe], actions[never])
+
+
+def _allowed(
+    line: HandlingLine, sheet: Handling, sheets: Mapping[str, Handling], actions: Mapping[str, Action]
+) -> Iterator[Problem]:
+    """A safe way to do what is forbidden for the same animals, by whatever name it goes."""
     if line.kind is not HandlingKind.SAFE:
         return
     for other in sheets.values():
         if not _within(sheet, other):
             continue
         for no in other.lines:
-            both = sorted(set(line.actions) & set(no.actions))
+            both = sorted(
+                safe for safe in line.actions if any(_same(safe, never, actions) for never in no.actions)
+            )
             if no.kind is HandlingKind.NEVER and both:
                 yield Problem(
                     "handling-954",

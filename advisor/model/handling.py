@@ -41,6 +41,8 @@ class HandlingAnswer(Model):
     """The actions that were recognised in it."""
     read_as: tuple[str, ...] = ()
     """Misspelt words, and how each was read."""
+    not_read: tuple[str, ...] = ()
+    """Words nothing was recognised in, beside what was: everything that must never be done is told, too."""
     not_recognised: bool = False
     """Whether nothing in `doing` was recognised, so that the whole sheet is given."""
     refused: tuple[HandlingStep, ...] = ()

@@ -9,6 +9,7 @@ from advisor.knowledge.actions import Understood, understood
 from advisor.knowledge.cardlines import words_of
 from advisor.knowledge.cards import cautions
 from advisor.language.nodes import Action, Card, Handling, HandlingKind, HandlingLine
+from advisor.language.phrases import says_also
 from advisor.model.handling import HandlingAnswer, HandlingStep
 from advisor.model.results import Caution
 
@@ -51,10 +52,13 @@ def handling_answer(held: Held, known: Sheets, doing: str = "") -> HandlingAnswe
     heard = understood(doing, known.actions) if doing else Understood(())
     wanted = heard.actions or tuple(known.actions)
     nevers = [each for each in lines if each.line.kind is HandlingKind.NEVER]
-    forbidden = {name for each in nevers for name in each.line.actions}
+    no = {name for each in nevers for name in each.line.actions}
+    forbidden = _by_any_name(no, known)
+    hushed = {one for one, other in heard.shared if other in no}
     refused = [each for each in nevers if heard.actions and set(each.line.actions) & set(heard.actions)]
     told = (set(wanted) | {name for each in refused for name in each.line.instead_by}) - forbidden
-    general = [each for each in nevers if each not in refused and (not heard.actions or not each.anything)]
+    every = not heard.actions or bool(heard.unread)
+    general = [each for each in nevers if each not in refused and (every or not each.anything)]
     return HandlingAnswer(
         asked=held.asked,
         title=_title(held),
@@ -65,16 +69,25 @@ def handling_answer(held: Held, known: Sheets, doing: str = "") -> HandlingAnswe
         doing=doing,
         about_to=tuple(known.actions[name].title for name in heard.actions),
         read_as=tuple(f"'{word}' was read as '{meant}'" for word, meant in heard.read_as),
+        not_read=heard.unread if heard.actions else (),
         not_recognised=bool(doing) and not heard.actions,
         refused=_steps(refused, known),
         never=_steps(general, known),
         first=_steps(_of_kind(lines, HandlingKind.WAIT, told), known),
-        ways=_steps(_of_kind(lines, HandlingKind.SAFE, told), known),
+        ways=_steps(_ways(lines, told, hushed, known), known),
         signs=_steps(_of_kind(lines, HandlingKind.SIGN, told | set(wanted)), known),
         helps=_steps(_of_kind(lines, HandlingKind.HELP, told | set(wanted)), known),
         defers=_steps(_of_kind(lines, HandlingKind.DEFER, told | set(wanted)), known),
         more=(f"handle {held.asked}",) if heard.actions else (),
     )
+
+
+def _by_any_name(nevers: set[str], known: Sheets) -> set[str]:
+    """Actions that must not be done, and those that go by words of one of them."""
+    told = [known.actions[name] for name in nevers if name in known.actions]
+    return nevers | {
+        name for name, each in known.actions.items() if any(says_also(each, other) for other in told)
+    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +136,13 @@ def _of_kind(lines: Sequence[_Told], kind: HandlingKind, of: set[str]) -> list[_
         if each.line.kind is kind and (acts or not each.line.actions):
             found.setdefault(each.line.text, _Told(each.line, each.sheet, acts))
     return list(found.values())
+
+
+def _ways(lines: Sequence[_Told], told: set[str], hushed: set[str], known: Sheets) -> list[_Told]:
+    """How each thing is done; a keeper's own sheet tells nothing that was heard in a forbidden word alone."""
+    shipped = _of_kind([each for each in lines if each.sheet.name not in known.own], HandlingKind.SAFE, told)
+    own = [each for each in lines if each.sheet.name in known.own]
+    return [*shipped, *_of_kind(own, HandlingKind.SAFE, told - hushed)]
 
 
 def _steps(lines: Iterable[_Told], known: Sheets) -> tuple[HandlingStep, ...]:

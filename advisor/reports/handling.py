@@ -77,6 +77,10 @@ def _head(answer: HandlingAnswer) -> list[Block]:
     elif answer.about_to:
         text = f"I understood: {', '.join(answer.about_to)}. For anything else ask for the whole sheet."
         blocks.append(labelled("ABOUT TO", text))
+    if answer.not_read:
+        words = ", ".join(f"'{word}'" for word in answer.not_read)
+        text = f"I do not know what {words} would do, so all that must never be done is told."
+        blocks.append(labelled("NOT KNOWN", text, Tone.OPEN))
     blocks.extend(labelled("", sentence(text), Tone.OPEN) for text in answer.read_as)
     return blocks
 

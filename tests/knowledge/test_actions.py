@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.knowledge.actions import inflections, understood
+from advisor.knowledge.actions import understood
 from advisor.session.opening import shipped
 
 ACTIONS = shipped().actions
@@ -62,8 +62,19 @@ def test_the_order_is_that_of_the_declarations() -> None:
     assert understood("dip, glue, boil", ACTIONS).actions == understood("boil, glue, dip", ACTIONS).actions
 
 
-def test_inflections_are_regular_endings() -> None:
-    assert {"scrubs", "scrubbed", "scrubbing"} <= inflections("scrub")
-    assert {"glues", "glued", "gluing"} <= inflections("glue")
-    assert {"dries", "dried", "drying"} <= inflections("dry")
-    assert {"saws", "sawed", "sawing"} <= inflections("saw")
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [("boyl and cut it", "boil"), ("styam it", "steam"), ("put it in a pan on the stove", "boil")],
+)
+def test_what_heats_is_heard_in_short_and_misspelt_words(said: str, meant: str) -> None:
+    assert meant in understood(said, ACTIONS).actions
+
+
+def test_words_nothing_was_recognised_in_are_kept() -> None:
+    assert understood("cut it with my zorkle outdoors", ACTIONS).unread == ("zorkle", "outdoors")
+    assert understood("cut it in a bowl", ACTIONS).unread == ()
+
+
+def test_an_action_heard_only_through_the_words_of_another_is_told() -> None:
+    assert ("scrub", "steam") in understood("steam clean it", ACTIONS).shared
+    assert understood("cut and dip it", ACTIONS).shared == frozenset()

@@ -54,3 +54,13 @@ def test_a_faulty_line_does_not_take_the_sheet_along() -> None:
     library, problems = checked(more, GENERAL)
     assert codes(problems) == ["handling-951"]
     assert [line.actions for line in library.handlings["zoas"].lines] == [("boil",)]
+
+
+def test_another_word_for_what_is_forbidden_is_forbidden_too() -> None:
+    mine = (
+        'action simmer "simmering it"\n  also "boil gently"\n'
+        'handling mine "mine"\n  about hazard palytoxin\n  safe simmer "Outdoors." source "C" kind guess\n'
+    )
+    library, problems = checked(NEVER, GENERAL, mine)
+    assert "handling-954" in codes(problems)
+    assert library.handlings["mine"].lines == ()

@@ -118,3 +118,34 @@ def test_a_sheet_of_the_keepers_own_is_marked() -> None:
     own = Sheets(KNOWN.sheets, KNOWN.actions, frozenset({"all"}))
     answer = handling_answer(Held("it", (LIBRARY.cards["torch"],)), own)
     assert {step.own for step in answer.ways} == {True}
+
+
+def test_a_word_that_says_nothing_known_adds_all_that_must_never_be_done() -> None:
+    answer = ask("zoas", doing="cut it with a zorkle")
+    assert texts(answer, "never") == ["Never boil it."]
+    assert answer.not_read == ("zorkle",)
+    assert ask("zoas", doing="cut it").not_read == ()
+
+
+def test_no_safe_way_is_told_of_an_action_that_goes_by_a_forbidden_word() -> None:
+    more = library_of(
+        """
+card zoas "zoas"
+  group zoanthid
+  hazard palytoxin "Gloves."
+action boil "boiling it"
+action soup "making soup"
+  also "boil slowly", "boiler"
+handling zoanthids "zoanthids"
+  about hazard palytoxin
+  never boil "Never boil it." source "A" kind study
+handling mine "mine"
+  about anything
+  safe soup "Slowly." source "B" kind guess
+"""
+    )
+    known = Sheets(more.handlings, more.actions, frozenset({"mine"}))
+    held = Held("it", (more.cards["zoas"],))
+    for doing in ("boil slowly", "boiler", ""):
+        assert texts(handling_answer(held, known, doing), "ways") == []
+    assert texts(handling_answer(held, known, "boil slowly"), "refused") == ["Never boil it."]
