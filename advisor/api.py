@@ -161,6 +161,13 @@ def new_tank(folder: Path, answers: Mapping[str, str], corals: str) -> Path:
     return new_tank(folder, shipped().vocabulary, answers, corals)
 
 
+def list_remarks(corals: str) -> tuple[str, ...]:
+    """Return what of a pasted list of corals was read otherwise than written, or put into a note."""
+    from advisor.tankfiles.starter import list_remarks
+
+    return list_remarks(corals)
+
+
 def _in_force(folder: Path) -> tuple[Vocabulary, frozenset[str]]:
     """The vocabulary and the loose words in force, with what a tank's own house files declare."""
     library = usable(*library_in_force(None, house_rules(folder)))

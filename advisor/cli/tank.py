@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import argparse
+import re
 import sys
 from collections.abc import Callable, Sequence
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,7 @@ from advisor.errors import Problem, Severity, UnusableInput, unusable
 
 if TYPE_CHECKING:
     from advisor.model.tank import Event
+    from advisor.reports.as_json import Json
 
 _LIST_PROMPT = "Your corals, one a line (name, size, light it comes from); an empty line ends the list:"
 
@@ -25,8 +27,11 @@ def new(arguments: argparse.Namespace, out: Output) -> int:
 
     asked = sys.stdin.isatty() and not arguments.yes
     answers = _ask(out, api.tank_questions()) if asked else {}
-    api.new_tank(arguments.folder, answers, _coral_list(arguments, out, asked))
-    _say(out, "tank new", f"made {arguments.folder}; ask there, or with --tank {arguments.folder}")
+    answers = {key: _dated(text, _on(arguments)) for key, text in answers.items()}
+    corals = _coral_list(arguments, out, asked)
+    api.new_tank(arguments.folder, answers, corals)
+    made = f"made {arguments.folder}; ask there, or with --tank {arguments.folder}"
+    _say(out, "tank new", made, api.list_remarks(corals))
     arguments.tank = arguments.folder
     session = open_session(arguments, out)
     if not session.waiting:
@@ -44,6 +49,16 @@ def _ask(out: Output, questions: Sequence[tuple[str, str]]) -> dict[str, str]:
         if typed:
             answers[key] = typed
     return answers
+
+
+def _dated(text: str, today: date) -> str:
+    """An answer that begins with a day in words, with its date instead."""
+    return re.sub(
+        r"^(today|yesterday)\b",
+        lambda found: str(today - timedelta(days=found.group().lower() == "yesterday")),
+        text,
+        flags=re.IGNORECASE,
+    )
 
 
 def _coral_list(arguments: argparse.Namespace, out: Output, asked: bool) -> str:
@@ -152,8 +167,13 @@ def _told(out: Output, event: Event, lapsed: Sequence[str] = ()) -> int:
     return 0
 
 
-def _say(out: Output, question: str, text: str) -> None:
+def _say(out: Output, question: str, text: str, remarks: Sequence[str] = ()) -> None:
     from advisor.reports.as_json import document_json
-    from advisor.reports.page import line
+    from advisor.reports.page import Tone, labelled, line
+    from advisor.reports.wording import sentence
 
-    out.document(document_json(question, {"text": text}), (line(text),))
+    content: dict[str, Json] = {"text": text}
+    if remarks:
+        content["remarks"] = list(remarks)
+    notes = [labelled("NOTE", sentence(each), Tone.OPEN) for each in remarks]
+    out.document(document_json(question, content), (line(text), *notes))

@@ -5,10 +5,30 @@ from __future__ import annotations
 from collections import defaultdict
 from datetime import date
 
-from advisor.errors import Related, Severity
+from advisor.errors import Related, Severity, Span
 from advisor.model.tank import SAID_WHERE_IT_STANDS, Animal, Box, Event, EventKind, Fact, Phase, Spot
 from advisor.model.vocabulary import Kind
 from advisor.tankfiles.entries import Reading
+from advisor.tankfiles.ledger import Ledger
+from advisor.tankfiles.sources import TANK_FILE
+
+NOT_UNDERSTOOD = "# not understood: "
+"""Begins the remark that a new tank holds in place of an answer nobody could read."""
+
+
+def note_not_understood(text: str, ledger: Ledger) -> None:
+    """Warn of every answer that stands in a tank.yaml as a remark, because it was not understood."""
+    for number, line in enumerate(text.splitlines(), start=1):
+        said = line.strip()
+        if said.startswith(NOT_UNDERSTOOD):
+            begins = line.index(NOT_UNDERSTOOD) + 1
+            ledger.note(
+                "key-125",
+                "an answer was not understood, so it counts for nothing",
+                Span(TANK_FILE, number, begins, number, len(line) + 1, line),
+                mend="write what is meant as a line of its own, or take this one out",
+                severity=Severity.WARNING,
+            )
 
 
 def check_crowding(spots: tuple[Spot, ...], animals: tuple[Animal, ...], reading: Reading) -> None:

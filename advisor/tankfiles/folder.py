@@ -10,7 +10,7 @@ from advisor.errors import Problem, Span
 from advisor.model.tank import Animal, Fact, Glass, Rock, Spot, Tank
 from advisor.model.vocabulary import Kind, Vocabulary
 from advisor.tankfiles.animals import read_animal, spread_lines
-from advisor.tankfiles.checks import check_crowding, current_facts
+from advisor.tankfiles.checks import check_crowding, current_facts, note_not_understood
 from advisor.tankfiles.entries import Entry, Reading, as_list, read_id, slug
 from advisor.tankfiles.facts import TANK, Subject, known_keys, note_twice
 from advisor.tankfiles.journal import read_journal
@@ -109,6 +109,7 @@ def read_tank_text(
     With `pending`, edits the journal holds and the text does not show are laid over it.
     """
     root = _root(text, reading.ledger)
+    note_not_understood(text or "", reading.ledger)
     journal = read_text(folder, JOURNAL_FILE, reading.ledger, MAX_TABLE_BYTES) or ""
     if pending and root is not None and text is not None:
         _, root = with_pending(text, root, journal, reading.ledger)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from advisor.errors import QuantityError, Span
 from advisor.tankfiles.ledger import Ledger
+from advisor.tankfiles.tidied import LIGHT_WORD, tidied_line
 from advisor.units import Dimension, parse_quantity
 
 _COPIES = re.compile(r"^(\d{1,2})\s*[x×]\s*(?=\D)|\s*[x×]\s*(\d{1,2})$")
@@ -15,6 +16,8 @@ _ARTICLE = re.compile(r"^(?:an?|the)\s+(?=\S)", re.IGNORECASE)
 _NUMBER = r"\d+(?:\.\d+)?"
 _TAIL = re.compile(rf"\s+([~<>]?\s*{_NUMBER}(?:\s*(?:-|–|to)\s*{_NUMBER})?\s*[A-Za-zµ\"][\w/²\"]*)$")
 _AMOUNT = re.compile(r"^[~<>]?\s*\d")
+_LIGHT_PLACE = 3
+"""The place of a line where the light it comes from is asked for."""
 _UNSURE = frozenset({"?", "unknown", "don't know", "dont know", "don’t know", "do not know", "no idea"})
 
 
@@ -29,6 +32,8 @@ class PastedCoral:
     flow_word: str = ""
     note: str = ""
     copies: int = 1
+    remarks: tuple[str, ...] = ()
+    """What was read otherwise than it is written."""
 
 
 def parse_coral_line(text: str) -> PastedCoral:
@@ -40,21 +45,28 @@ def parse_coral_line(text: str) -> PastedCoral:
     >>> coral.called, coral.size, coral.comes_from, coral.copies
     ('torch', '8 cm', '110 PAR', 2)
     """
-    head, *parts = [p.strip() for p in re.split(r"\s*[,;\t|]\s*", _BULLET.sub("", text).strip())]
+    tidied = tidied_line(_BULLET.sub("", text).strip())
+    head, *parts = [p.strip() for p in re.split(r"\s*[,;\t|]\s*|\s*:\s+", tidied.text)]
     head, tails = _without_tails(head)
-    parts = [*tails, *parts]
     copies = _COPIES.search(head)
     told = {"called": _ARTICLE.sub("", _COPIES.sub("", head).strip())}
-    for part in (p for p in parts if p and p.lower() not in _UNSURE):
-        kind = _kind_of(part)
-        if kind == "note" or kind in told:
-            told["note"] = f"{told['note']}, {part}" if "note" in told else part
-        else:
-            told[kind] = (
-                re.sub(r"\s*\b(?:light|flow)\b\s*", "", part, flags=re.IGNORECASE) if "word" in kind else part
-            )
+    for place, part in enumerate([*tails, *parts], start=2):
+        if part and part.lower() not in _UNSURE:
+            _take(part, told, place)
     number = int(copies.group(1) or copies.group(2)) if copies else 1
-    return PastedCoral(**told, copies=max(1, number))
+    return PastedCoral(**told, copies=max(1, number), remarks=tidied.remarks)
+
+
+def _take(part: str, told: dict[str, str], place: int) -> None:
+    """Keep one part of a line: a lone word for light counts behind the size or in the third place."""
+    kind = _kind_of(part)
+    if kind == "note" and LIGHT_WORD.match(part) and ("size" in told or place >= _LIGHT_PLACE):
+        kind = "light_word"
+    if kind == "note" or kind in told:
+        told["note"] = f"{told['note']}, {part}" if "note" in told else part
+    else:
+        said = re.sub(r"\s*\b(?:light|flow)\b\s*", "", part, flags=re.IGNORECASE)
+        told[kind] = said if "word" in kind else part
 
 
 def _without_tails(head: str) -> tuple[str, list[str]]:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from advisor.errors import Problem, Severity, Span, unusable
 from advisor.model.vocabulary import Vocabulary
+from advisor.tankfiles.checks import NOT_UNDERSTOOD
 from advisor.tankfiles.entries import Reading, slug
 from advisor.tankfiles.folder import read_tank_text
 from advisor.tankfiles.ledger import Ledger
@@ -97,7 +98,7 @@ class _Draft:
         line, plainer = self.lines[at], self.plainer[at]
         indent = line[: len(line) - len(line.lstrip())]
         shown = "".join(mark if mark.isprintable() else " " for mark in line.strip().removeprefix("- "))
-        self.lines[at] = f"{indent}# not understood: {shown}"
+        self.lines[at] = f"{indent}{NOT_UNDERSTOOD}{shown}"
         if plainer:
             self.lines.insert(at + 1, plainer)
             self.asked.insert(at + 1, self.asked[at])
@@ -112,6 +113,16 @@ class _Draft:
 def tank_questions() -> tuple[tuple[str, str], ...]:
     """Return the keys and texts of the questions, in the order to ask them."""
     return tuple((question.key, question.text) for question in QUESTIONS)
+
+
+def list_remarks(corals: str) -> tuple[str, ...]:
+    """Return what of a pasted list was read otherwise than it is written, and what went into a note."""
+    told: list[str] = []
+    for coral in parse_coral_list(corals, Ledger()):
+        told += [f"{coral.called}: {each}" for each in coral.remarks]
+        if coral.note:
+            told.append(f"{coral.called}: '{coral.note}' is kept as a note, and no rule reads it")
+    return tuple(told)
 
 
 def new_tank(folder: Path, vocabulary: Vocabulary, answers: Mapping[str, str], corals: str) -> Path:
@@ -149,7 +160,7 @@ def new_tank(folder: Path, vocabulary: Vocabulary, answers: Mapping[str, str], c
     draft = _draft_tank(answers, parse_coral_list(corals, ledger, "your list of corals"))
     for problem in ledger.problems:
         line = problem.span.text if problem.span is not None else ""
-        draft.add(f"  # not understood: {re.sub(r'[^ -~]', ' ', line).strip()}")
+        draft.add(f"  {NOT_UNDERSTOOD}{re.sub(r'[^ -~]', ' ', line).strip()}")
     _set_aside_faults(draft, folder, vocabulary, answers)
     try:
         folder.mkdir(parents=True, exist_ok=True)

@@ -93,6 +93,7 @@ class FakeApi:
     stats_asked: list[tuple[Path, ...]] = field(default_factory=list)
     cards_asked: list[tuple[tuple[str, ...], tuple[str, ...]]] = field(default_factory=list)
     lapsed: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
     odd: tuple[Problem, ...] = ()
     fault: BaseException | None = None
     handling: HandlingAnswer = field(default_factory=lambda: SHEET)
@@ -222,6 +223,9 @@ class FakeApi:
 
     def new_tank(self, folder: Path, answers: dict[str, str], corals: str) -> None:
         self.changed.append(("new", folder, answers, corals))
+
+    def list_remarks(self, corals: str) -> tuple[str, ...]:
+        return self.remarks
 
     def _event(self, kind: EventKind, subject: str, spot: str = "") -> Event:
         return Event(id="e-7", on=samples.TODAY, kind=kind, subject=subject, spot=spot)

@@ -49,6 +49,21 @@ def test_a_piped_list_is_the_list(api: FakeApi, monkeypatch: pytest.MonkeyPatch)
     assert api.changed == [("new", Path("cube"), {}, "torch\nzoas\n")]
 
 
+def test_new_tells_what_became_of_the_list(
+    api: FakeApi, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    typed(monkeypatch, "torch, green\n", terminal=False)
+    api.remarks = ("torch: 'green' is kept as a note",)
+    main(["tank", "new", "cube"])
+    assert "NOTE      Torch: 'green' is kept as a note." in capsys.readouterr().out
+
+
+def test_a_day_in_words_is_a_date(api: FakeApi, monkeypatch: pytest.MonkeyPatch) -> None:
+    typed(monkeypatch, "Yesterday: alk 8.2\ntoday\n\n", terminal=True)
+    main(["tank", "new", "cube", "--on", "2026-11-02"])
+    assert api.changed[0][2] == {"name": "2026-11-01: alk 8.2", "glass": "2026-11-02"}
+
+
 def test_yes_asks_nothing(api: FakeApi, monkeypatch: pytest.MonkeyPatch) -> None:
     typed(monkeypatch, "", terminal=True)
     api.session.waiting = ()

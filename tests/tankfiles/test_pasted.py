@@ -34,6 +34,23 @@ from tests.tankfiles.conftest import Folder
         ("torch, medium light, low flow", PastedCoral("torch", light_word="medium", flow_word="low")),
         ("torch, ?, unknown", PastedCoral("torch")),
         ("torch, green, 8 cm", PastedCoral("torch", "8 cm", note="green")),
+        ("torch, 8 cm, medium", PastedCoral("torch", "8 cm", light_word="medium")),
+        ("Duncan; 5 cm; medium", PastedCoral("Duncan", "5 cm", light_word="medium")),
+        ("zoas (5 cm) medium", PastedCoral("zoas", "5 cm", light_word="medium")),
+        ("torch, green, very high", PastedCoral("torch", light_word="very high", note="green")),
+        ("torch, medium", PastedCoral("torch", note="medium")),
+        ("torch, 8 cm, medium, low", PastedCoral("torch", "8 cm", light_word="medium", note="low")),
+        (
+            "torch, 5 cm, shop says medium light medium flow",
+            PastedCoral("torch", "5 cm", light_word="medium", flow_word="medium"),
+        ),
+        ("frogspawn: 3 heads", PastedCoral("frogspawn", note="3 heads")),
+        ("bounce mushroom, 1 1/2 inch", PastedCoral("bounce mushroom", "1.5 inch")),
+        ("GSP 8,5 cm", PastedCoral("GSP", "8.5 cm", remarks=("'8,5' is read as 8.5",))),
+        (
+            "torch,8 cm,~110 PAR",
+            PastedCoral("torch", "8 cm", "110 PAR", remarks=("'~110' is read as 110, with its usual error",)),
+        ),
         ("Fimbriaphyllia ancora, 100-120 PAR", PastedCoral("Fimbriaphyllia ancora", "", "100-120 PAR")),
     ],
 )

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from advisor.errors import Problem, Severity, UnusableInput
 from advisor.model.tank import Phase
 from advisor.model.vocabulary import Vocabulary
-from advisor.tankfiles.starter import QUESTIONS, new_tank, tank_questions
+from advisor.tankfiles.starter import QUESTIONS, list_remarks, new_tank, tank_questions
 from tests.tankfiles.conftest import Folder
 
 LIST = "torch, 8 cm, 110 PAR\ncandy cane, 5 cm\n2x zoanthid, medium light\n"
@@ -128,6 +128,21 @@ def test_an_answer_that_cannot_be_used_throws_nothing_else_away(
         ("duncan-1", ""),
     ]
     assert tank.name == "My Tank"
+    assert [p.code for p in folder.problems].count("key-125") == len(remarks)
+
+
+def test_what_is_read_otherwise_or_goes_into_a_note_is_told() -> None:
+    assert list_remarks("torch, 8 cm, 110 PAR\nGSP 8,5 cm, green\n") == (
+        "GSP: '8,5' is read as 8.5",
+        "GSP: 'green' is kept as a note, and no rule reads it",
+    )
+
+
+def test_a_water_test_of_a_few_short_words_is_read(tmp_path: Path, vocabulary: Vocabulary) -> None:
+    folder = made(tmp_path / "hall", vocabulary, {"water": "2026-11-01: alk 8.2, temp 25"}, "")
+    assert folder.problems == ()
+    assert folder.said("alkalinity", "tank")[0].said.best == 8.2
+    assert folder.said("temperature", "tank")[0].said.best == 25.0
 
 
 def test_a_place_takes_words_of_light_and_flow(tmp_path: Path, vocabulary: Vocabulary) -> None:
