@@ -53,6 +53,7 @@ def taken_off(library: Library) -> Library:
         shipped=Shipped(),
         alone={},
         aside=(),
+        contested=(),
     )
 
 
@@ -82,6 +83,7 @@ def _laid(house: House, applied: tuple[HouseEdit, ...]) -> Library:
         ),
         alone=alone,
         aside=tuple(sorted(house.aside, key=lambda aside: text_of(aside.edit))),
+        contested=tuple(sorted(set(house.contested), key=text_of)),
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from advisor.errors import Related
 from advisor.language.format_house import card_line, edit_text
 from advisor.language.house_rules import WORST
-from advisor.language.house_state import House, Meant
+from advisor.language.house_state import CONTRADICTED, House, Meant
 from advisor.language.library import Aside, AsideKind
 from advisor.language.nodes import HouseEdit, HouseVerb
 
@@ -93,12 +93,13 @@ def _repeated(group: Sequence[Meant]) -> set[HouseEdit]:
 
 def _contradict(house: House, edits: Sequence[HouseEdit]) -> None:
     """Record that several lines do not agree on one thing."""
+    house.contested += edits
     if all(lets_pass(edit) for edit in edits):
         told = "another line of yours says otherwise"
         house.aside += [Aside(edit, AsideKind.FAULTY, edit.span, told) for edit in edits]
     done = "accepted" if edits[0].verb is HouseVerb.ACCEPT else "changed"
     house.refuse(
-        "house-503",
+        CONTRADICTED,
         f"'{_named(edits)}' is {done} in {'two' if len(edits) == 2 else len(edits)} ways",
         edits[0].span,
         "so here; neither is applied" if len(edits) == 2 else "so here; none is applied",

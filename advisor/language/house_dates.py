@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from advisor.errors import Problem, Severity
 from advisor.language.house import lay_over, taken_off
+from advisor.language.house_state import CONTRADICTED
 from advisor.language.library import Aside, AsideKind, Library
 from advisor.language.nodes import HouseEdit
 
@@ -15,8 +16,19 @@ DISORDER = "card-910"
 """Code of a card whose values stand in the wrong order."""
 
 
-def as_of(library: Library, day: date) -> tuple[Library, tuple[Problem, ...]]:
-    """Return a library with those house lines that count on a day, and a warning for each that does not.
+def as_of(
+    library: Library, day: date, problems: Sequence[Problem] = ()
+) -> tuple[Library, tuple[Problem, ...]]:
+    """Return a library with those house lines that count on a day, and its problems as of that day.
+
+    These are the problems found without a clock, a warning for each line that
+    does not count on the day, and of the lines that contradict each other only
+    those that do so on the day or later.
+
+    Parameters
+    ----------
+    problems
+        What was found when the library was checked.
 
     Notes
     -----
@@ -24,13 +36,21 @@ def as_of(library: Library, day: date) -> tuple[Library, tuple[Problem, ...]]:
     knows the day asked about comes here, and nowhere else is a day compared.
     The last day counts, and so does the first.
     """
-    out = [aside for aside in (_aside(edit, day) for edit in library.house) if aside is not None]
+    every = (*library.house, *library.contested)
+    out = [aside for aside in (_aside(edit, day) for edit in every) if aside is not None]
     if not out:
-        return replace(library, on=day.isoformat()), ()
+        return replace(library, on=day.isoformat()), tuple(problems)
     late = {aside.edit for aside in out}
-    left, _ = lay_over(taken_off(library), [edit for edit in library.house if edit not in late])
-    aside = (*library.aside, *left.aside, *out)
-    return replace(left, aside=aside, on=day.isoformat()), tuple(_warning(item) for item in out)
+    bare = taken_off(library)
+    left, _ = lay_over(bare, [edit for edit in every if edit not in late])
+    told = [aside for aside in library.aside if aside.edit not in library.contested]
+    kept = [problem for problem in problems if problem.code != CONTRADICTED]
+    if library.contested:
+        over = {aside.edit for aside in out if aside.kind is AsideKind.RAN_OUT}
+        _, ahead = lay_over(bare, [edit for edit in every if edit not in over])
+        kept += [problem for problem in ahead if problem.code == CONTRADICTED]
+    left = replace(left, aside=(*told, *left.aside, *out), on=day.isoformat())
+    return left, (*kept, *(_warning(item) for item in out))
 
 
 def laid_by_day(library: Library, edits: Sequence[HouseEdit]) -> tuple[Library, list[Problem]]:
@@ -81,6 +101,4 @@ def _warning(aside: Aside) -> Problem:
         what, mend = f"this line ran out on {edit.until}", "take it out, or give it a later day"
     else:
         what, mend = f"this line counts from {edit.on} on", "ask for that day or a later one with --on"
-    return Problem(
-        "house-512", what, edit.span, "it does not count on that day", mend, Severity.WARNING
-    )
+    return Problem("house-512", what, edit.span, "it does not count on that day", mend, Severity.WARNING)

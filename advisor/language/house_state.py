@@ -14,6 +14,8 @@ from advisor.model.computed import behind
 from advisor.model.vocabulary import Kind
 from advisor.units import UNITS
 
+CONTRADICTED = "house-503"
+"""Code of lines that say different things of one thing on a day on which both count."""
 DRIFTED = "house-501"
 """Code of a line whose shipped value has changed; the line is left out and the tank stays usable."""
 BARE_ACCEPT = "house-510"
@@ -43,6 +45,8 @@ class House:
     dangers: frozenset[str] = frozenset()
     """Rules that are dangers as shipped, or that a line makes one."""
     aside: list[Aside] = field(default_factory=list)
+    contested: list[HouseEdit] = field(default_factory=list)
+    """Lines that contradict each other."""
     problems: list[Problem] = field(default_factory=list)
 
     @classmethod

@@ -97,5 +97,7 @@ class Library:
     """House lines that do not count, so that an explanation can say so where they would touch."""
     own_cards: tuple[str, ...] = ()
     """Names of the cards that the house's files declare: a name they share with a shipped card means both."""
+    contested: tuple[HouseEdit, ...] = ()
+    """House lines that contradict each other on a day on which they count; none of them is applied."""
     on: str = ""
     """ISO date the house lines are in force for; empty while no day was asked about."""

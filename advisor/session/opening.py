@@ -147,19 +147,19 @@ def library_in_force(
     ----------
     on
         The day asked about: house lines that have run out, or do not count
-        yet, are left out with a warning. None to look at no day.
+        yet, are left out with a warning, and lines that contradict each other
+        only before that day are no error. None to look at no day.
     """
     from advisor.knowledge.load import load_library, read_house
     from advisor.reasoning.survey import COMPUTED
 
     texts, unread = read_house(house)
     library, problems = load_library(rules, texts, cache_folder(), computed=COMPUTED)
-    late: tuple[Problem, ...] = ()
     if on is not None:
         from advisor.language.house_dates import as_of
 
-        library, late = as_of(library, on)
-    return library, (*unread, *problems, *late)
+        library, problems = as_of(library, on, problems)
+    return library, (*unread, *problems)
 
 
 def for_questions(problems: tuple[Problem, ...], library: Library) -> tuple[Problem, ...]:
@@ -169,19 +169,29 @@ def for_questions(problems: tuple[Problem, ...], library: Library) -> tuple[Prob
     has an error, and so is one that no longer fits what ships. That is an error
     of the file, but the tank can be asked about all the same: it is said before
     every answer that the line does not count. Without any other line an answer
-    might hide a danger, so that an error of one stays an error.
+    might hide a danger, so that an error of one stays an error. Lines that
+    contradict each other only after the day asked about do not weigh on it.
     """
     from advisor.language.house_state import NEVER_LAPSES
 
     return tuple(
-        replace(problem, severity=Severity.WARNING, label=f"{problem.label}; this line is left out")
-        if problem.severity is Severity.ERROR
-        and problem.code.startswith("house-")
-        and any(aside.holds(problem.span) for aside in library.aside)
-        else problem
+        _weighed(problem, library)
         for problem in problems
         if problem.code != NEVER_LAPSES and problem.severity is not Severity.NOTE
     )
+
+
+def _weighed(problem: Problem, library: Library) -> Problem:
+    """A problem of a rule file as it weighs on who asks about a tank on the day of the library."""
+    from advisor.language.house_state import CONTRADICTED
+
+    label = ""
+    if problem.severity is Severity.ERROR and problem.code.startswith("house-"):
+        if problem.code == CONTRADICTED and problem.span not in {edit.span for edit in library.contested}:
+            label = f"{problem.label} once both count, which is after {library.on}"
+        elif any(aside.holds(problem.span) for aside in library.aside):
+            label = f"{problem.label}; this line is left out"
+    return replace(problem, severity=Severity.WARNING, label=label) if label else problem
 
 
 def usable(library: Library, problems: tuple[Problem, ...]) -> Library:

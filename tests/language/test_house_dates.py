@@ -94,3 +94,42 @@ def test_a_fault_on_some_days_is_one_though_another_line_mends_it_later() -> Non
 """,
     )
     assert "card-910" in codes(problems)
+
+
+TWO = """house
+  change low-light from 50 PAR to 60 PAR until 2026-06-30
+  change low-light from 50 PAR to 70 PAR
+"""
+
+
+def test_a_line_that_has_run_out_contradicts_nothing() -> None:
+    library, problems = checked(TWO)
+    assert codes(problems) == ["house-503"]
+    last, told = as_of(library, date(2026, 6, 30), problems)
+    assert (codes(told), last.lets["low-light"].value.value) == (["house-503"], 50.0)
+    assert len(last.contested) == 2
+    over, told = as_of(library, date(2026, 7, 1), problems)
+    assert (codes(told), over.lets["low-light"].value.value) == (["house-512"], 70.0)
+    assert over.contested == ()
+
+
+def test_lines_that_will_contradict_each_other_are_told_before_and_count_until_then() -> None:
+    library, problems = checked(TWO.replace("until", "on"))
+    early, told = as_of(library, date(2026, 6, 1), problems)
+    assert codes(told) == ["house-503", "house-512"]
+    assert (early.lets["low-light"].value.value, early.contested) == (70.0, ())
+
+
+def test_a_line_that_lets_pass_is_no_longer_said_to_be_contradicted_once_the_other_has_run_out() -> None:
+    library, problems = checked(
+        RULE + EXAMPLE,
+        """house
+  level mind from danger to advice because "x" until 2026-06-30
+  level mind from danger to warning because "x"
+""",
+    )
+    assert {aside.kind for aside in library.aside} == {AsideKind.FAULTY}
+    over, told = as_of(library, date(2026, 7, 1), problems)
+    assert "house-503" not in codes(told)
+    assert [(aside.kind, aside.edit.until) for aside in over.aside] == [(AsideKind.RAN_OUT, "2026-06-30")]
+    assert over.rules["mind"].level.value == "warning"

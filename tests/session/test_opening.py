@@ -88,7 +88,9 @@ def test_what_drifted_is_an_error_of_the_file_and_a_warning_to_who_asks(tmp_path
 def test_any_other_fault_of_a_line_stops_every_question(tmp_path: Path) -> None:
     with pytest.raises(UnusableInput):
         open_tank(
-            EXAMPLES / "first-shelf", on=date(2026, 11, 2), house=[house(tmp_path, "switch off no-such-rule")]
+            EXAMPLES / "first-shelf",
+            on=date(2026, 11, 2),
+            house=[house(tmp_path, "change no-such-number from 3 cm to 9 cm")],
         )
 
 
@@ -129,3 +131,24 @@ def test_a_tank_is_asked_about_without_a_faulty_line_only_where_that_is_stricter
         assert Severity.ERROR in {problem.severity for problem in found}
         with pytest.raises(UnusableInput):
             usable(library, problems)
+
+
+SAYS = 'change torch light max from 250 PAR to {} PAR because "x"'
+
+
+@pytest.mark.parametrize(("days", "asked", "told"), [
+    (" until 2025-06-01", Severity.WARNING, ["house-512"]),
+    (" on 2027-01-01", Severity.WARNING, ["house-503", "house-512"]),
+    (" until 2026-11-02", Severity.ERROR, ["house-503"]),
+])  # fmt: skip
+def test_lines_contradict_each_other_only_on_days_still_to_come(
+    days: str, asked: Severity, told: list[str], tmp_path: Path
+) -> None:
+    own, day = house(tmp_path, SAYS.format(230) + days, SAYS.format(220)), date(2026, 11, 2)
+    assert sorted(problem.code for problem in check_rules(house=[own], on=day)[0]) == told
+    library, problems = library_in_force(None, [own], day)
+    found = for_questions(problems, library)
+    assert sorted(problem.code for problem in found) == told
+    assert {problem.severity for problem in found} == {asked}
+    (value,) = [value for value in library.cards["torch"].values if value.key == "light-max"]
+    assert value.number == (250 if asked is Severity.ERROR else 220)
