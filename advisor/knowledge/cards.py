@@ -101,9 +101,14 @@ def _first_word(card: Card, key: str) -> str:
     return next((word for value in card.values if value.key == key for word in words_of(value)), "")
 
 
+def hazards(card: Card) -> frozenset[str]:
+    """Return the words a card gives for what can hurt a person."""
+    return frozenset(word for value in card.values if value.key == "hazard" for word in words_of(value))
+
+
 def cautions(card: Card) -> tuple[Caution, ...]:
     """Return what a person must mind about this animal, in the words of its card."""
-    words = {word for value in card.values if value.key == "hazard" for word in words_of(value)}
+    words = hazards(card)
     texts = [value for value in card.values if value.key == "hazard-text"]
     if words and words <= _HARMLESS:
         return ()

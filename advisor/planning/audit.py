@@ -14,7 +14,7 @@ from advisor.model.tank import Animal, Phase
 from advisor.planning.accept_lines import with_line
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.by_eye import looks
-from advisor.planning.desk import Desk, cautions_for, gates_of
+from advisor.planning.desk import Desk, cautions_for, gates_of, may_be_poisonous
 from advisor.planning.fold import Table, speaks, table_of
 from advisor.planning.held_back import held_back, note_of
 from advisor.planning.house_loosened import Question, loosened
@@ -193,8 +193,9 @@ def _silent(
 
 
 def _cautions(desk: Desk, reasons: Sequence[Reason]) -> tuple[Caution, ...]:
-    """What a person must mind with the animals that the findings send a hand to, each caution once."""
-    touched = {subject for reason in reasons if reason.level != _ADVICE for subject in reason.subjects}
+    """What a person must mind with the animals that findings name, and with any zoanthid; each once."""
+    touched = {subject for reason in reasons for subject in reason.subjects}
+    touched |= {name for name, choice in desk.cards.items() if may_be_poisonous(desk, choice)}
     found: dict[str, Caution] = {}
     about: dict[str, list[str]] = {}
     for animal in sorted(touched & set(desk.cards)):

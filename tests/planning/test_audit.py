@@ -176,6 +176,19 @@ def test_cautions_of_those_a_hand_is_sent_to_are_told(tmp_path: Path) -> None:
     assert answer.cautions
 
 
+def test_what_may_hold_palytoxin_is_told_of_whether_or_not_a_finding_names_it(tmp_path: Path) -> None:
+    spots, corals = beside("90 cm", "qqqqqqqq", "zoas")
+    told = {
+        who: caution.text
+        for caution in opened(tmp_path, spots=spots, corals=corals).audit().cautions
+        for who in caution.about
+    }
+    assert {"one-1", "two-1"} <= told.keys()
+    assert "palytoxin" in told["one-1"]
+    assert "palytoxin" in told["two-1"]
+    assert "No card says what this is" in told["one-1"]
+
+
 def test_who_is_harmed_and_whom_a_caution_is_about_is_named(tmp_path: Path) -> None:
     spots, corals = beside("12 cm", "galaxy coral", "palys")
     answer = opened(tmp_path, spots=spots, corals=corals).audit(level=0)

@@ -64,7 +64,9 @@ def test_cautions_of_every_card_an_animal_may_have_are_told_once() -> None:
     assert len(texts) == len(set(texts))
     alone = cautions_for(own, CardChoice((stinging[0],)))
     assert {caution.text for caution in alone} <= set(texts)
-    assert cautions_for(own, CardChoice(())) == ()
+    (unknown,) = cautions_for(own, CardChoice(()))
+    assert "counts as a zoanthid" in unknown.text
+    assert "palytoxin" in unknown.text
 
 
 @pytest.mark.parametrize(
@@ -78,9 +80,7 @@ def test_cautions_of_every_card_an_animal_may_have_are_told_once() -> None:
 def test_water_that_no_coral_bears_is_a_danger_and_keeps_everything_out(
     tmp_path: Path, line: str, wrong: str, rule: str
 ) -> None:
-    session = opened(
-        tmp_path, spots=spot("shelf"), corals=TORCH, water=WATER.replace(line, wrong), months=1
-    )
+    session = opened(tmp_path, spots=spot("shelf"), corals=TORCH, water=WATER.replace(line, wrong), months=1)
     answer = session.where("torch-1")
     (gate,) = answer.gates
     assert (gate.rule, gate.level, gate.verdict) == (rule, "danger", Verdict.FAILS)
