@@ -95,11 +95,17 @@ def speed_of_runs(
 
 
 _TIME_UNIT = r"(?:seconds?|secs?|s)"
-_TIMES = rf"\d+(?:\.\d+)?(?:\s*{_TIME_UNIT})?(?:\s*(?:[,;]|and|,\s*and)\s*\d+(?:\.\d+)?(?:\s*{_TIME_UNIT})?)*"
+_TIME = rf"\d+(?:\.\d+)?(?:\s*{_TIME_UNIT}\b)?"
+_TIMES = rf"{_TIME}(?:(?:\s*[,;/]\s*(?:and\s+)?|\s+and\s+|\s+){_TIME})*"
 _LENGTH = r"\d+(?:\.\d+)?\s*[a-z\"]+"
 _CRUMB = (
-    re.compile(rf"^(?P<distance>{_LENGTH})\s+(?:in|over|took)\s+(?P<seconds>{_TIMES})$", re.IGNORECASE),
-    re.compile(rf"^(?P<seconds>{_TIMES})\s+(?:over|for|per|in)\s+(?P<distance>{_LENGTH})$", re.IGNORECASE),
+    re.compile(
+        rf"^(?P<distance>{_LENGTH})(?:\s*[:,]\s*|\s+(?:in|over|took)\s+)(?P<seconds>{_TIMES})$", re.IGNORECASE
+    ),
+    re.compile(
+        rf"^(?P<seconds>{_TIMES})(?:\s*[:,]\s*|\s+(?:over|for|per|in)\s+)(?P<distance>{_LENGTH})$",
+        re.IGNORECASE,
+    ),
 )
 _LONE_TIME = re.compile(rf"^{_TIMES}$", re.IGNORECASE)
 
@@ -110,7 +116,10 @@ def crumb_in_words(text: str, node: Scalar) -> Keyed | None:
         found = form.match(text.strip())
         if found is not None:
             bare = re.sub(rf"\s*{_TIME_UNIT}\b", "", found.group("seconds"), flags=re.IGNORECASE)
-            parts = {"distance": found.group("distance"), "seconds": re.sub(r"[\s,;]*\band\b", ",", bare)}
+            parts = {
+                "distance": found.group("distance"),
+                "seconds": re.sub(r"[\s,;/]+(?:and\s+)?", ", ", bare.strip()),
+            }
             entries = tuple((Scalar(k, node.span), Scalar(v, node.span)) for k, v in parts.items())
             return Keyed(entries, node.span)
     return None

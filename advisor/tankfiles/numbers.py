@@ -9,6 +9,7 @@ from advisor.errors import QuantityError
 from advisor.model.vocabulary import Measure, NumberType
 from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.nodes import Scalar
+from advisor.tankfiles.tidied import without_fractions
 from advisor.units import (
     BASE_UNIT,
     DAYS_PER_MONTH,
@@ -82,7 +83,7 @@ def amount_text(text: str, kind: NumberType, of_value: float = 0.0) -> Amount:
     QuantityError
         If the text begins like a number and is not one, or has a wrong unit.
     """
-    cleaned = text.replace("−", "-").replace("\u00a0", " ").strip()
+    cleaned = without_fractions(text.replace("−", "-").replace("\u00a0", " ").strip())
     if re.match(r"\d{4}-\d{2}-\d{2}", cleaned):
         raise QuantityError(f"'{text}' is a date, but {kind.dimension.value} is expected")
     words = _words(cleaned, kind)
@@ -196,7 +197,7 @@ def read_amount(node: Scalar, measure: Measure, kind: NumberType, ledger: Ledger
             f"{measure.name} cannot be {_shown(outside[0], kind)}",
             node.span,
             label=f"expected {_shown(measure.low, kind)} to {_shown(measure.high, kind)}{_meant(other)}",
-            mend=other or "read it again, or write unknown",
+            mend=other or _READ_AGAIN,
         )
         return None
     if (amount.low is None) != (amount.high is None):
@@ -255,20 +256,34 @@ def in_other_unit(text: str, measure: Measure, kind: NumberType) -> str:
     return ""
 
 
+_READ_AGAIN = "read it again, or write unknown"
+_ONE_NUMBER = "one number with its unit, or a range from low to high"
+_SECONDS = re.compile(r"\d\s*(?:s|secs?|seconds?)\b", re.IGNORECASE)
+_GROUPED = re.compile(r"\b[1-9]\d*,\d{3}\b")
+"""A comma that may part thousands, so that nobody knows which number is meant."""
+
+
 def _mend(text: str, measure: Measure, kind: NumberType) -> str:
     about = _ABOUT.match(text.strip())
     unit = f" {kind.unit.name}" if kind.unit.name else ""
     if about is not None:
         return "write the range you would bet on: 100-140" + unit
+    if kind.dimension is Dimension.SPEED and _SECONDS.search(text):
+        return "20 cm in 2.0, 2.2, 1.9 s, in place of what you timed"
     comma = re.search(r"\d+,\d+", text)
+    grouped = kind.dimension is not Dimension.SALINITY and _GROUPED.search(text) is not None
+    if grouped or len(re.findall(_NUMBER, text)) > (1 if comma is None else 2):
+        return _ONE_NUMBER
     if comma is not None:
         pointed = text.replace(comma.group(), comma.group().replace(",", ".")).strip()
         return pointed if _fits(pointed, measure, kind) else in_other_unit(pointed, measure, kind) or pointed
     number = re.match(rf"\s*({_NUMBER})", text)
-    plain = f"{number.group(1)}{unit}" if number else f"12{unit}"
+    if number is None:
+        return _READ_AGAIN
+    plain = f"{number.group(1)}{unit}"
     if _fits(plain, measure, kind):
         return plain
-    return in_other_unit(plain, measure, kind) or "read it again, or write unknown"
+    return in_other_unit(plain, measure, kind) or _READ_AGAIN
 
 
 def _fits(text: str, measure: Measure, kind: NumberType) -> bool:

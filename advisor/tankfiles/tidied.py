@@ -8,6 +8,7 @@ from dataclasses import dataclass
 _UNIT = r"(?:mm|cm|m|in|inch|inches|ft|feet|par|\"|µmol)(?![a-z])"
 _TO = r"(?:(?:-|–|to)\s*\d+(?:[.,]\d+)?\s*)?"
 _COMMA = re.compile(rf"(?<![\d.,])(\d+),(\d+)(?=\s*{_TO}{_UNIT})", re.IGNORECASE)
+_THOUSANDS = 3
 _ABOUT = re.compile(
     r"(?<![\w.])(?:(?:about|around|roughly|circa|approx\.?|ca\.?)\s+|[~≈]\s*)(?=(\d[\d.]*))", re.IGNORECASE
 )
@@ -60,9 +61,8 @@ def tidied_line(text: str) -> Tidied:
     >>> tidied_line("zoas (5 cm) medium").text
     'zoas, 5 cm, medium'
     """
-    commas = _COMMA.finditer(text)
-    remarks = [f"'{found.group()}' is read as {found.group(1)}.{found.group(2)}" for found in commas]
-    text = without_fractions(_COMMA.sub(r"\1.\2", text))
+    remarks = [f"'{found.group()}' is read as {_pointed(found)}" for found in _COMMA.finditer(text)]
+    text = without_fractions(_COMMA.sub(_pointed, text))
     remarks += [
         f"'{found.group()}{found.group(1)}' is read as {found.group(1)}, with its usual error"
         for found in _ABOUT.finditer(text)
@@ -70,6 +70,12 @@ def tidied_line(text: str) -> Tidied:
     text = _IN_BRACKETS.sub(r", \1, ", _SAYS.sub(", ", _ABOUT.sub("", text)))
     text = _AFTER_AMOUNT.sub(r"\1, ", _NAMED_WORD.sub(", ", text))
     return Tidied(text.strip(" ,;"), tuple(remarks))
+
+
+def _pointed(found: re.Match[str]) -> str:
+    """A comma between digits as a decimal point; before three digits it parts the thousands."""
+    whole, rest = found.groups()
+    return f"{whole}{rest}" if len(rest) == _THOUSANDS and int(whole) else f"{whole}.{rest}"
 
 
 def _decimal(found: re.Match[str]) -> str:

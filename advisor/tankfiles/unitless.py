@@ -14,6 +14,7 @@ from advisor.errors import Problem, unusable
 from advisor.model.tank import Event, EventKind, Fact, Tank
 from advisor.model.vocabulary import Measure, NumberType, Vocabulary
 from advisor.tankfiles.pasted import PastedCoral
+from advisor.tankfiles.tidied import without_fractions
 from advisor.units import DIMENSIONLESS, UNITS
 
 _NUMBER = re.compile(r"\d+(?:\.\d+)?(?:[eE][+-]?\d+)?")
@@ -34,7 +35,7 @@ def is_bare(text: str) -> bool:
     >>> [is_bare(text) for text in ("126", "126 ±10", "100-140", "126 ±10 PAR", "126 ±10 %", "medium")]
     [True, True, True, False, True, False]
     """
-    value, *error = _ERROR.split(text, maxsplit=1)
+    value, *error = _ERROR.split(without_fractions(text), maxsplit=1)
     if not _NUMBER.search(value) or _unit_in(value):
         return False
     return not error or not _unit_in(error[0]) or _unit_in(error[0]) == "%"
@@ -125,6 +126,8 @@ def _fault(fact: Fact, measure: Measure, event: Event) -> Problem:
     """A number without a unit, and what to type instead."""
     kind, written = measure.type, fact.said.written.strip()
     unit = kind.unit.name if isinstance(kind, NumberType) else ""
+    if unit == "cm" and without_fractions(written) != written:
+        unit = "inch"
     meant = _with(written, word_of(unit))
     if event.kind is EventKind.ADDED:
         option = _OPTIONS.get(fact.measure)

@@ -91,14 +91,26 @@ def test_light_is_not_timed(tank_of: Make) -> None:
         "20 cm in 2.0, 2.0, 2.0 s",
         "20 cm in 2 s, 2 s and 2 s",
         "8 in in 2.032 s",
+        "2.0 2.0 2.0 s over 20 cm",
+        "20 cm in 2.0 2.0 s",
+        "2.0 s, 2.0 s, and 2.0 s over 20 cm",
+        "2.0/2.0 s over 20 cm",
+        "20 cm: 2.0, 2.0 s",
     ],
 )
 def test_a_timed_crumb_in_one_text_is_a_flow(tank_of: Callable[[str], Folder], text: str) -> None:
-    folder = tank_of(f"name: t\nspots:\n  - id: a\n    flow: {text}\n")
+    folder = tank_of(f"name: t\nspots:\n  - id: a\n    flow: '{text}'\n")
     (fact,) = folder.said("flow", "a")
     assert fact.said.best == pytest.approx(10.0)
     add_reading(folder.path, folder.vocabulary, ("a",), "flow", text, on=date(2026, 11, 2))
     assert folder.said("flow", "a")[-1].said.best == pytest.approx(10.0)
+
+
+def test_runs_with_blanks_between_them_are_all_counted(tank_of: Callable[[str], Folder]) -> None:
+    folder = tank_of("name: t\nspots:\n  - {id: a, flow: 2.0 2.2 1.9 2.1 2.0 s over 20 cm}\n")
+    (fact,) = folder.said("flow", "a")
+    assert fact.said.best == pytest.approx(statistics.fmean([20 / s for s in (2.0, 2.2, 1.9, 2.1, 2.0)]))
+    assert fact.said.how == "crumb timed 5 times"
 
 
 def test_a_time_alone_is_never_called_a_speed(tank_of: Callable[[str], Folder]) -> None:

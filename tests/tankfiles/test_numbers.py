@@ -125,3 +125,29 @@ def test_a_number_outside_is_tried_in_other_units(vocabulary: Vocabulary) -> Non
     assert isinstance(measure.type, NumberType)
     assert read_amount(Scalar("78", Span("tank.yaml")), measure, measure.type, ledger) is None
     assert ledger.problems[0].mend == "78 °F"
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "mend"),
+    [
+        ("flow", "20 cm and 2 s", "20 cm in 2.0, 2.2, 1.9 s, in place of what you timed"),
+        ("size", "1 cm 2 cm", "one number with its unit, or a range from low to high"),
+        ("light", "1,000 PAR", "one number with its unit, or a range from low to high"),
+        ("light", "140-100 PAR", "one number with its unit, or a range from low to high"),
+        ("size", "8,5 cm", "8.5 cm"),
+    ],
+)
+def test_no_number_is_offered_that_was_not_meant(
+    vocabulary: Vocabulary, name: str, text: str, mend: str
+) -> None:
+    ledger = Ledger()
+    measure = vocabulary.measures[name]
+    assert isinstance(measure.type, NumberType)
+    assert read_amount(Scalar(text, Span("tank.yaml")), measure, measure.type, ledger) is None
+    assert ledger.problems[0].mend == mend
+
+
+def test_an_inch_and_a_half_is_one_number(vocabulary: Vocabulary) -> None:
+    measure = vocabulary.measures["size"]
+    assert isinstance(measure.type, NumberType)
+    assert amount_text("1 1/2 inch", measure.type).best == pytest.approx(3.81)

@@ -26,6 +26,8 @@ def test_a_fraction_of_an_inch_is_a_decimal(written: str, read: str) -> None:
 def test_a_comma_between_digits_before_a_unit_is_a_point_and_any_other_stays() -> None:
     assert tidied_line("zoa, 1,5-2,5 cm").text == "zoa, 1.5-2.5 cm"
     assert tidied_line("torch 110 PAR,8 cm").text == "torch 110 PAR,8 cm"
+    assert tidied_line("torch, 1,000 PAR").text == "torch, 1000 PAR"
+    assert tidied_line("torch, 0,125 m").text == "torch, 0.125 m"
     assert tidied_line("torch, 10,20").text == "torch, 10,20"
     assert tidied_line("torch, 10,20").remarks == ()
 

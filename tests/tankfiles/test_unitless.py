@@ -52,6 +52,7 @@ def mend_of(act: Callable[[], object]) -> str:
         ("ledge", "light", "100-140", 'advisor tank add reading ledge light "100-140 PAR"'),
         ("ledge", "flow", "at least 12", 'advisor tank add reading ledge flow "at least 12 cm/s"'),
         ("ledge,shelf", "gap", "12", 'advisor tank add reading ledge,shelf gap "12 cm"'),
+        ("torch-1", "size", "1 1/2", 'advisor tank add reading torch-1 size "1 1/2 inch"'),
         ("torch-1", "size", "9", 'advisor tank add reading torch-1 size "9 cm"'),
         ("tank", "alk", "8.4", 'advisor tank add reading tank alkalinity "8.4 dKH"'),
     ],
