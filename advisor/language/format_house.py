@@ -70,13 +70,15 @@ def is_reason(text: str) -> bool:
 def card_line(key: str, of: str = "") -> str:
     """Return the name of a card's value as a house file writes it: ``weapon at-most``."""
     head, _, rest = key.partition("-")
-    if head not in _TWO_PARTS:
+    if head not in _TWO_PARTS or key in _KEPT_WHOLE:
         return key
     return " ".join(part for part in (head, of if rest else "", rest) if part)
 
 
 _TWO_PARTS = frozenset({"light", "flow", "weapon", "contact", "growth", "footing", "swells"})
 """Heads of card lines that say several things; any other key is one word, such as ``lives-on``."""
+_KEPT_WHOLE = frozenset({"contact-rule"})
+"""Lines whose second word starts something else in the language, so that it cannot stand alone."""
 
 
 def _body(item: HouseEdit) -> list[str]:

@@ -51,6 +51,7 @@ def test_a_line_to_paste_can_be_read_and_has_room_for_a_reason(text: str) -> Non
     ("light-max", "", "light max"), ("lives-on", "", "lives-on"), ("weapon", "filaments", "weapon"),
     ("weapon-at-most", "", "weapon at-most"), ("weapon-at-most", "filaments", "weapon filaments at-most"),
     ("growth-mature-width", "", "growth mature-width"), ("light-best-low", "", "light best-low"),
+    ("contact-rule", "", "contact-rule"), ("contact-group", "", "contact group"),
 ])  # fmt: skip
 def test_a_card_line_is_named_as_a_keeper_types_it(key: str, of: str, text: str) -> None:
     assert card_line(key, of) == text
