@@ -13,7 +13,8 @@ from advisor.model.changes import Add, Change, Move, Remove
 from advisor.model.results import Comfort, CoralSummary, Need, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
 from advisor.model.tank import Phase, Spot
 from advisor.planning.bench import Bench, RulePlane, Sitting
-from advisor.planning.desk import Desk, Subject, cautions_for, gates_of, subject_named, summary_of
+from advisor.planning.cautions import cautions_with
+from advisor.planning.desk import Desk, Subject, gates_of, subject_named, summary_of
 from advisor.planning.fold import Standing, Table, comforts_of, holding, ranked, standings, table_of
 from advisor.planning.grid import few_of_grid
 from advisor.planning.house_loosened import Question, loosened
@@ -163,12 +164,13 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     own_lines = house_lines(places[0].reasons if places else ())
     notes = (*stays, *own_lines, *house_lines_here(desk, sitting), *looked_at, *taken)
     weakest = weakest_point(places[0].reasons) if places else ""
+    duties = [duty for each in (tonight, *places[:1]) if each is not None for duty in each.duties]
     return WhereAnswer(
         question="where",
         tank=desk.tank.name,
         on=desk.on,
         horizon_months=desk.horizon_months,
-        cautions=cautions_for(desk, subject.choice),
+        cautions=cautions_with(desk, subject, duties),
         gates=gates,
         weakest=weakest,
         coral=_summary(desk, subject, survey),

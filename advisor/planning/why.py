@@ -8,11 +8,11 @@ from advisor.model.results import Comfort, WhyAnswer, Word
 from advisor.model.tank import Spot
 from advisor.planning.accept_lines import with_line
 from advisor.planning.by_eye import looks
+from advisor.planning.cautions import cautions_with
 from advisor.planning.cures import cures_for
 from advisor.planning.desk import (
     Desk,
     Subject,
-    cautions_for,
     gates_of,
     spot_named,
     subject_named,
@@ -66,7 +66,7 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
         tank=desk.tank.name,
         on=desk.on,
         horizon_months=desk.horizon_months,
-        cautions=cautions_for(desk, subject.choice),
+        cautions=cautions_with(desk, subject, (*place.duties, *(cure.text for cure in cures))),
         gates=gates_of(desk, found.sitting, about_world=not standing, animal=subject.animal.id, level=level),
         weakest=weakest_point(place.reasons),
         coral=summary_of(desk, subject, survey, row),

@@ -13,6 +13,7 @@ from advisor.reports.wording import counted, grade_text, grades_in_words, listed
 _ONE_LINE = 78
 _MANY = 3
 _NAMED = 6
+_ANY_CORAL = "CORAL"
 _ONE_MORE = 2
 _QUESTIONS = 8
 _DEEPEST = 4
@@ -20,7 +21,7 @@ _NOT_TOLD = ("assumed", "unknown")
 
 
 def caution_blocks(
-    cautions: Sequence[Caution], level: int, coral: str = "CORAL", given: str = ""
+    cautions: Sequence[Caution], level: int, coral: str = _ANY_CORAL, given: str = ""
 ) -> list[Block]:
     """Return the cautions for people: at every level, before anything else; then where the whole sheet is."""
     blocks: list[Block] = []
@@ -29,10 +30,19 @@ def caution_blocks(
         about = f"{listed(caution.about, _NAMED)}: " if caution.about else ""
         blocks.append(labelled("CAUTION", about + sentence(caution.text) + grounds, Tone.CAUTION))
     if blocks and level >= 1 and coral:
-        blocks.append(
-            labelled("", f"Before you touch it: advisor {carrying(f'handle {coral}', given)}", Tone.QUIET)
+        blocks.extend(
+            labelled("", f"Before you touch it: advisor {carrying(f'handle {name}', given)}", Tone.QUIET)
+            for name in _whose_sheets(cautions, coral)
         )
     return blocks
+
+
+def _whose_sheets(cautions: Sequence[Caution], coral: str) -> list[str]:
+    """Whose sheets are to be read: of each caution the one asked about, else the first it names."""
+    if coral == _ANY_CORAL:
+        return [coral]
+    firsts = (coral if not each.about or coral in each.about else each.about[0] for each in cautions)
+    return list(dict.fromkeys(firsts))
 
 
 def gate_blocks(gates: Sequence[Reason], level: int) -> list[Block]:

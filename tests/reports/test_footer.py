@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.model.results import CoralSummary, Need, Value, Verdict
+from advisor.model.results import Caution, CoralSummary, Need, Value, Verdict
 from advisor.reports.footer import (
     about_blocks,
     caution_blocks,
@@ -159,3 +159,13 @@ def test_what_to_type_stands_below_the_question() -> None:
     need = Need(measure="gap", subjects=("a", "b"), ask="Measure from a to b", command=command)
     blocks = [block for block in need_blocks([need], 1) if isinstance(block, Labelled)]
     assert "".join(part.text for part in blocks[-1].parts) == f"then type: {command}"
+
+
+def test_the_sheet_to_read_is_that_of_the_animal_a_caution_is_about() -> None:
+    of_others = (Caution(text="may hold palytoxin", about=("zoa-3", "zoa-4")),)
+    both = (Caution(text="may hold palytoxin", about=("zoa-3", "candy-1")), *of_others)
+    assert text(*caution_blocks(of_others, 1, "candy-1")).rstrip().endswith("handle zoa-3")
+    sheets = [
+        row.split()[-1] for row in text(*caution_blocks(both, 1, "candy-1")).splitlines() if "handle" in row
+    ]
+    assert sheets == ["candy-1", "zoa-3"]
