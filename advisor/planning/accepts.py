@@ -11,6 +11,7 @@ open, and never takes a finding out of the audit.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -309,11 +310,16 @@ def same_things(edit: HouseEdit, reason: Reason, library: Library) -> bool:
 
 def things_of(reason: Reason, library: Library) -> tuple[str, ...]:
     """Return what an accept of a reason names: not the tank itself, and no weapon beside its animal."""
-    rule = library.rules.get(reason.rule)
+    return named_of(reason.rule, reason.subjects, library)
+
+
+def named_of(rule_name: str, subjects: Sequence[str], library: Library) -> tuple[str, ...]:
+    """Return those subjects of a rule that an accept of it names, in the order of the rule."""
+    rule = library.rules.get(rule_name)
     if rule is None:
-        return tuple(subject for subject in reason.subjects if subject != TANK_SUBJECT)
+        return tuple(subject for subject in subjects if subject != TANK_SUBJECT)
     named = asked_of(rule)
-    pairs = zip(rule.binders, reason.subjects, strict=True)
+    pairs = zip(rule.binders, subjects, strict=True)
     return tuple(subject for binder, subject in pairs if binder in named)
 
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from advisor.language.nodes import HouseEdit, HouseVerb, Level
 from advisor.model.results import Loosened, Verdict
-from advisor.planning.accepts import accepts_of, short_text
+from advisor.planning.accepts import accepts_of, named_of, short_text
 from advisor.planning.bench import Sitting
 from advisor.planning.desk import Desk
 from advisor.planning.house_report import is_danger_off
@@ -123,5 +123,5 @@ def _accepts(desk: Desk, rule: str, subjects: Sequence[str]) -> tuple[str, ...]:
         f"you accepted this{short_text(edit)}{days_text(edit, library.on)}"
         f"{f': {edit.because}' if edit.because else ''}"
         for edit in accepts_of(library, rule)
-        if edit.verb is HouseVerb.ACCEPT and set(edit.entities) <= set(subjects)
+        if edit.verb is HouseVerb.ACCEPT and edit.entities == named_of(rule, subjects, library)
     )

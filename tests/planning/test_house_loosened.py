@@ -10,7 +10,7 @@ from advisor.api import Session
 from advisor.model.results import Verdict
 from advisor.planning.house_loosened import Question, loosened
 from tests.planning.tanks import WATER, coral, opened
-from tests.planning.test_accepts import CORALS, RULE, accepting, spots
+from tests.planning.test_accepts import CORALS, RULE, WHY, accepting, spots
 from tests.planning.test_where import STANDING
 
 NONE = 'change torch weapon from sweeper-tentacles to none because "mine has none" until 2026-11-12'
@@ -58,6 +58,15 @@ def test_an_accepted_danger_is_told_as_accepted(tmp_path: Path) -> None:
     assert found.accepted
     assert "you accepted this at 15 cm short" in found.lines[0]
     assert session.why("torch-1", "near").loosened == ()
+
+
+def test_an_accept_is_told_with_the_reason_of_its_own_direction(tmp_path: Path) -> None:
+    other = accepting("candy-1 at there, torch-1 at here", short="1 cm").replace(WHY, "candy has no weapon")
+    house = accepting() + other.removeprefix("house\n")
+    (found,) = opened(tmp_path, spots=spots("15 cm"), corals=CORALS, house=house).why("torch-1").loosened
+    assert found.subjects == ("torch-1", "candy-1")
+    (line,) = found.lines
+    assert line.endswith(WHY)
 
 
 def test_a_danger_of_the_whole_tank_is_told_to_everybody(tmp_path: Path) -> None:
