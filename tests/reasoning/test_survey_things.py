@@ -78,6 +78,7 @@ def test_whether_a_rock_lifts_out_is_told_of_it() -> None:
         ((*GUARDED[:1], fact("pump-guard", "p-2", words=("no",))), (), {"no"}),
         ((fact("pump-guards", "tank", words=("yes",)),), (), {"yes"}),
         ((), ("pump",), None),
+        ((fact("pump-guards", "tank", words=("yes",)), fact("pump-guard", "p-2", words=("no",))), (), {"no"}),
     ],
 )
 def test_all_pumps_are_guarded_where_each_is(
