@@ -194,13 +194,20 @@ def margin_text(reason: Reason) -> str:
     if margin is None or (margin.best is None and margin.low is None):
         return ""
     amount = margin.best if margin.best is not None else (margin.low or 0.0)
-    number = format_number(abs(amount), 2) if abs(amount) < 10 else f"{abs(amount):.0f}"
+    number = _amount(amount)
+    if margin.best is None and margin.high is not None and margin.high < 0:
+        number = " to ".join(dict.fromkeys((_amount(margin.high), number)))  # what is sure, and what may be
     size = f"{number}{unit_text(margin.unit, number)}"
     if reason.verdict is Verdict.UNDECIDED:
         return ""
     if amount >= 0:
         return f"{size} to spare"
     return f"{size} {'too much' if _over(reason) else 'short'}"
+
+
+def _amount(number: float) -> str:
+    """How much, without its sign."""
+    return format_number(abs(number), 2) if abs(number) < 10 else f"{abs(number):.0f}"
 
 
 def _over(reason: Reason) -> bool:

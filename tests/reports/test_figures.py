@@ -112,6 +112,12 @@ def test_what_is_wanted(low: Value | None, high: Value | None, text: str) -> Non
              "margin": about(-37, 9, "PAR")},
             "37 PAR too much",
         ),
+        (
+            {"wanted_low": None, "wanted_high": exact(22, "cm/s"), "here": span(30, 80, "cm/s"),
+             "margin": span(-58, -8, "cm/s")},
+            "8 to 58 cm/s too much",
+        ),
+        ({"margin": span(-8, -8, "cm")}, "8 cm short"),
         ({"margin": None}, ""),
         ({"verdict": "undecided"}, ""),
     ],
