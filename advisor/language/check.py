@@ -19,6 +19,7 @@ from advisor.language.check_levers import check_lever
 from advisor.language.check_rules import check_define, check_prefer, check_rule
 from advisor.language.check_vocabulary import check_meaning, check_measure, check_relation
 from advisor.language.house_dates import laid_by_day
+from advisor.language.kin_hazards import with_kin_hazards
 from advisor.language.library import Library
 from advisor.language.nodes import (
     Action,
@@ -224,6 +225,10 @@ def _prove(draft: _Draft, computed: frozenset[str] | None) -> set[str]:
     lines = CardLines.of(draft.vocabulary)
     for name, card in draft.cards.items():
         found, draft.cards[name] = check_card(card, lines)
+        draft.problems.extend(found)
+    shipped = [card for name, card in draft.cards.items() if ("card", name) in draft.shipped]
+    for name in [name for name in draft.cards if ("card", name) not in draft.shipped]:
+        found, draft.cards[name] = with_kin_hazards(draft.cards[name], shipped)
         draft.problems.extend(found)
     told, draft.handlings = check_handlings(draft.handlings, draft.actions, lines)
     draft.problems.extend(told)
