@@ -45,8 +45,7 @@ def test_a_faulty_file_says_what_it_must(path: Path) -> None:
     assert mark
     file, problems = parse_file(path.name, text)
     library, more = check([base(), file], COMPUTED)
-    late = as_of(library, DAY)[1]
-    found = [line for problem in (*problems, *more, *late) for line in told(problem)]
+    found = [line for problem in (*problems, *as_of(library, DAY, more)[1]) for line in told(problem)]
     assert "\n".join(line.rstrip() for line in found) == "\n".join(
         line.rstrip() for line in (mark + expected).rstrip().splitlines()
     )
