@@ -26,6 +26,7 @@ from advisor.rulework.proving import run_examples as run_examples
 from advisor.rulework.scaffold import new_card as new_card
 from advisor.rulework.scaffold import new_rule as new_rule
 from advisor.rulework.scaffold import own_rules as own_rules
+from advisor.session.cards import card as card
 from advisor.session.handling import handle as handle
 from advisor.session.opening import house_rules as house_rules
 from advisor.session.opening import library_in_force, loose_words, shipped, usable, warnings_of
@@ -33,7 +34,6 @@ from advisor.session.opening import open_tank as open_tank
 from advisor.session.session import Session as Session
 
 if TYPE_CHECKING:
-    from advisor.model.results import CardAnswer
     from advisor.model.statistics import StatsAnswer
     from advisor.model.tank import Event
     from advisor.model.vocabulary import Vocabulary
@@ -56,48 +56,6 @@ def rule_statistics(
     from advisor.rulework.statistics import rule_statistics as counted
 
     return counted(tanks, rules=rules, house=house, on=on)
-
-
-def card(
-    names: Sequence[str],
-    *,
-    ids: Sequence[str] = (),
-    rules: Path | None = None,
-    house: Sequence[Path] = (),
-    on: date | None = None,
-) -> list[CardAnswer]:
-    """Return the card (or cards) that each name may mean, with the house lines that count on a day.
-
-    A card that several names lead to is given once, with all of them.
-
-    Parameters
-    ----------
-    names
-        Cards, trade names, binomials, genera or groups.
-    ids
-        What each of them is called in a tank, in the same order; left out: nothing.
-
-    Raises
-    ------
-    UnusableInput
-        If a name means nothing, or a rule file has an error.
-    """
-    from advisor.knowledge.cards import cards_called
-
-    library = usable(*library_in_force(rules, house, on))
-    answers, unknown = cards_called(tuple(zip(names, ids or names, strict=True)), library)
-    if unknown:
-        raise unusable(
-            tuple(
-                Problem(
-                    "name-304",
-                    f"I have no card called '{name}'",
-                    mend=f"did you mean {', '.join(near[:4])}?" if near else "try its scientific name",
-                )
-                for name, near in unknown
-            )
-        )
-    return answers
 
 
 def house_warnings(

@@ -122,7 +122,7 @@ def audit(arguments: argparse.Namespace, out: Output) -> int:
 
 
 def card(arguments: argparse.Namespace, out: Output) -> int:
-    """Print the note card of each coral, or write them all to one file."""
+    """Print the note card of each coral, or write them all to one file; 1 where one that waits has none."""
     from advisor import api
 
     house = (*api.house_rules(arguments.tank), *arguments.house)
@@ -130,11 +130,15 @@ def card(arguments: argparse.Namespace, out: Output) -> int:
     names, ids = _corals_of_cards(arguments, out)
     if not arguments.waiting:
         out.problems(api.house_warnings(rules=arguments.rules, house=house, on=day))
-    answers = api.card(names, ids=ids, rules=arguments.rules, house=house, on=day)
+    answers = api.card(
+        names, ids=ids, rules=arguments.rules, house=house, on=day,
+        folder=arguments.tank, strict=arguments.waiting,
+    )  # fmt: skip
     if arguments.to is not None:
-        return _cards_to_file(answers, arguments, out)
-    _show_cards(answers, arguments, out)
-    return 0
+        _cards_to_file(answers, arguments, out)
+    else:
+        _show_cards(answers, arguments, out)
+    return 0 if all(answer.card for answer in answers) else 1
 
 
 def _corals_of_cards(arguments: argparse.Namespace, out: Output) -> tuple[list[str], list[str]]:
@@ -171,7 +175,7 @@ def _cards_text(answers: list[CardAnswer], *, html: bool) -> str:
     return notecards_markdown(answers)
 
 
-def _cards_to_file(answers: list[CardAnswer], arguments: argparse.Namespace, out: Output) -> int:
+def _cards_to_file(answers: list[CardAnswer], arguments: argparse.Namespace, out: Output) -> None:
     """Write the cards, as a whole or not at all; the ending of the file tells the form that is not told."""
     from advisor.reports.as_json import document_json
     from advisor.reports.page import Tone, line
@@ -188,9 +192,10 @@ def _cards_to_file(answers: list[CardAnswer], arguments: argparse.Namespace, out
     write_atomically(target.parent, target.name, _cards_text(answers, html=html))
     told = f"{counted(len(answers), 'card')} written to {target}."
     hint = " Open it in a browser and print it; the cards are to be cut apart." if html else ""
-    content = document_json("card", {"file": str(target), "cards": [answer.card for answer in answers]})
+    content = document_json(
+        "card", {"file": str(target), "cards": [answer.card or answer.title for answer in answers]}
+    )
     out.document(content, (line(told + hint, Tone.GOOD),))
-    return 0
 
 
 COMMANDS: dict[str, Callable[[argparse.Namespace, Output], int]] = {

@@ -14,11 +14,15 @@ from advisor.model.vocabulary import Grade, Source
 _HARMLESS = frozenset({"none", "protected"})
 _FOUND = "found in a study"
 """Label and part of the lines that tell what was measured, apart from what to plan with."""
+_PALYTOXIN = "palytoxin"
+_UNNAMED = "No card says what this is, so it counts as a zoanthid until you know."
 _FAR_CM = 5.0
 """From this reach on a seller is asked what stood near. [cm]"""
 
 
-def card_answer(name: str, library: Library, known_as: str = "", called: tuple[str, ...] = ()) -> CardAnswer:
+def card_answer(
+    name: str, library: Library, known_as: str = "", called: tuple[str, ...] = (), alone: str = ""
+) -> CardAnswer:
     """Return everything the card `name` says, one line a statement.
 
     Parameters
@@ -29,6 +33,8 @@ def card_answer(name: str, library: Library, known_as: str = "", called: tuple[s
         How the name that was asked for led to this card.
     called
         What was asked for: names, or ids of animals in a tank.
+    alone
+        The animal whose own values count, where the house changes the card for it alone.
 
     Returns
     -------
@@ -40,7 +46,7 @@ def card_answer(name: str, library: Library, known_as: str = "", called: tuple[s
     KeyError
         If there is no such card.
     """
-    card = library.cards[name]
+    card = library.alone.get(alone, {}).get(name, library.cards[name])
     lines = [line for row in ROWS for line in _lines(row, card)]
     lines.sort(key=_part)
     questions = seller_questions(card, lines)
@@ -72,21 +78,23 @@ def cards_called(
 
     Returns
     -------
-    The cards in the order asked for; then each unknown name with the cards nearest to it.
+    The cards in the order asked for, one that the house changes for an animal alone apart; then
+    each unknown name with the cards nearest to it.
     """
-    called: dict[str, dict[str, None]] = {}
-    known_as: dict[str, dict[str, None]] = {}
+    called: dict[tuple[str, str], dict[str, None]] = {}
+    known_as: dict[tuple[str, str], dict[str, None]] = {}
     unknown: list[tuple[str, tuple[str, ...]]] = []
     for name, own in asked:
         match = find_card(name, library)
         if not match.cards:
             unknown.append((name, match.candidates))
         for card in match.cards:
-            called.setdefault(card, {}).setdefault(own)
-            known_as.setdefault(card, {}).setdefault(match.how)
+            key = card, own if card in library.alone.get(own, {}) else ""
+            called.setdefault(key, {}).setdefault(own)
+            known_as.setdefault(key, {}).setdefault(match.how)
     answers = [
-        card_answer(card, library, "; ".join(filter(None, known_as[card])), tuple(names))
-        for card, names in called.items()
+        card_answer(card, library, "; ".join(filter(None, known_as[card, alone])), tuple(names), alone)
+        for (card, alone), names in called.items()
     ]
     return answers, unknown
 
@@ -120,6 +128,40 @@ def cautions(card: Card) -> tuple[Caution, ...]:
     return tuple(
         Caution(text=f"{value.text}", source=_source_text(value, card), grade=_grade_text(value, card))
         for value in texts
+    )
+
+
+def cautions_of_unnamed(library: Library) -> tuple[Caution, ...]:
+    """Return what a person must mind with an animal nobody can name: the shipped words about palytoxin."""
+    own = set(library.own_cards)
+    cards = [card for name, card in sorted(library.cards.items()) if name not in own]
+    told = next((cautions(card)[0] for card in cards if _PALYTOXIN in hazards(card)), None)
+    if told is None:
+        return (Caution(text=_UNNAMED, source="", grade=""),)
+    return (told.model_copy(update={"text": f"{_UNNAMED} {told.text}"}),)
+
+
+def unnamed_answer(name: str, own: str, library: Library, near: tuple[str, ...] = ()) -> CardAnswer:
+    """Return what stands in place of a card for an animal that has none: its caution, and what to ask.
+
+    Parameters
+    ----------
+    name, own
+        What it is said to be, and what it is called in the tank.
+    library
+        The checked rule files.
+    near
+        Cards with names like it.
+    """
+    which = f"; did you mean {', '.join(near[:4])}?" if near else ""
+    question = "What is it, by its scientific name, and has anybody looked whether it is a zoanthid?"
+    return CardAnswer(
+        card="",
+        title=own,
+        called=(own,),
+        known_as=f"I have no card called '{name}'{which}",
+        cautions=cautions_of_unnamed(library),
+        lines=(CardLine(label="ask the seller", text=question, topic="ask the seller"),),
     )
 
 

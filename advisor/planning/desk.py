@@ -8,7 +8,7 @@ from datetime import date
 from difflib import get_close_matches
 
 from advisor.errors import Problem, unusable
-from advisor.knowledge.cards import cautions, hazards
+from advisor.knowledge.cards import cautions, cautions_of_unnamed, hazards
 from advisor.knowledge.names import CardMatch, find_card
 from advisor.knowledge.slips import ids_meant, numbered_stem
 from advisor.language.library import Library
@@ -25,7 +25,6 @@ from advisor.reasoning.survey import Survey, make_survey
 from advisor.units import UNITS, Unit
 
 _PALYTOXIN = "palytoxin"
-_UNKNOWN = "No card says what this is, so it counts as a zoanthid until you know."
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -154,7 +153,7 @@ def cautions_for(desk: Desk, choice: CardChoice) -> tuple[Caution, ...]:
     An animal that nobody can name counts as a zoanthid, as in its handling sheet.
     """
     if not choice.cards:
-        return _of_the_unknown(desk)
+        return cautions_of_unnamed(desk.library)
     found: dict[str, Caution] = {}
     for name in choice.cards:
         card = desk.library.cards.get(name)
@@ -167,16 +166,6 @@ def may_be_poisonous(desk: Desk, choice: CardChoice) -> bool:
     """Return whether an animal may hold palytoxin: by a card it may have, or since nobody can name it."""
     cards = (desk.library.cards[name] for name in choice.cards if name in desk.library.cards)
     return not choice.cards or any(_PALYTOXIN in hazards(card) for card in cards)
-
-
-def _of_the_unknown(desk: Desk) -> tuple[Caution, ...]:
-    """What a person must mind with an animal nobody can name: the shipped words about palytoxin."""
-    own = set(desk.library.own_cards)
-    cards = [card for name, card in sorted(desk.library.cards.items()) if name not in own]
-    told = next((cautions(card)[0] for card in cards if _PALYTOXIN in hazards(card)), None)
-    if told is None:
-        return (Caution(text=_UNKNOWN, source="", grade=""),)
-    return (told.model_copy(update={"text": f"{_UNKNOWN} {told.text}"}),)
 
 
 def summary_of(desk: Desk, subject: Subject, survey: Survey, row: int) -> CoralSummary:

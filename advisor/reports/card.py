@@ -12,14 +12,13 @@ _CAPS = (22, 40)
 
 def card_page(answer: CardAnswer, level: int = 1) -> Page:
     """Return the card; sources come from level 2 on, disagreements with theirs always."""
-    head: list[Block] = [
-        Labelled(answer.title, (Part(f"(card {answer.card})", Tone.QUIET),), width=len(answer.title) + 2)
-    ]
+    which = f"(card {answer.card})" if answer.card else "(no card)"
+    head: list[Block] = [Labelled(answer.title, (Part(which, Tone.QUIET),), width=len(answer.title) + 2)]
     if answer.known_as:
         head.append(labelled("", sentence(answer.known_as), width=2))
     if answer.also:
         head.append(labelled("also", ", ".join(answer.also), Tone.QUIET, width=6))
-    head.extend(caution_blocks(answer.cautions, level, answer.card))
+    head.extend(caution_blocks(answer.cautions, level, answer.card or answer.title))
     if level == 0:
         return tuple(head)
     before = ("", *(each.label for each in answer.lines))

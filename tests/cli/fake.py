@@ -127,6 +127,8 @@ class FakeApi:
         rules: Path | None = None,
         house: Sequence[Path] = (),
         on: date | None = None,
+        folder: Path | None = None,
+        strict: bool = False,
     ) -> list[CardAnswer]:
         self.cards_asked.append((tuple(names), tuple(ids)))
         return [samples.card_torch() for _ in names]

@@ -12,7 +12,7 @@ from advisor.cli import main
 from advisor.cli.program import START
 from advisor.cli.questions import Asked, has_sure_place, is_clean, is_sure_yes, nearest_tank
 from advisor.errors import Problem, Severity, unusable
-from advisor.model.results import Need, Verdict, WhyAnswer, Word
+from advisor.model.results import CardAnswer, Caution, Need, Verdict, WhyAnswer, Word
 from advisor.reports.once import told_once
 from tests.cli.fake import FakeApi
 from tests.reports import samples
@@ -111,6 +111,19 @@ def test_warnings_go_to_stderr_beside_the_answer(api: FakeApi, capsys: pytest.Ca
     shown = capsys.readouterr()
     assert "key-121  spot 'x' is empty (warning)" in shown.err
     assert "PUT IT" in shown.out
+
+
+def test_one_that_waits_without_a_card_ends_in_1_and_keeps_its_caution(
+    api: FakeApi, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    caution = Caution(text="No card says what this is", source="", grade="")
+    unnamed = CardAnswer(card="", title="bag-1", called=("bag-1",), cautions=(caution,))
+    monkeypatch.setattr("advisor.api.card", lambda *_, **__: [unnamed])
+    assert main(["card", "--waiting"]) == 1
+    shown = capsys.readouterr().out
+    assert "bag-1  (no card)" in shown
+    assert "CAUTION   No card says what this is." in shown
+    assert "advisor handle bag-1" in shown
 
 
 def test_cards_of_all_that_wait(api: FakeApi, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
