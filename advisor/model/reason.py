@@ -150,6 +150,8 @@ class Reason(Model):
     house: tuple[str, ...] = ()
     accept: str = ""
     """The whole line by which a keeper could accept this, told where the steps are."""
+    echoes: tuple[str, ...] = ()
+    """What fails of the same things and is not told by itself: the number it is opened by, and its rule."""
     until: Months | None = None
     """Set where the rule holds now and fails later."""
     disputed: bool = False

@@ -220,23 +220,34 @@ def without_echoes(reasons: Sequence[Reason], *, both_ways: bool = False) -> lis
 
     A rule between two animals is told once, the worse way round (`both_ways`:
     a danger in either direction); a warning about the quantity and animals of
-    a danger that fails anyway is left out.
+    a danger that fails anyway is left out. What fails is not lost: the reason
+    that stands for it names its rule, and the number it is opened by.
     """
     dangers = {
         (reason.quantity.split(" to ")[0], frozenset(reason.subjects))
         for reason in reasons
         if reason.level == "danger" and reason.verdict is Verdict.FAILS
     }
-    seen: set[tuple[str, frozenset[str]]] = set()
+    stands: dict[tuple[str, str, frozenset[str]], str] = {}
+    echoes: dict[str, list[str]] = {}
     out = []
     for reason in sorted(reasons, key=reason_order):
         subjects = frozenset(reason.subjects)
-        echo = reason.level != "danger" and (reason.quantity.split(" to ")[0], subjects) in dangers
-        told = (reason.rule, subjects) in seen and not (both_ways and reason.level == "danger")
+        by_rule = ("rule", reason.rule, subjects)
+        by_quantity = ("quantity", reason.quantity.split(" to ")[0], subjects)
+        echo = reason.level != "danger" and by_quantity[1:] in dangers
+        told = by_rule in stands and not (both_ways and reason.level == "danger")
         if not echo and not told:
-            seen.add((reason.rule, subjects))
             out.append(reason)
-    return out
+        home = stands.setdefault(by_rule, stands[by_quantity] if echo else reason.id)
+        if reason.level == "danger" and reason.verdict is Verdict.FAILS:
+            stands.setdefault(by_quantity, home)
+        if (echo or told) and reason.level != "advice" and _standing(reason) == 0:
+            echoes.setdefault(home, []).append(f"{reason.number} {reason.rule}".strip())
+    return [
+        reason.model_copy(update={"echoes": tuple(echoes[reason.id])}) if reason.id in echoes else reason
+        for reason in out
+    ]
 
 
 def needs_of(reasons: Iterable[Reason]) -> tuple[Need, ...]:

@@ -17,7 +17,7 @@ from advisor.reports.footer import (
 )
 from advisor.reports.house import loosened_blocks
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled, line
-from advisor.reports.rows import here_texts, limits_text, reason_tone, remark, row_label
+from advisor.reports.rows import echo_text, here_texts, limits_text, reason_tone, remark, row_label
 from advisor.reports.steps import Seen
 from advisor.reports.wording import counted, day_text, listed, month_text, months_text, sentence, sentences
 
@@ -186,6 +186,9 @@ def _under(finding: Finding, hidden: int) -> list[Cells]:
     do = finding.do or finding.reason.remedy
     if do:
         rows.append(Cells((Part(""), Part(f"do: {do}"))))
+    echoes = echo_text(finding.reason)
+    if echoes:
+        rows.append(Cells((Part(""), Part(echoes, Tone.QUIET))))
     behind = hidden + finding.others
     if behind:
         rows.append(Cells((Part(""), Part(_more_text(finding.number, behind), Tone.QUIET))))

@@ -13,9 +13,26 @@ from collections.abc import Iterable, Iterator, Sequence
 from advisor.model.results import Ground, Need, Reason, Step, Verdict
 from advisor.reports.figures import margin_figure, value_text, wanted_text
 from advisor.reports.page import Block, Labelled, Part, Tone, line
-from advisor.reports.rows import SAYS_NOTHING, grounds_of, limits_text, reason_tone, row_label, support_text
+from advisor.reports.rows import (
+    SAYS_NOTHING,
+    echo_text,
+    grounds_of,
+    limits_text,
+    reason_tone,
+    row_label,
+    support_text,
+)
 from advisor.reports.steps import Seen, said, step_blocks
-from advisor.reports.wording import ahead_text, counted, day_text, ground_text, listed, months_text, sentence
+from advisor.reports.wording import (
+    ahead_text,
+    counted,
+    day_text,
+    ground_text,
+    listed,
+    months_text,
+    sentence,
+    sentences,
+)
 
 ALIKE = 3
 """Bindings of one rule that are told before the rest is counted; what fails is always told."""
@@ -167,7 +184,7 @@ def _fact(label: str, *parts: str) -> Block:
 
 
 def _facts(number: str, reason: Reason, level: int, seen: Seen) -> Iterator[Block]:
-    yield line(sentence(reason.sentence), indent=5)
+    yield line(sentences((reason.sentence, echo_text(reason))), indent=5)
     yield from _numbers(reason)
     if reason.matters and level >= _SOURCES:
         yield _fact("matters", reason.matters)

@@ -153,6 +153,15 @@ def alike_text(reason: Reason, others: Sequence[Reason]) -> str:
     return sentences((f"{reason.sentence}{near}", f"the same of {names}" if names else ""))
 
 
+def echo_text(reason: Reason) -> str:
+    """Return what else fails of the same things, with the numbers to open it by; empty if nothing does."""
+    if not reason.echoes:
+        return ""
+    number = reason.echoes[0].partition(" ")[0]
+    opened = f"; --open {number}" if number != reason.echoes[0] else ""
+    return f"and {len(reason.echoes)} more of the same: {listed(dict.fromkeys(reason.echoes))}{opened}"
+
+
 def deciding(reasons: Sequence[Reason], most: int, *, fold: bool = True) -> Choice:
     """Return what to show at a glance: what fails, open dangers, then the narrowest that hold.
 

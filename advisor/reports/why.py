@@ -25,6 +25,7 @@ from advisor.reports.rows import (
     alike_text,
     best_bands,
     deciding,
+    echo_text,
     folded,
     here_texts,
     how_text,
@@ -125,6 +126,16 @@ def _reason_rows(reason: Reason, here: str, seen: set[str], others: Sequence[Rea
     rows = [Cells((label, Part(here, reason_tone(reason)), Part(wanted), Part(how_text(reason))))]
     said = alike_text(reason, others) if others else reason.sentence
     rows.append(Cells((Part(""), Part(sentences((remark(reason), said))))))
+    rows.extend(
+        Cells((Part(""), Part(text, Tone.QUIET))) for text in map(echo_text, (reason, *others)) if text
+    )
+    if others:
+        numbers = ", ".join(each.number for each in others)
+        rows.append(
+            Cells(
+                (Part(""), Part(f"and {len(others)} more, {numbers}: --open {others[0].number}", Tone.QUIET))
+            )
+        )
     if reason.verdict is Verdict.FAILS:
         if reason.matters:
             rows.append(Cells((Part("    why it matters", Tone.QUIET), Part(sentence(reason.matters)))))

@@ -75,7 +75,7 @@ def test_a_rule_between_two_is_told_once_the_worse_way_round() -> None:
         reason("b", "a", margin=-8, quantity="gap to a"),
     )
     kept = without_echoes([near, nearer])
-    assert kept == [nearer]
+    assert [(each.id, each.echoes) for each in kept] == [(nearer.id, ("rule",))]
     assert without_echoes([near, nearer], both_ways=True) == sorted([near, nearer], key=reason_order)
 
 
@@ -83,7 +83,17 @@ def test_a_warning_about_what_a_danger_says_already_is_left_out() -> None:
     danger = reason("a", "b", rule="sting", quantity="gap to b")
     echo = reason("b", "a", rule="room", level="warning", quantity="gap to a")
     other = reason("a", rule="dim", level="warning", quantity="light")
-    assert without_echoes([echo, danger, other]) == [danger, other]
+    assert [item.rule for item in without_echoes([echo, danger, other])] == ["sting", "dim"]
+
+
+def test_what_is_told_by_another_is_still_named_with_its_number() -> None:
+    danger = reason("a", "b", rule="sting", quantity="gap to b")
+    rooms = [reason("b", "a", rule=f"room-{at}", level="warning", quantity="gap to a") for at in range(2)]
+    advice = reason("b", "a", rule="hint", level="advice", quantity="gap to a")
+    open_one = reason("b", "a", rule="sure", level="warning", verdict=U, cause="stale", quantity="gap to a")
+    kept = without_echoes(numbered([danger, *rooms, advice, open_one]))
+    assert [each.rule for each in kept] == ["sting"]
+    assert kept[0].echoes == ("2 room-0", "3 room-1")
 
 
 def test_a_danger_is_never_left_out_for_a_danger_of_another_rule() -> None:

@@ -9,6 +9,7 @@ from advisor.reports.page import Tone
 from advisor.reports.rows import (
     best_bands,
     deciding,
+    echo_text,
     folded,
     grounds_of,
     here_texts,
@@ -272,3 +273,13 @@ def test_rows_with_numbers_and_a_whole_answer_are_never_folded() -> None:
     assert folded(gaps) == {}
     both = [up_flow("acan-1"), up_flow("stag-1")]
     assert len(deciding(both, most=4, fold=False).shown) == 2
+
+
+def test_what_another_row_stands_for_is_counted_and_named_with_its_numbers() -> None:
+    one = samples.STUNG.model_copy(update={"echoes": ("3 hands-apart", "4 room")})
+    assert echo_text(one) == "and 2 more of the same: 3 hands-apart, 4 room; --open 3"
+    assert (
+        echo_text(one.model_copy(update={"echoes": ("hands-apart",)}))
+        == "and 1 more of the same: hands-apart"
+    )
+    assert echo_text(samples.STUNG) == ""
