@@ -12,6 +12,7 @@ from advisor.language.nodes import Compare, Level, Stage
 from advisor.model.changes import Add, Change, Move, Remove
 from advisor.model.results import Comfort, CoralSummary, Need, PlaceAnswer, Reason, Verdict, WhereAnswer, Word
 from advisor.model.tank import Phase, Spot
+from advisor.planning.accepts import TANK_SUBJECT
 from advisor.planning.bench import Bench, RulePlane, Sitting
 from advisor.planning.cautions import cautions_with
 from advisor.planning.desk import Desk, Subject, gates_of, subject_named, summary_of
@@ -162,7 +163,8 @@ def where(desk: Desk, coral: str, *, level: int = 1) -> WhereAnswer:
     taken = (f"{full} of {named} spots already taken",) if full else ()
     stays = (f"it stands on {now_on} now: why {subject.animal.id}",) if now_on else ()
     own_lines = house_lines(places[0].reasons if places else ())
-    notes = (*stays, *own_lines, *house_lines_here(desk, sitting), *looked_at, *taken)
+    crowded = () if subject.placed or not told else _for_the_tank(reasons[told[0]])
+    notes = (*stays, *own_lines, *house_lines_here(desk, sitting), *looked_at, *taken, *crowded)
     weakest = weakest_point(places[0].reasons) if places else ""
     duties = [duty for each in (tonight, *places[:1]) if each is not None for duty in each.duties]
     return WhereAnswer(
@@ -254,7 +256,9 @@ def place_answer(
     light_steps = getting_used(reasons, rules)
     duties = duties_of(reason for reason in reasons if reason.rule not in rules)
     holds = int(np.count_nonzero(holding(found.table) & (found.table.world == item.world)))
-    shown = tuple(without_echoes(without_open_advice(reasons), both_ways=both_ways)) if level < 2 else reasons
+    of_place = [reason for reason in reasons if not _is_advice_for_the_tank(reason)]
+    brief = without_echoes(without_open_advice(of_place), both_ways=both_ways)
+    shown = tuple(brief) if level < 2 else reasons
     return PlaceAnswer(
         place=spot.id or WHERE_IT_STANDS,
         name=spot.name,
@@ -263,7 +267,7 @@ def place_answer(
         reasons=shown,
         comforts=tuple(found.comforts[item.world]),
         duties=duties,
-        changes=_changes(reasons, subject.animal.id),
+        changes=_changes(of_place, subject.animal.id),
         holds=holds,
         light_steps=light_steps,
     )
@@ -299,6 +303,17 @@ def getting_used(reasons: Sequence[Reason], rules: frozenset[str]) -> str:
         (reason for reason in reasons if reason.rule in rules and reason.verdict is Verdict.FAILS), None
     )
     return "" if steps is None else "; ".join(steps.duties) or steps.remedy
+
+
+def _is_advice_for_the_tank(reason: Reason) -> bool:
+    """Whether advice speaks of the tank alone: no place makes it better or worse."""
+    return reason.level == "advice" and reason.subjects == (TANK_SUBJECT,)
+
+
+def _for_the_tank(reasons: Sequence[Reason]) -> tuple[str, ...]:
+    """What advice about the whole tank says to one who thinks of putting another animal in."""
+    told = [each for each in reasons if _is_advice_for_the_tank(each) and each.verdict is Verdict.FAILS]
+    return tuple(f"whatever the place: {each.sentence}" for each in told)
 
 
 def _changes(reasons: Sequence[Reason], about: str) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from advisor.api import Session, open_tank
 from advisor.errors import UnusableInput
 from advisor.model.results import PlaceAnswer, Verdict, WhereAnswer, Word
 from advisor.planning.where import NO_PLACE_TONIGHT, speaks_against
-from tests.planning.tanks import GOOD, coral, opened, spot
+from tests.planning.tanks import GOOD, WATER, coral, opened, spot
 from tests.properties.demo import FOLDER, ON
 
 STANDING = "size: 10 cm, placed: 2025-05-10, doing: well since 2025-07-01, fixing: glued"
@@ -278,3 +278,13 @@ def test_an_id_may_be_typed_in_capitals(tmp_path: Path) -> None:
 def test_a_name_of_a_coral_is_a_coral_from_the_shop(tmp_path: Path) -> None:
     session = opened(tmp_path, spots=spot("here"), corals=TORCH)
     assert session.where("torch").coral.not_in_tank
+
+
+def test_advice_for_the_whole_tank_is_no_row_of_a_place_and_closes_the_answer_once(tmp_path: Path) -> None:
+    water = WATER.replace("150 x 60 x 50 cm", "25 x 20 x 30 cm")
+    session = opened(tmp_path, spots=two_spots(""), corals=TORCH, water=water, months=1)
+    answer = session.where("torch-1")
+    for place in (*answer.places, session.why("torch-1", "here").place):
+        assert "room-for-all-grown" not in {reason.rule for reason in place.reasons}
+        assert not any("floor of the tank" in change for change in place.changes)
+    assert sum("floor of the tank" in note for note in answer.notes) == 1
