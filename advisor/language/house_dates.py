@@ -48,9 +48,16 @@ def as_of(
     if library.contested:
         over = {aside.edit for aside in out if aside.kind is AsideKind.RAN_OUT}
         _, ahead = lay_over(bare, [edit for edit in every if edit not in over])
-        kept += [problem for problem in ahead if problem.code == CONTRADICTED]
+        apart = [problem for problem in ahead if problem.code == CONTRADICTED]
+        kept += sorted(apart, key=_place)
     left = replace(left, aside=(*told, *left.aside, *out), on=day.isoformat())
     return left, (*kept, *(_warning(item) for item in out))
+
+
+def _place(problem: Problem) -> tuple[str, int, int]:
+    """Where a problem stands."""
+    span = problem.span
+    return (span.file, span.line, span.column) if span is not None else ("", 0, 0)
 
 
 def laid_by_day(library: Library, edits: Sequence[HouseEdit]) -> tuple[Library, list[Problem]]:
