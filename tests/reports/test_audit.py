@@ -85,7 +85,7 @@ def test_the_headline_counts_what_is_wrong_with_the_whole_tank() -> None:
     assert headline(gates=(untested,)) == "Nothing is known to be wrong now, but a test is missing."
     assert headline(gates=(gate(Verdict.HOLDS),)) == "Nothing is known to be wrong now."
     quiet = samples.audit_quiet().model_copy(update={"gates": (untested,)})
-    assert "TEST FIRST Alkalinity was last tested" in render(audit_page(quiet, 0))
+    assert "TEST FIRST Test it before moving any." in render(audit_page(quiet, 0))
 
 
 def test_advice_that_is_open_is_no_question_and_told_below_the_questions() -> None:
