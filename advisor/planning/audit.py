@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 import networkx as nx
 import numpy as np
@@ -63,8 +63,7 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
     later = [reason for reason in reasons if reason.until is not None]
     still_open = numbered(_still_open(reasons), mark="o")
     grouped = numbered((*_grouped(now), *_grouped(later)))
-    movers = _in_order_of_findings(fewest_moves(now), grouped)
-    cures = moves_together(desk, movers[:MOST_MOVES])
+    movers, cures = _movers(desk, now, grouped)
     most = SHOWN_PER_RULE if level < WHOLE else len(every)
     gates = gates_of(desk, sitting, about_world=False, level=level)
     shown, waiting = held_back(grouped[: len(now)], gates if level < 2 else ())
@@ -92,7 +91,7 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
         silent=_silent(placed, planes, sitting, table),
         move_first=movers,
         moves=tuple(cures.values()),
-        nowhere=tuple(mover for mover in movers[:MOST_MOVES] if mover not in cures),
+        nowhere=_nowhere(movers, cures),
         needs=needs_of(each for each in still_open if each.level != _ADVICE),
     )
 
@@ -114,8 +113,41 @@ def _harmed(reasons: Sequence[Reason], *, later: bool) -> set[str]:
     }
 
 
-def fewest_moves(reasons: Sequence[Reason]) -> tuple[str, ...]:
+def _movers(
+    desk: Desk, now: Sequence[Reason], findings: Sequence[Reason]
+) -> tuple[tuple[str, ...], dict[str, str]]:
+    """Whom to move, of as few as can be those that a place is known for, and the moves that help them."""
+    movers, cures = _found(desk, now, findings, frozenset())
+    stuck: set[str] = set()
+    while not stuck.issuperset(nowhere := _nowhere(movers, cures)):
+        stuck.update(nowhere)
+        others, moves = _found(desk, now, findings, stuck)
+        if len(_nowhere(others, moves)) >= len(nowhere):
+            break
+        movers, cures = others, moves
+    return movers, cures
+
+
+def _found(
+    desk: Desk, now: Sequence[Reason], findings: Sequence[Reason], stuck: Collection[str]
+) -> tuple[tuple[str, ...], dict[str, str]]:
+    """The fewest animals to move, rather none of those that are stuck, and the moves that help them."""
+    movers = _in_order_of_findings(fewest_moves(now, stuck), findings)
+    return movers, moves_together(desk, movers[:MOST_MOVES])
+
+
+def _nowhere(movers: Sequence[str], cures: Mapping[str, str]) -> tuple[str, ...]:
+    """Those of the movers looked at that no place is known for."""
+    return tuple(mover for mover in movers[:MOST_MOVES] if mover not in cures)
+
+
+def fewest_moves(reasons: Sequence[Reason], stuck: Collection[str] = ()) -> tuple[str, ...]:
     """Return a smallest set of animals that has a part in every danger between two.
+
+    Parameters
+    ----------
+    stuck
+        Animals that no place is known for: of sets that are as small, one with few of them.
 
     Notes
     -----
@@ -137,7 +169,11 @@ def fewest_moves(reasons: Sequence[Reason]) -> tuple[str, ...]:
     graph.add_edges_from((number[one], number[other]) for one, other in left)
     for part in nx.connected_components(graph):
         piece: nx.Graph[int] = nx.Graph(nx.induced_subgraph(graph, sorted(part)))
-        kept, _ = nx.max_weight_clique(nx.complement(piece), weight=None)
+        rest = nx.complement(piece)
+        # one more animal that stays outweighs all that would rather stay
+        worth = {index: len(piece) + 1 + (names[index] in stuck) for index in piece}
+        nx.set_node_attributes(rest, worth, "worth")
+        kept, _ = nx.max_weight_clique(rest, weight="worth")
         found |= {names[index] for index in set(piece) - set(kept)}
     return tuple(sorted(found))
 

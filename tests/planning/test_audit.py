@@ -6,13 +6,14 @@ import random
 from itertools import combinations
 from pathlib import Path
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.model.results import Reason, Verdict
 from advisor.planning.audit import SHOWN_PER_RULE, fewest_moves
 from tests.planning.reasons import reason
-from tests.planning.tanks import WATER, coral, opened, spot
+from tests.planning.tanks import GOOD, WATER, coral, opened, spot
 from tests.planning.test_where import STANDING, two_spots
 
 EDGES = st.lists(
@@ -54,6 +55,21 @@ def test_the_fewest_moves_do_not_depend_on_the_order_of_findings(
     mixed = [edge if random.Random(seed + at).random() < 0.5 else edge[::-1] for at, edge in enumerate(edges)]
     random.Random(seed).shuffle(mixed)
     assert fewest_moves(dangers(edges, [])) == fewest_moves(dangers(mixed, []))
+
+
+@given(edges=EDGES, stuck=st.sets(st.integers(0, 6)))
+def test_of_as_few_moves_those_are_chosen_that_need_nobody_who_is_stuck(
+    edges: list[tuple[int, int]], stuck: set[int]
+) -> None:
+    fewest = smallest(edges, [])
+    least = min(
+        len(stuck & set(chosen))
+        for chosen in combinations(range(7), fewest)
+        if all(one in chosen or two in chosen for one, two in edges)
+    )
+    found = fewest_moves(dangers(edges, []), {f"a{each}" for each in stuck})
+    assert len(found) == fewest
+    assert len({int(name.removeprefix("a")) for name in found} & stuck) == least
 
 
 def test_warnings_ask_nobody_to_move() -> None:
@@ -213,3 +229,19 @@ def test_questions_and_numbers_are_the_same_at_every_level(tmp_path: Path) -> No
     assert [[need.settles for need in answer.needs] for answer in told] == [
         [need.settles for need in told[0].needs]
     ] * 4
+
+
+@pytest.mark.parametrize(("one", "other", "mover"), [
+    ("staghorn", "torch", "two-1"),
+    ("torch", "staghorn", "one-1"),
+])  # fmt: skip
+def test_of_two_that_clash_the_one_is_to_be_moved_that_a_place_is_known_for(
+    one: str, other: str, mover: str, tmp_path: Path
+) -> None:
+    dim = GOOD.replace("115 PAR", "60 PAR")
+    far = spot("far", "gaps: {one-1: 90 cm, two-1: 90 cm}", what=dim)
+    spots, corals = beside("6 cm", one=one, other=other, more=far)
+    answer = opened(tmp_path, spots=spots, corals=corals).audit()
+    assert answer.move_first == (mover,)
+    assert answer.nowhere == ()
+    assert "to far" in answer.moves[0]
