@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from advisor.errors import Problem, unusable
+from advisor.errors import Problem, Severity, unusable
 from advisor.rulework.checking import check_rules as check_rules
 from advisor.rulework.checking import house_in_tank as house_in_tank
 from advisor.rulework.checking import rule_reaches as rule_reaches
@@ -141,30 +141,32 @@ def add_coral(
     spot: str = "",
     facts: Mapping[str, str] | None = None,
 ) -> Event:
-    """Add a coral to a tank, waiting or on a spot, and return the event.
+    """Add a coral to a tank, waiting or on a spot, and return the event; `understood_as` tells its card.
 
     Raises
     ------
     UnusableInput
         If what is told cannot be used; nothing is written then.
     """
-    from advisor.knowledge.names import find_card
     from advisor.tankfiles.changes import add_coral
 
-    match = find_card(called, shipped())
-    if not match.cards:
-        near = f"did you mean {', '.join(match.candidates[:4])}? " if match.candidates else ""
-        raise unusable(
-            (
-                Problem(
-                    "name-304",
-                    f"I have no card called '{called}'",
-                    mend=f"{near}Its scientific name will do, or its group: soft coral, mushroom, clam …",
-                ),
-            )
-        )
     vocabulary, words = _in_force(folder)
     return add_coral(folder, vocabulary, called, on=on, id=id, spot=spot, told=facts, words=words)
+
+
+def understood_as(folder: Path, called: str) -> tuple[str, tuple[Problem, ...]]:
+    """Return how the name of a coral led to its card, empty where that is plain, and a warning if to none."""
+    from advisor.knowledge.names import find_card
+    from advisor.tankfiles.pasted import parse_coral_line
+
+    name = parse_coral_line(called).called or called
+    match = find_card(name, usable(*library_in_force(None, house_rules(folder))))
+    if match.cards:
+        return match.how, ()
+    near = f"did you mean {', '.join(match.candidates[:4])}? " if match.candidates else ""
+    mend = f"{near}Its scientific name will do, or its group: soft coral, mushroom, clam …"
+    what = f"I have no card called '{name}', so it counts as a zoanthid for your hands until you know"
+    return "", (Problem("name-301", what, mend=mend, severity=Severity.WARNING),)
 
 
 def add_spot(

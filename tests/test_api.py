@@ -145,3 +145,15 @@ def test_a_reading_dated_after_the_day_asked_about_is_left_out_and_told(tmp_path
     ]
     late = api.open_tank(tmp_path, on=date(2027, 1, 2))
     assert late.problems == ()
+
+
+def test_an_added_coral_is_said_to_be_what_its_name_was_taken_for(tmp_path: Path) -> None:
+    folder = tmp_path / "hall"
+    advisor.new_tank(folder, {}, "torch")
+    assert advisor.add_coral(folder, "zzqx", on=DAY).subject == "zzqx-1"
+    how, problems = advisor.api.understood_as(folder, "zzqx, 8 cm")
+    assert (how, [problem.code for problem in problems]) == ("", ["name-301"])
+    assert "counts as a zoanthid" in problems[0].what
+    how, problems = advisor.api.understood_as(folder, "blue unicorn")
+    assert "blue unicorn" in how
+    assert problems == ()

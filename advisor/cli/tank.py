@@ -96,7 +96,11 @@ def add(arguments: argparse.Namespace, out: Output) -> int:
 
     event = {"coral": _add_coral, "spot": _add_spot, "reading": _add_reading}[arguments.thing](arguments)
     out.problems(api.hardly_possible(_folder(arguments), event))
-    return _told(out, event)
+    how = ""
+    if arguments.thing == "coral":
+        how, unknown = api.understood_as(_folder(arguments), arguments.name)
+        out.problems(unknown)
+    return _told(out, event, understood=how)
 
 
 def _add_coral(arguments: argparse.Namespace) -> Event:
@@ -153,7 +157,7 @@ def _on(arguments: argparse.Namespace) -> date:
     return day or date.today()
 
 
-def _told(out: Output, event: Event, lapsed: Sequence[str] = ()) -> int:
+def _told(out: Output, event: Event, lapsed: Sequence[str] = (), understood: str = "") -> int:
     from advisor.model.results import EventAnswer
     from advisor.reports.as_json import model_json
     from advisor.reports.page import Tone, labelled
@@ -161,8 +165,8 @@ def _told(out: Output, event: Event, lapsed: Sequence[str] = ()) -> int:
 
     where = f" to {event.spot}" if event.spot else ""
     text = f"{event.subject}{where}, {day_text(event.on)} (journal {event.id})"
-    notes = [labelled("NOTE", sentence(each), Tone.OPEN) for each in lapsed]
-    answer = EventAnswer(event=event, lapsed=tuple(lapsed))
+    notes = [labelled("NOTE", sentence(each), Tone.OPEN) for each in (understood, *lapsed) if each]
+    answer = EventAnswer(event=event, lapsed=tuple(lapsed), understood=understood)
     out.document(model_json(answer), (labelled(event.kind.value, text, Tone.GOOD), *notes))
     return 0
 

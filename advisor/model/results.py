@@ -282,3 +282,5 @@ class EventAnswer(Model):
     event: Event
     lapsed: tuple[str, ...] = ()
     """What the keeper had accepted and no longer counts by this."""
+    understood: str = ""
+    """How the name of what was added led to its card; empty where that is plain."""

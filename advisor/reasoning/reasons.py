@@ -9,7 +9,7 @@ import numpy as np
 
 from advisor.language.nodes import Binder
 from advisor.model.results import Ground, Need, Reason, Step, Value, Verdict
-from advisor.model.vocabulary import Kind, Source, Supplier
+from advisor.model.vocabulary import Kind, Measure, NumberType, Source, Supplier
 from advisor.reasoning.bindings import Bindings, Population
 from advisor.reasoning.columns import Floats
 from advisor.reasoning.compile import CompiledRule
@@ -35,6 +35,7 @@ from advisor.reasoning.record import (
 from advisor.reasoning.recording import Recording, step_below
 from advisor.reasoning.sentences import fill
 from advisor.reasoning.tables import Tables
+from advisor.units import Dimension
 
 LEANS = {1: "yes", 0: "", -1: "no"}
 WORDS_ONLY, NUMBERS, CELLS, PATHS, EVERYTHING = range(5)
@@ -225,12 +226,18 @@ def _grounds(cells: Iterable[tuple[CellOp, Row]]) -> tuple[Ground, ...]:
     return tuple(dict.fromkeys(ground for cell, row in cells for ground in grounds_of(row.cell(cell))))
 
 
+_TIMED = "20 cm in …, …, … s"
+"""How a crumb that was timed is told; the seconds are to be filled in."""
+
+
 def _command(cell: CellOp, subjects: tuple[str, ...]) -> str:
     """What to type once a cell is known; nothing where no keeper can tell it."""
     told = cell.relation if isinstance(cell, RelationCell) else cell.measure
     if Supplier.KEEPER not in told.suppliers:
         return ""
-    return f'advisor tank add reading {",".join(subjects)} {cell.name} "…"'
+    kind = told.type if isinstance(told, Measure) else None
+    is_speed = isinstance(kind, NumberType) and kind.dimension is Dimension.SPEED
+    return f'advisor tank add reading {",".join(subjects)} {cell.name} "{_TIMED if is_speed else "…"}"'
 
 
 def _open(parts: Sequence[Op], row: Row) -> tuple[tuple[CellOp, Row], ...]:

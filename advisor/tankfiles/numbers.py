@@ -258,7 +258,7 @@ def in_other_unit(text: str, measure: Measure, kind: NumberType) -> str:
 
 _READ_AGAIN = "read it again, or write unknown"
 _ONE_NUMBER = "one number with its unit, or a range from low to high"
-_SECONDS = re.compile(r"\d\s*(?:s|secs?|seconds?)\b", re.IGNORECASE)
+_SECONDS = re.compile(r"(?<![/a-z])(?:s|secs?|seconds?)\b", re.IGNORECASE)
 _GROUPED = re.compile(r"\b[1-9]\d*,\d{3}\b")
 """A comma that may part thousands, so that nobody knows which number is meant."""
 

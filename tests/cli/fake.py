@@ -94,6 +94,7 @@ class FakeApi:
     cards_asked: list[tuple[tuple[str, ...], tuple[str, ...]]] = field(default_factory=list)
     lapsed: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
+    understood: tuple[str, tuple[Problem, ...]] = ("", ())
     odd: tuple[Problem, ...] = ()
     fault: BaseException | None = None
     handling: HandlingAnswer = field(default_factory=lambda: SHEET)
@@ -225,6 +226,9 @@ class FakeApi:
 
     def new_tank(self, folder: Path, answers: dict[str, str], corals: str) -> None:
         self.changed.append(("new", folder, answers, corals))
+
+    def understood_as(self, folder: Path, called: str) -> tuple[str, tuple[Problem, ...]]:
+        return self.understood
 
     def list_remarks(self, corals: str) -> tuple[str, ...]:
         return self.remarks

@@ -111,6 +111,17 @@ def test_adding_a_coral(api: FakeApi, tmp_path: Path, capsys: pytest.CaptureFixt
     assert capsys.readouterr().out == "added     torch-2, 2 Nov 2026 (journal e-7)\n"
 
 
+def test_adding_a_coral_says_what_its_name_was_taken_for(
+    api: FakeApi, capsys: pytest.CaptureFixture[str]
+) -> None:
+    api.understood = ("'blue unicorn' has blue coral in it", ())
+    assert main(["tank", "add", "coral", "blue unicorn", "--on", "2026-11-02"]) == 0
+    assert "NOTE      'blue unicorn' has blue coral in it." in capsys.readouterr().out
+    api.understood = ("", (Problem("name-301", "I have no card called 'zzqx'", severity=Severity.WARNING),))
+    assert main(["tank", "add", "coral", "zzqx", "--on", "2026-11-02"]) == 0
+    assert "I have no card called 'zzqx'" in capsys.readouterr().err
+
+
 def test_adding_a_spot(api: FakeApi, tmp_path: Path) -> None:
     main(
         ["tank", "add", "spot", "ledge", "--at", "left, back", "--set", "light=medium", "--on", "2026-11-02"]

@@ -131,6 +131,7 @@ def test_a_number_outside_is_tried_in_other_units(vocabulary: Vocabulary) -> Non
     ("name", "text", "mend"),
     [
         ("flow", "20 cm and 2 s", "20 cm in 2.0, 2.2, 1.9 s, in place of what you timed"),
+        ("flow", "20 cm in …, …, … s", "20 cm in 2.0, 2.2, 1.9 s, in place of what you timed"),
         ("size", "1 cm 2 cm", "one number with its unit, or a range from low to high"),
         ("light", "1,000 PAR", "one number with its unit, or a range from low to high"),
         ("light", "140-100 PAR", "one number with its unit, or a range from low to high"),
