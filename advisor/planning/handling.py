@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.knowledge.actions import Understood, understood
 from advisor.knowledge.cardlines import words_of
@@ -140,9 +140,22 @@ def _of_kind(lines: Sequence[_Told], kind: HandlingKind, of: set[str]) -> list[_
 
 def _ways(lines: Sequence[_Told], told: set[str], hushed: set[str], known: Sheets) -> list[_Told]:
     """How each thing is done; a keeper's own sheet tells nothing that was heard in a forbidden word alone."""
-    shipped = _of_kind([each for each in lines if each.sheet.name not in known.own], HandlingKind.SAFE, told)
+    shipped = _strict_ways([each for each in lines if each.sheet.name not in known.own])
     own = [each for each in lines if each.sheet.name in known.own]
-    return [*shipped, *_of_kind(own, HandlingKind.SAFE, told - hushed)]
+    return [*_of_kind(shipped, HandlingKind.SAFE, told), *_of_kind(own, HandlingKind.SAFE, told - hushed)]
+
+
+def _strict_ways(lines: Sequence[_Told]) -> list[_Told]:
+    """Ways of doing things; one of a sheet that forbids something stands without that of any animal."""
+    strict = {each.sheet.name for each in lines if each.line.kind is HandlingKind.NEVER and not each.anything}
+    ways = [each for each in lines if each.line.kind is HandlingKind.SAFE]
+    alone = {name for each in ways if each.sheet.name in strict for name in each.line.actions}
+    kept = []
+    for each in ways:
+        acts = tuple(name for name in each.line.actions if not (each.anything and name in alone))
+        if acts or not each.line.actions:
+            kept.append(replace(each, line=replace(each.line, actions=acts)))
+    return kept
 
 
 def _steps(lines: Iterable[_Told], known: Sheets) -> tuple[HandlingStep, ...]:

@@ -40,20 +40,23 @@ class _Sources:
 
 
 def handling_page(answer: HandlingAnswer, level: int = 1) -> Page:
-    """Return the sheet; level 0 keeps what must never be done and, of the whole sheet, how to get help."""
+    """Return the sheet; level 0 leaves out how things are done, and tells of a plan what comes first."""
     sources = _Sources(listed=level > 0)
     refused = _steps("NO", answer.refused, sources, Tone.CAUTION)
-    if level == 0 and answer.about_to:
-        return tuple(parted(refused, _head(answer), _foot(answer)))
+    cautions = caution_blocks(answer.cautions, level, coral="")
     never = _steps("NEVER", answer.never, sources, Tone.CAUTION)
-    body = [] if level == 0 else [_first(answer, sources), *_ways(answer, sources)]
+    first = _first(answer, sources)
+    if level == 0 and answer.about_to:
+        all_told = never if answer.not_read else []
+        return tuple(parted(refused, _head(answer), all_told, cautions, first, _foot(answer)))
+    body = [first] if level == 0 else [first, *_ways(answer, sources)]
     signs = _steps("SIGNS", answer.signs, sources, Tone.HEAD)
     helps = _steps("GET HELP", answer.helps, sources, Tone.CAUTION)
     groups = (
         refused,
         _head(answer),
         never,
-        [] if level == 0 else caution_blocks(answer.cautions, level, coral=""),
+        cautions,
         *body,
         signs,
         helps,

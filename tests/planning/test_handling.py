@@ -55,9 +55,16 @@ def test_the_whole_sheet_holds_what_is_of_the_animal_before_what_is_of_any() -> 
     answer = ask("zoas")
     assert texts(answer, "never") == ["Never boil it."]
     assert answer.refused == ()
-    assert texts(answer, "ways") == ["Under water.", "Wet hands.", "A sharp blade."]
+    assert texts(answer, "ways") == ["Under water.", "A sharp blade."]
     assert texts(answer, "helps") == ["Get help.", "Wash the cut."]
     assert (answer.title, answer.cards, answer.stricter) == ("zoas", ("zoas",), "")
+
+
+def test_a_way_of_a_sheet_that_forbids_something_stands_without_that_of_any_animal() -> None:
+    assert texts(ask("zoas", doing="touch"), "ways") == ["Under water."]
+    assert texts(ask("torch", doing="touch"), "ways") == ["Wet hands.", "A sharp blade."]
+    (blade,) = [step for step in ask("zoas").ways if step.text == "A sharp blade."]
+    assert blade.actions == ("cutting it",)
 
 
 def test_what_is_forbidden_is_never_told_as_safe() -> None:

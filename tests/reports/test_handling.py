@@ -105,18 +105,25 @@ def test_why_it_is_the_stricter_sheet_is_told() -> None:
     assert "'x' may be y." in shown
 
 
-def test_at_a_glance_a_refusal_stands_alone() -> None:
+def test_at_a_glance_of_a_plan_a_refusal_the_cautions_and_what_comes_first_remain() -> None:
     shown = render(handling_page(REFUSAL, 0))
     assert shown.startswith("NO        Never boil it. [study]")
     assert "I understood: boiling it." in shown
-    assert "Goggles." not in shown
+    assert "CAUTION   Gloves." in shown
+    assert "FIRST     Goggles. [study]" in shown
+    assert "Under water." not in shown
+    assert "Never steam it." not in shown
+    unread = REFUSAL.model_copy(update={"not_read": ("warp",)})
+    assert "Never steam it. [study]" in render(handling_page(unread, 0))
 
 
-def test_at_a_glance_what_must_never_be_done_and_help_remain_of_the_whole_sheet() -> None:
+def test_at_a_glance_all_but_the_ways_of_doing_it_remain_of_the_whole_sheet() -> None:
     shown = render(handling_page(SHEET, 0))
     assert "Never steam it. [study]" in shown
+    assert "CAUTION   Gloves." in shown
+    assert "FIRST     Goggles. [study]" in shown
     assert "Call the emergency services." in shown
-    assert "Goggles." not in shown
+    assert "Under water." not in shown
     assert "SOURCES" not in shown
 
 
