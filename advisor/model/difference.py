@@ -15,6 +15,7 @@ class Meaning(StrEnum):
     ALLOWED = "now allowed"
     UNDECIDED = "newly undecided"
     DECIDED = "newly decided"
+    UNASKED = "no longer asked"
     LESSER = "now with more against it"
     BETTER = "now with less against it"
     ELSEWHERE = "now sent elsewhere"
@@ -35,6 +36,7 @@ class Declared(StrEnum):
 
     ADDED = "added"
     REMOVED = "removed"
+    SWITCHED_OFF = "switched off"
     CHANGED = "changed"
     RENAMED = "renamed"
 

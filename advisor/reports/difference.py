@@ -16,6 +16,7 @@ _TONES = {
     Meaning.ALLOWED: Tone.GOOD,
     Meaning.UNDECIDED: Tone.OPEN,
     Meaning.DECIDED: Tone.GOOD,
+    Meaning.UNASKED: Tone.OPEN,
     Meaning.LESSER: Tone.OPEN,
     Meaning.BETTER: Tone.GOOD,
 }

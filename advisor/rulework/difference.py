@@ -78,7 +78,7 @@ def difference(
     return DiffAnswer(
         before=names[0],
         after=names[1],
-        changes=_changes(edits, before, after, renames),
+        changes=tuple(_by_house(change, bare.after) for change in _changes(edits, before, after, renames)),
         flips=tuple(sorted(flips, key=_order)),
         examples=counts[0],
         tanks=tuple(sides.tank.name for sides in tanks if sides.tank is not None),
@@ -134,6 +134,13 @@ def _changes(
             )
         out.append(change)
     return tuple(out)
+
+
+def _by_house(change: DeclaredChange, after: Library) -> DeclaredChange:
+    """What became of a declaration; one that still ships and that a house line switches off is not removed."""
+    off = change.name in (*after.shipped.rules, *after.shipped.prefers) and change.kind in ("rule", "prefer")
+    gone = change.what is Declared.REMOVED and off
+    return change.model_copy(update={"what": Declared.SWITCHED_OFF}) if gone else change
 
 
 def _part(key: Key, parts: Mapping[Key, Content]) -> Content | None:
@@ -269,6 +276,8 @@ def meaning_of(asked: Asked, old: Side, new: Side, levels: tuple[str, str]) -> M
             return Meaning.UNDECIDED
         return Meaning.REFUSED if new.answer == fails else Meaning.ALLOWED
     if open_ in (old.answer, new.answer):
+        if not new.answer:
+            return Meaning.UNASKED
         return Meaning.UNDECIDED if new.answer == open_ else Meaning.DECIDED
     if later in (old.answer, new.answer):
         return Meaning.LESSER if new.answer == later else Meaning.BETTER

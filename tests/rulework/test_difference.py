@@ -124,6 +124,20 @@ def test_a_rule_that_only_has_another_name_changes_nothing() -> None:
     assert answer.flips == ()
 
 
+def test_a_rule_that_a_house_line_switches_off_is_not_removed() -> None:
+    rule = 'rule own\n  for animal a\n  expect light(a.spot) <= low-light\n  level advice\n  because "{a}"\n'
+    off = compared(rule, rule + "house\n  switch off own\n")
+    assert [(change.id, change.what) for change in off.changes] == [("rule own", Declared.SWITCHED_OFF)]
+    gone = compared(rule, "")
+    assert [(change.id, change.what) for change in gone.changes] == [("rule own", Declared.REMOVED)]
+
+
+def test_what_is_no_longer_asked_is_not_decided() -> None:
+    open_one = Side(answer=OPEN)
+    assert meaning_of(TANKWISE, open_one, Side(), ("warning", "")) is Meaning.UNASKED
+    assert meaning_of(TANKWISE, open_one, Side(answer=HOLDS), ("warning", "warning")) is Meaning.DECIDED
+
+
 def test_the_same_rules_have_no_difference() -> None:
     answer = compared(EXAMPLE, EXAMPLE)
     assert (answer.changes, answer.flips) == ((), ())
