@@ -48,10 +48,9 @@ def as_of(
     if library.contested:
         over = {aside.edit for aside in out if aside.kind is AsideKind.RAN_OUT}
         _, ahead = lay_over(bare, [edit for edit in every if edit not in over])
-        apart = [problem for problem in ahead if problem.code == CONTRADICTED]
-        kept += sorted(apart, key=_place)
+        kept += [problem for problem in ahead if problem.code == CONTRADICTED]
     left = replace(left, aside=(*told, *left.aside, *out), on=day.isoformat())
-    return left, (*kept, *(_warning(item) for item in out))
+    return left, tuple(sorted((*kept, *(_warning(item) for item in out)), key=_place))
 
 
 def _place(problem: Problem) -> tuple[str, int, int]:
