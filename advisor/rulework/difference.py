@@ -137,7 +137,7 @@ def _changes(
 
 
 def _by_house(change: DeclaredChange, after: Library) -> DeclaredChange:
-    """What became of a declaration; one that still ships and that a house line switches off is not removed."""
+    """What became of a declaration; one that a house line switches off is not removed."""
     off = change.name in (*after.shipped.rules, *after.shipped.prefers) and change.kind in ("rule", "prefer")
     gone = change.what is Declared.REMOVED and off
     return change.model_copy(update={"what": Declared.SWITCHED_OFF}) if gone else change

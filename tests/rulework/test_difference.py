@@ -134,7 +134,7 @@ def test_a_rule_that_a_house_line_switches_off_is_not_removed() -> None:
 
 def test_what_is_no_longer_asked_is_not_decided() -> None:
     open_one = Side(answer=OPEN)
-    assert meaning_of(TANKWISE, open_one, Side(), ("warning", "")) is Meaning.UNASKED
+    assert meaning_of(TANKWISE, open_one, Side(answer=""), ("warning", "")) is Meaning.UNASKED
     assert meaning_of(TANKWISE, open_one, Side(answer=HOLDS), ("warning", "warning")) is Meaning.DECIDED
 
 
