@@ -213,9 +213,11 @@ def _about_adding(add: Parser, common: Parser) -> None:
     coral.add_argument("--light", default="", help='the light it comes from, "110 PAR"')
     spot.add_argument("name", metavar="SPOT", help="its id")
     spot.add_argument("--at", default="", help='"left, back, high" or "30, 20, 15 cm"')
+    spot.add_argument("--light", default="", help='the light there, "118 PAR" or medium')
     reading.add_argument("subject", metavar="THING", help="a spot, a coral, two of them as a,b, or tank")
     reading.add_argument("measure", metavar="MEASURE", help="such as light, flow, gap, alkalinity")
-    reading.add_argument("value", metavar="VALUE", help='"118 PAR", "12 +-1 cm", medium')
+    reading.add_argument("value", metavar="VALUE", nargs="?", default="",
+                         help='"118 PAR", "12 +-1 cm", medium')  # fmt: skip
     reading.add_argument("--how", default="", help="instrument or method")
     for parser in (coral, spot):
         parser.add_argument("--set", metavar="KEY=VALUE", action="append", default=[], type=_pair,

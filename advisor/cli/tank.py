@@ -6,6 +6,7 @@ import argparse
 import re
 import sys
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
     from advisor.model.tank import Event
     from advisor.reports.as_json import Json
 
+_OF_A_PLACE = frozenset({"light", "par", "flow", "gap", "size", "height", "depth"})
+"""What is read at a spot or a coral; anything else with a number is taken for the water's."""
 _LIST_PROMPT = "Your corals, one a line (name, size, light it comes from); an empty line ends the list:"
 
 
@@ -94,13 +97,25 @@ def add(arguments: argparse.Namespace, out: Output) -> int:
     """Add a coral, a spot or a reading."""
     from advisor import api
 
-    event = {"coral": _add_coral, "spot": _add_spot, "reading": _add_reading}[arguments.thing](arguments)
+    make = {"coral": _add_coral, "spot": _add_spot, "reading": _add_reading}[arguments.thing]
+    try:
+        event = make(arguments)
+    except UnusableInput as fault:
+        raise _nothing_written(fault) from fault
     out.problems(api.hardly_possible(_folder(arguments), event))
     how = ""
     if arguments.thing == "coral":
         how, unknown = api.understood_as(_folder(arguments), arguments.name)
         out.problems(unknown)
     return _told(out, event, understood=how)
+
+
+def _nothing_written(fault: UnusableInput) -> UnusableInput:
+    """The same refusal, its last problem saying that the tank is as it was."""
+    if not fault.problems:
+        return fault
+    *others, last = fault.problems
+    return unusable((*others, replace(last, what=f"{last.what}; nothing was written")))
 
 
 def _add_coral(arguments: argparse.Namespace) -> Event:
@@ -115,16 +130,29 @@ def _add_coral(arguments: argparse.Namespace) -> Event:
 def _add_spot(arguments: argparse.Namespace) -> Event:
     from advisor import api
 
+    light = {"light": arguments.light} if arguments.light else {}
     return api.add_spot(_folder(arguments), arguments.name, on=_on(arguments), at=arguments.at,
-                        facts=dict(arguments.set))  # fmt: skip
+                        facts={**light, **dict(arguments.set)})  # fmt: skip
 
 
 def _add_reading(arguments: argparse.Namespace) -> Event:
     from advisor import api
 
+    if not arguments.value:
+        raise unusable((_without_value(arguments.subject, arguments.measure),))
     subjects = tuple(part.strip() for part in arguments.subject.split(","))
     return api.add_reading(_folder(arguments), subjects, arguments.measure, arguments.value,
                            on=_on(arguments), how=arguments.how)  # fmt: skip
+
+
+def _without_value(first: str, second: str) -> Problem:
+    """The problem of a reading told in two words: of what is missing where the second has a number."""
+    if not re.search(r"\d", second):
+        mend = f'advisor tank add reading {first} {second} "…"'
+        return Problem("command-101", "the following arguments are required: VALUE", mend=mend)
+    subject = "SPOT" if first.lower() in _OF_A_PLACE else "tank"
+    mend = f'advisor tank add reading {subject} {first} "{second}"'
+    return Problem("command-101", f"'{first}' of what? A reading begins with a thing, or tank", mend=mend)
 
 
 def move(arguments: argparse.Namespace, out: Output) -> int:

@@ -129,6 +129,29 @@ def test_adding_a_spot(api: FakeApi, tmp_path: Path) -> None:
     assert api.changed == [("spot", tmp_path, "ledge", DAY, "left, back", {"light": "medium"})]
 
 
+def test_the_light_of_a_new_spot_has_its_option(api: FakeApi, tmp_path: Path) -> None:
+    assert main(["tank", "add", "spot", "backwall", "--light", "low", "--on", "2026-11-02"]) == 0
+    assert api.changed == [("spot", tmp_path, "backwall", DAY, "", {"light": "low"})]
+
+
+@pytest.mark.parametrize(
+    ("words", "mend"),
+    [
+        (["alkalinity", "8.3 dKH"], 'advisor tank add reading tank alkalinity "8.3 dKH"'),
+        (["light", "118 PAR"], 'advisor tank add reading SPOT light "118 PAR"'),
+        (["ledge", "light"], 'advisor tank add reading ledge light "…"'),
+    ],
+)
+def test_a_reading_in_two_words_is_refused_with_the_line_to_type(
+    api: FakeApi, capsys: pytest.CaptureFixture[str], words: list[str], mend: str
+) -> None:
+    assert main(["tank", "add", "reading", *words]) == 2
+    shown = " ".join(capsys.readouterr().err.split())
+    assert f"try: {mend}" in shown
+    assert "nothing was written" in shown
+    assert api.changed == []
+
+
 def test_adding_a_reading_of_two(api: FakeApi, tmp_path: Path) -> None:
     main(["tank", "add", "reading", "torch-1, zoa-2", "gap", "12 cm", "--how", "tape", "--on", "2026-11-02"])
     assert api.changed == [("reading", tmp_path, ("torch-1", "zoa-2"), "gap", "12 cm", DAY, "tape")]
