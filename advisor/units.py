@@ -249,7 +249,16 @@ def format_number(value: float, digits: int = 3) -> str:
 def format_quantity(base_value: float, unit: Unit, digits: int = 3) -> str:
     """Return a base-unit value as text in `unit`: ``118 PAR``."""
     number = format_number(from_base(base_value, unit), max(digits, 5) if unit.name == "SG" else digits)
-    return f"{number} {unit.name}" if unit.name not in ("", "%") else f"{number}{unit.name}"
+    gap = "" if unit.name in ("", "%") else " "
+    return f"{number}{gap}{counted_unit(unit.name, number)}"
+
+
+def counted_unit(unit: str, number: str) -> str:
+    """Return a unit as it is said after a number: ``week`` after 1, ``weeks`` after any other."""
+    return unit[:-1] if unit in _COUNTED and number == "1" else unit
+
+
+_COUNTED = frozenset({"days", "hours", "minutes", "seconds", "weeks", "months", "years", "degrees"})
 
 
 _NOTHING_BESIDE = 30.0

@@ -86,6 +86,16 @@ def test_a_printed_quantity_reads_back_within_its_digits(value: float, unit: str
 
 
 @pytest.mark.parametrize(
+    "unit", ["days", "hours", "minutes", "seconds", "weeks", "months", "years", "degrees"]
+)
+def test_one_of_what_is_counted_is_said_as_one_and_reads_back(unit: str) -> None:
+    one = format_quantity(to_base(1.0, unit_named(unit)), unit_named(unit))
+    assert one == f"1 {unit[:-1]}"
+    assert parse_quantity(one).base == to_base(1.0, unit_named(unit))
+    assert format_quantity(to_base(2.0, unit_named(unit)), unit_named(unit)) == f"2 {unit}"
+
+
+@pytest.mark.parametrize(
     ("value", "printed"),
     [
         (0.0, "0"),

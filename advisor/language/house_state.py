@@ -9,6 +9,7 @@ from advisor.errors import Problem, Related, Severity, Span
 from advisor.language.format_house import pasteable
 from advisor.language.library import Aside, AsideKind, Library
 from advisor.language.nodes import Aggregate, CardValue, HouseEdit, Let, Level, Number, Prefer, Rule
+from advisor.language.strictness import stricter_way
 from advisor.language.walk import bodies, conditions, names_used, walk
 from advisor.model.computed import behind
 from advisor.model.vocabulary import Kind
@@ -148,21 +149,35 @@ def names_behind(rule: Rule | Prefer, library: Library) -> frozenset[str]:
     return behind(asked, library.vocabulary, ahead=ahead)
 
 
-def danger_on(house: House, names: frozenset[str]) -> Rule | None:
-    """Return a danger that rests on one of `names`, the first by name; None if there is none."""
-    for name in sorted(house.dangers):
-        rule = house.before.rules[name]
-        if names & names_behind(rule, house.before):
-            return rule
-    return None
+def dangers_on(house: House, names: frozenset[str]) -> list[Rule]:
+    """Return the dangers that rest on one of `names`, by name."""
+    dangers = (house.before.rules[name] for name in sorted(house.dangers))
+    return [rule for rule in dangers if names & names_behind(rule, house.before)]
+
+
+def dangers_loosened(house: House, edit: HouseEdit, names: frozenset[str]) -> list[Rule]:
+    """Return the dangers on one of `names` that a line makes looser; all of them where none is known to."""
+    every = dangers_on(house, names)
+    if edit.old is None or edit.new is None:
+        return every
+    change = base(edit.new) - base(edit.old)
+    looser = [
+        rule
+        for rule in every
+        if any(stricter_way(name, {rule.name: rule}, house.before.defines) * change < 0 for name in names)
+    ]
+    return looser or every
 
 
 def reason_due(house: House, edit: HouseEdit, names: frozenset[str], what: str) -> bool:
     """Return whether a reason is lacking though a danger rests on one of `names`; recorded if so."""
-    danger = None if edit.because else danger_on(house, names)
-    if danger is not None:
-        no_reason(house, edit, what, f"the danger '{danger.name}' rests on it", danger.span)
-    return danger is not None
+    dangers = [] if edit.because else dangers_loosened(house, edit, names)
+    if dangers:
+        named = " and ".join(f"'{rule.name}'" for rule in dangers[:2])
+        more = f" and {len(dangers) - 2} more" if len(dangers) > 2 else ""
+        told = f"the danger {named} rests" if len(dangers) == 1 else f"the dangers {named}{more} rest"
+        no_reason(house, edit, what, f"{told} on it", dangers[0].span)
+    return bool(dangers)
 
 
 def no_reason(house: House, edit: HouseEdit, what: str, why: str, danger: Span | None = None) -> None:

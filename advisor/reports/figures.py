@@ -7,9 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from advisor.model.results import Reason, Value, Verdict
-from advisor.units import error_digits, format_number, span_ends
+from advisor.units import counted_unit, error_digits, format_number, span_ends
 
-_COUNTED = frozenset({"days", "hours", "minutes", "seconds", "weeks", "months", "years", "degrees"})
 _FEW = 2
 _LOPSIDED = 1.6
 _UNIT_GAP = {"": "", "%": ""}
@@ -82,8 +81,7 @@ def span_text(low: float, high: float) -> str:
 
 def unit_text(unit: str, number: str) -> str:
     """Return the unit as it follows `number`, its gap included: `` cm``, ``%``, `` day``."""
-    name = unit[:-1] if unit in _COUNTED and number == "1" else unit
-    return _UNIT_GAP.get(unit, " ") + name
+    return _UNIT_GAP.get(unit, " ") + counted_unit(unit, number)
 
 
 def figure(value: Value | None, missing: str = "not known") -> Figure:

@@ -9,7 +9,8 @@ from advisor.language.house_state import (
     House,
     base,
     caution_kept,
-    danger_on,
+    dangers_loosened,
+    dangers_on,
     is_caution,
     names_behind,
     no_reason,
@@ -19,8 +20,8 @@ from advisor.language.house_state import (
 from advisor.language.library import AsideKind
 from advisor.language.nodes import Level, Number
 from advisor.model.vocabulary import Kind
-from tests.language.house_lines import edit, fresh
-from tests.language.texts import base_library, codes
+from tests.language.house_lines import edit, edits, fresh
+from tests.language.texts import base_library, checked, codes
 
 LINE = "change sweeper-allowance from 5 cm to 6 cm"
 
@@ -48,10 +49,27 @@ def test_a_reason_is_due_where_a_danger_rests_on_a_name() -> None:
     assert " ".join(house.problems[0].mend.split()) == f'{LINE} because "your reason"'
 
 
+def test_the_danger_that_a_line_loosens_is_named() -> None:
+    dim = """
+rule {0}
+  for animal a
+  expect light(a.spot) {1} low-light
+  level danger
+  because "{{a}}"
+"""
+    library, _ = checked(dim.format("not-too-dim", ">=") + dim.format("not-too-bright", "<="))
+    for number, loosened in ((60, "not-too-bright"), (40, "not-too-dim")):
+        house = House.of(library)
+        (line,) = edits(f"change low-light from 50 PAR to {number} PAR")
+        assert [rule.name for rule in dangers_loosened(house, line, frozenset({"low-light"}))] == [loosened]
+        assert reason_due(house, line, frozenset({"low-light"}), "it")
+        assert house.problems[0].label == f"the danger '{loosened}' rests on it"
+
+
 def test_a_rule_that_a_line_makes_a_danger_counts_as_one() -> None:
     library = base_library()
-    assert danger_on(House.of(library), frozenset({"light-min"})) is None
-    made = danger_on(House.of(library, {"light-enough": Level.DANGER}), frozenset({"light-min"}))
+    assert dangers_on(House.of(library), frozenset({"light-min"})) == []
+    (made,) = dangers_on(House.of(library, {"light-enough": Level.DANGER}), frozenset({"light-min"}))
     assert made is library.rules["light-enough"]
 
 
@@ -81,7 +99,7 @@ def test_a_danger_rests_on_the_lines_of_cards_behind_what_it_compares() -> None:
     assert {"gap", "swells"} <= names_behind(danger, library)
     assert "grows-out" in names_behind(danger, library)
     assert "grows-out" not in names_behind(replace(danger, until_horizon=False), library)
-    assert danger_on(house, frozenset({"swells"})) is danger
+    assert dangers_on(house, frozenset({"swells"})) == [danger]
     line = edit("change torch swells most from 2 times to 1 times")
     assert reason_due(house, line, frozenset({"swells"}), "it")
     assert codes(tuple(house.problems)) == ["house-504"]
