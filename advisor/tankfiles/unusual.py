@@ -17,6 +17,7 @@ from advisor.units import UNITS, Dimension, format_number, format_quantity, from
 HARDLY_POSSIBLE = "value-136"
 
 _TANK = "tank"
+_GAP = "gap"
 _MOVED = (0.1, 10.0, 0.01, 100.0)
 """What a point that stands in the wrong place does to a number."""
 _TOO_MUCH = {Dimension.LIGHT: "does the meter show lux?"}
@@ -34,6 +35,8 @@ class Odd:
     too_much: bool
     beside: str
     """What it is held against: ``5 to 800 PAR is usual``."""
+    never: bool = False
+    """Whether it cannot be at all: two things of one tank stand no farther apart than its corners."""
 
 
 def note_unusual(facts: Sequence[Fact], glass: Glass | None, reading: Reading) -> None:
@@ -46,11 +49,12 @@ def note_unusual(facts: Sequence[Fact], glass: Glass | None, reading: Reading) -
         reading.ledger.note(
             HARDLY_POSSIBLE,
             f"{first.measure.name}{' of ' if _of(first) else ''}{_of(first)}: "
-            f"{format_quantity(first.value, first.kind.unit)} is hardly possible",
+            f"{format_quantity(first.value, first.kind.unit)} is "
+            f"{'not' if first.never else 'hardly'} possible",
             first.fact.said.span,
             label=f"{first.beside}{more}",
             mend=_mend(first),
-            severity=Severity.WARNING,
+            severity=Severity.ERROR if first.never else Severity.WARNING,
         )
 
 
@@ -86,12 +90,21 @@ def _odd_ones(facts: Iterable[Fact], glass: Glass | None, reading: Reading) -> I
             continue
         kind, (low, high) = measure.type, ends
         usual = measure.usual
-        if usual is not None and measure.is_unusual(low, high):
+        longer = bool(longest) and kind.dimension is Dimension.LENGTH and low > longest
+        beside = f"from corner to corner the tank measures {format_number(longest, 3)} cm"
+        if longer and fact.measure == _GAP:
+            yield Odd(fact, measure, kind, low, True, beside, never=True)
+        elif usual is not None and measure.is_unusual(low, high):
             too_much = low > usual[1]
-            beside = f"{_range(usual, kind)} is usual"
-            yield Odd(fact, measure, kind, low if too_much else high, too_much, beside)
-        elif longest and kind.dimension is Dimension.LENGTH and _TANK not in fact.subjects and low > longest:
-            beside = f"from corner to corner the tank measures {format_number(longest, 3)} cm"
+            yield Odd(
+                fact,
+                measure,
+                kind,
+                low if too_much else high,
+                too_much,
+                f"{_range(usual, kind)} is usual",
+            )
+        elif longer and _TANK not in fact.subjects:
             yield Odd(fact, measure, kind, low, True, beside)
 
 

@@ -60,8 +60,8 @@ def test_a_length_is_held_against_the_glass(tank_of: Make) -> None:
     (problem,) = folder.read()[1]
     assert problem.label == "from corner to corner the tank measures 147 cm"
     assert (problem.what, problem.severity) == (
-        "gap of a and t: 148 cm is hardly possible",
-        Severity.WARNING,
+        "gap of a and t: 148 cm is not possible",
+        Severity.ERROR,
     )
 
 
