@@ -9,7 +9,7 @@ from advisor.reports.footer import caution_blocks, gate_blocks, more_blocks, par
 from advisor.reports.house import loosened_blocks
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled
 from advisor.reports.rows import SURE, word_text, word_tone
-from advisor.reports.wording import sentence
+from advisor.reports.wording import sentence, sentences
 
 _CAPS = (22, 16, 16)
 
@@ -37,11 +37,18 @@ def _row(answer: WhereAnswer) -> Cells:
     tonight = Part(answer.tonight.place if answer.tonight is not None else "nowhere here")
     best = answer.places[0] if answer.places else None
     if best is None or best.word is Word.NO:
-        return Cells((name, tonight, Part("NO", Tone.BAD), Part(answer.tonight_note)))
+        return Cells((name, tonight, Part("NO", Tone.BAD), Part(_why_no(answer))))
     word = Part(word_text(best), word_tone(best.word))
     asks = answer.needs[0].ask if answer.needs and best.word not in SURE else ""
     text = _sure(answer) if best.word in SURE else f"perhaps {best.place}. {sentence(asks)}".strip()
     return Cells((name, tonight, word, Part(text)))
+
+
+def _why_no(answer: WhereAnswer) -> str:
+    """What to do if nowhere is good tonight, and what stands against every place for good."""
+    tonight = answer.tonight_note if answer.tonight is None or not answer.no_counts else ""
+    counts = ", ".join(f"{count} {why}" for count, why in answer.no_counts)
+    return sentences(filter(None, (tonight, f"no place for good: {counts}" if counts else "")))
 
 
 def _sure(answer: WhereAnswer) -> str:
@@ -56,10 +63,10 @@ def _cautions(answers: Sequence[WhereAnswer]) -> list[Block]:
     about: dict[str, list[str]] = {}
     for answer in answers:
         for caution in answer.cautions:
-            about.setdefault(caution.text, []).append(answer.coral.id)
+            about.setdefault(caution.text, []).extend(caution.about or (answer.coral.id,))
     told = [(caution, about.pop(caution.text)) for answer in answers for caution in answer.cautions
             if caution.text in about]  # fmt: skip
-    named = [caution.model_copy(update={"about": tuple(names)}) for caution, names in told]
+    named = [caution.model_copy(update={"about": tuple(dict.fromkeys(names))}) for caution, names in told]
     return caution_blocks(named, 1, coral="")
 
 

@@ -40,3 +40,11 @@ def test_a_hundred_corals_fit_the_screen() -> None:
     shown = render(batch_page(ANSWERS * 34))
     assert max(map(cell_len, shown.splitlines())) <= 80
     assert shown.count("torch-2 ") >= 34
+
+
+def test_a_no_tells_what_stands_against_every_place_and_not_what_is_fine_tonight() -> None:
+    fine = "nothing known speaks against it; look at it in the morning"
+    out = ANSWERS[-1].model_copy(update={"tonight": ANSWERS[0].tonight, "tonight_note": fine})
+    shown = " ".join(render(batch_page((out,))).split())
+    assert "No place for good: 14 in reach of a stinger" in shown
+    assert "speaks against" not in shown
