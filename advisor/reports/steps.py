@@ -30,6 +30,8 @@ class Seen:
     """Numbers under which grounds stand already: of the cells a reason rests on, above its tree."""
     rules: dict[str, str] = field(default_factory=dict)
     """Rules of which one reason was told in full, with its number."""
+    accepting: bool = False
+    """Whether it was told where a line to accept stands."""
 
     def earlier(self, step: Step, number: str) -> str:
         """Return where the same step was printed before, or remember that it is printed now."""

@@ -188,5 +188,5 @@ def test_what_is_told_in_short_says_where_its_line_to_accept_is(level: str) -> N
     reason_blocks("1", reason, 2, seen)
     shown = flat(reason_blocks("2", reason, 2, seen))
     assert "to paste" not in shown
-    assert shown.endswith("to accept it: --open 2.")
-    assert "to accept it" not in flat(reason_blocks("2", samples.STUNG, 2, seen))
+    assert shown.endswith("to accept this, or any other told in short: --open with its number, as --open 2.")
+    assert "to accept" not in flat(reason_blocks("3", reason, 2, seen))
