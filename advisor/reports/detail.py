@@ -118,7 +118,9 @@ def _in_short(number: str, reason: Reason, seen: Seen) -> list[Block]:
         parts.append("by your house file")
     if reason.accept and not seen.accepting:
         seen.accepting = True
-        parts.append(f"to accept this, or any other told in short: --open with its number, as --open {number}")
+        parts.append(
+            f"to accept this, or any other told in short: --open with its number, as --open {number}"
+        )
     head = (
         Part(f"{reason.level} {reason.id}", Tone.HEAD),
         Part(f"  {verdict_text(reason)}", reason_tone(reason)),

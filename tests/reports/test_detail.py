@@ -181,12 +181,12 @@ def test_the_line_that_would_accept_it_is_printed_as_it_can_be_pasted() -> None:
 
 
 @pytest.mark.parametrize("level", ["danger", "advice"])
-def test_what_is_told_in_short_says_where_its_line_to_accept_is(level: str) -> None:
+def test_what_is_told_in_short_says_once_where_its_line_to_accept_is(level: str) -> None:
     line = 'accept keep-clear for a at "26 cm, 13 cm",\n  b short by 8 cm because "…"'
     reason = samples.STUNG.model_copy(update={"accept": line, "level": level})
     seen = Seen()
-    reason_blocks("1", reason, 2, seen)
-    shown = flat(reason_blocks("2", reason, 2, seen))
-    assert "to paste" not in shown
-    assert shown.endswith("to accept this, or any other told in short: --open with its number, as --open 2.")
-    assert "to accept" not in flat(reason_blocks("3", reason, 2, seen))
+    shown = [flat(reason_blocks(number, reason, 2, seen)) for number in ("1", "2", "3")]
+    first = 0 if level == "advice" else 1
+    assert "to paste" not in shown[1]
+    assert shown[first].endswith(f"told in short: --open with its number, as --open {first + 1}.")
+    assert "to accept" not in shown[2]
