@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from advisor.reports.printer import PLAIN, Look
 
 if TYPE_CHECKING:
+    from rich.console import Console
     from rich.table import Table
 
 _MAIN = (
@@ -23,6 +24,9 @@ _MAIN = (
 )
 _SHARES = (2, 5, 3, 1, 1)
 """How columns whose cells have many lines share the width: what is given takes most."""
+_PARTS = re.compile(r"(^```[^\n]*\n(?:[^\n]*\n)*?```[^\n]*\n?|(?:^\|[^\n]*\n?)+)", re.MULTILINE)
+"""Blocks of text as it is typed, and tables: everything else flows."""
+_CODE = re.compile(r"(?<!\\)`([^`]*)`")
 _CELLS = re.compile(r"(?<!\\)\|")
 _STYLE = """\
 :root { color-scheme: light dark; --ink: #1b2430; --paper: #fdfdfb; --line: #c9d1d9;
@@ -111,12 +115,24 @@ def terminal_page(markdown: str, look: Look = PLAIN) -> str:
     console = Console(
         file=out, width=look.width, force_terminal=look.colour, no_color=not look.colour, legacy_windows=False
     )
-    for part in re.split(r"((?:^\|.*\n?)+)", shown, flags=re.MULTILINE):
+    for part in _PARTS.split(shown):
         if part.startswith("|"):
             console.print(_table(part.splitlines()))
+        elif part.startswith("```"):
+            _verbatim(console, part.splitlines()[1:-1])
         elif part.strip():
             console.print(Markdown(part, hyperlinks=False))
     return "\n".join(line.rstrip() for line in out.getvalue().splitlines()).strip("\n") + "\n"
+
+
+def _verbatim(console: Console, lines: list[str]) -> None:
+    """Print what must be read as it is typed: no line of it is broken."""
+    from rich.cells import cell_len
+    from rich.text import Text
+
+    indent = " " if all(cell_len(line) < console.width for line in lines) else ""
+    told = "\n".join(f"{indent}{line}".rstrip() for line in lines)
+    console.print(Text(f"\n{told}\n"), no_wrap=True, overflow="ignore", crop=False, soft_wrap=True)
 
 
 def _table(lines: list[str]) -> Table:
@@ -137,5 +153,7 @@ def _table(lines: list[str]) -> Table:
 
 def _cell(text: str) -> str:
     """The plain text of a cell."""
-    plain = re.sub(r"(?<!\\)[`*]+", "", text.strip()).replace("<br>", "\n")
+    pieces = _CODE.split(text.strip())
+    pieces[::2] = (re.sub(r"(?<!\\)[`*]+", "", piece) for piece in pieces[::2])  # what is code is kept
+    plain = "".join(pieces).replace("<br>", "\n")
     return re.sub(r"\\(.)", r"\1", plain)

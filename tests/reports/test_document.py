@@ -89,3 +89,15 @@ def test_in_the_terminal_it_fits_and_links_are_their_words() -> None:
     assert "see light." in text
     assert ".md" not in text
     assert "\x1b" not in text
+
+
+def test_in_the_terminal_what_is_typed_stays_as_it_is() -> None:
+    wide = f"YES  {'x' * 75}"
+    text = terminal_page(f"Before.\n\n```text\n{wide}\n     *so*\n\n  more\n```\n\nAfter it.\n")
+    assert text == f"Before.\n\n{wide}\n     *so*\n\n  more\n\nAfter it.\n"
+
+
+def test_in_the_terminal_signs_in_code_are_kept_in_a_cell() -> None:
+    text = terminal_page("| a | b |\n|---|---|\n| `x * y \\| z` | *bold* `+ - * /` |\n")
+    assert "x * y | z" in text
+    assert "bold + - * /" in text
