@@ -173,6 +173,8 @@ class AuditAnswer(Answer):
     harmed_later: int
     harmed: tuple[str, ...] = ()
     """The animals being harmed now."""
+    doing_badly: tuple[str, ...] = ()
+    """The animals that are told to do badly, whatever the rules find."""
     harmed_then: tuple[str, ...] = ()
     """Those that will be, and are not yet."""
     now: tuple[Finding, ...]

@@ -12,6 +12,7 @@ from advisor.language.nodes import Level, Stage
 from advisor.model.results import AuditAnswer, Caution, Finding, Reason, Verdict
 from advisor.model.tank import Animal, Phase
 from advisor.planning.accept_lines import with_line
+from advisor.planning.ailing import doing_badly
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.by_eye import looks
 from advisor.planning.desk import Desk, cautions_for, gates_of, may_be_poisonous
@@ -79,6 +80,7 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
         harmed_now=len(harmed_now),
         harmed_later=len(harmed_later - harmed_now),
         harmed=tuple(sorted(harmed_now)),
+        doing_badly=doing_badly(desk, survey),
         harmed_then=tuple(sorted(harmed_later - harmed_now)),
         now=_findings(shown, most, cures),
         later=_findings(grouped[len(now) :], most, cures),

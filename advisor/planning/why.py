@@ -7,6 +7,7 @@ from advisor.language.nodes import Stage
 from advisor.model.results import Comfort, WhyAnswer, Word
 from advisor.model.tank import Spot
 from advisor.planning.accept_lines import with_line
+from advisor.planning.ailing import told_to_do_badly
 from advisor.planning.by_eye import looks
 from advisor.planning.cautions import cautions_with
 from advisor.planning.cures import cures_for
@@ -61,6 +62,7 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
         reasons = tuple(with_line(reason, desk.library, desk.tank) for reason in reasons)
     place = place_answer(desk, found, rank, item, subject, reasons, level, both_ways=True)
     cures = cures_for(desk, subject, spot, found, place.word) if place.word is not Word.YES else ()
+    bad = told_to_do_badly(desk, survey, subject.animal.id) if subject.placed else ()
     return WhyAnswer(
         question="why",
         tank=desk.tank.name,
@@ -73,7 +75,7 @@ def why(desk: Desk, coral: str, spot_name: str = "", *, level: int = 1) -> WhyAn
         place=place,
         cures=cures,
         by_eye=looks(found.sitting, row=row),
-        notes=(*_full(desk, subject, spot), *house_lines_here(desk, found.sitting)),
+        notes=(*bad, *_full(desk, subject, spot), *house_lines_here(desk, found.sitting)),
         loosened=loosened(
             desk, found.sitting, Question({0 if standing else 1: place.place}, subject.animal.id)
         ),

@@ -106,9 +106,14 @@ def _headline(answer: AuditAnswer) -> str:
         pieces.append(f"{counted(len(answer.now), 'more thing')} to put right.")
     elif answer.now:
         pieces.append(f"No animal is being harmed now; {counted(len(answer.now), 'thing')} to put right.")
-    elif not shut:
+    elif not shut and not answer.doing_badly:
         untested = only_after(answer.gates)
         pieces.append(f"Nothing is known to be wrong now{', but a test is missing' if untested else ''}.")
+    if answer.doing_badly:
+        verb = "is" if len(answer.doing_badly) == 1 else "are"
+        whom = listed(answer.doing_badly)
+        cause = "" if answer.now or shut else ", and no rule finds why"
+        pieces.append(f"{whom} {verb} told to do badly{cause}.")
     if answer.harmed_later:
         more = " more" if answer.harmed_now else ""
         who = _who(answer.harmed_then)
