@@ -157,3 +157,18 @@ def test_an_added_coral_is_said_to_be_what_its_name_was_taken_for(tmp_path: Path
     how, problems = advisor.api.understood_as(folder, "blue unicorn")
     assert "blue unicorn" in how
     assert problems == ()
+
+
+def test_a_card_of_the_house_counts_for_a_coral_that_is_added(tmp_path: Path) -> None:
+    folder = tmp_path / "hall"
+    advisor.new_tank(folder, {}, "torch")
+    card = (
+        'edition 1\n\ncard my-brain "zzqx"\n'
+        '  taxon    "Examplea cerebralis"  genus examplea  group large-polyp  lives-on light\n'
+        "  light    min 40 PAR  best 60 to 120 PAR  max 180 PAR\n"
+        "  flow     min 3 cm/s  best 5 to 10 cm/s  max 15 cm/s\n"
+        '  source   "own tank" kind guess\n'
+    )
+    assert advisor.api.understood_as(folder, "zzqx")[1]
+    (folder / "house.rules").write_text(card, encoding="utf-8")
+    assert advisor.api.understood_as(folder, "zzqx") == ("'zzqx' is another name for my brain", ())
