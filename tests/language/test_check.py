@@ -123,3 +123,14 @@ def test_a_measure_taken_away_is_told_wherever_it_was_used(name: str) -> None:
         rule.name for rule in library.rules.values() if name in names_used(conditions(rule), library.defines)
     ]
     assert used == []
+
+
+def test_a_rule_with_an_unknown_word_of_the_language_hides_its_own_mistakes_and_no_other_rules() -> None:
+    rule = 'rule {0}\n  for animal a\n  expect ligt(a.spot) >= 30 PAR\n  level {1}\n  because "{{a}}"\n'
+    file, unread = parse_file(
+        "own.rules", "edition 1\n" + rule.format("one", "warnign") + rule.format("two", "warning")
+    )
+    _, problems = check([base(), file], COMPUTED)
+    assert (codes(unread), codes(problems)) == (["word-101"], ["word-104"])
+    _, mended = checked(rule.format("one", "warning") + rule.format("two", "warning"))
+    assert codes(mended) == ["word-104", "word-104"]
