@@ -37,6 +37,5 @@ def test_the_heading_says_whom_a_card_is_for() -> None:
     answer = samples.card_torch()
     assert heading(answer) == ""
     assert (
-        heading(answer.model_copy(update={"called": ("torch", "torch-2", "torch-3")}))
-        == "torch-2, torch-3"
+        heading(answer.model_copy(update={"called": ("torch", "torch-2", "torch-3")})) == "torch-2, torch-3"
     )

@@ -44,7 +44,7 @@ def test_every_kind_of_declaration_can_be_written() -> None:
         'prefer glow\n  for animal a\n  want light(a.spot) >= low-light\n  weight 2\n  because "{a}"\n'
         'word "dim" of light from seller means 20 to 60 PAR\n'
         'lever fence(animal a, animal b) makes divider(a, b) cost 2 say "fence {a} from {b}"\n'
-        'house\n  accept keep-clear for a-1 at p-1, b-1 at p-2 short by 3 cm on 2026-09-01\n'
+        "house\n  accept keep-clear for a-1 at p-1, b-1 at p-2 short by 3 cm on 2026-09-01\n"
         '    because "g" until 2026-12-01\n'
     )
     for key, part in parts_of(library_of(text)).items():
