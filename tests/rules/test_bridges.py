@@ -21,7 +21,7 @@ def told(folder: Path, last_link: str) -> Reason:
         + f"  - {{between: [candy-1, candy-2], gap: {last_link}, on: 2026-10-30}}\n"
     )
     answer = opened(folder, corals=corals).audit(level=4)
-    every = [*(finding.reason for finding in answer.now), *answer.open]
+    every = [*(finding.reason for finding in answer.now), *answer.open, *answer.open_advice]
     return next(
         reason for reason in every if reason.rule == RULE and reason.subjects == ("star-1", "candy-2")
     )
