@@ -1,7 +1,8 @@
 """Longest reach on the cards against lengths in print (`data/reach.csv`, each row with its source).
 
 No paper with a table of sweeper lengths could be read; these are encyclopaedia, hobby
-and handbook figures. A card has to plan for at least what is documented.
+and handbook figures. A card plans for at least what is documented, or it stands in
+`contradictions.csv` with the reason why it does not; such a row counts as no check.
 """
 
 from __future__ import annotations
