@@ -21,6 +21,7 @@ ABOUT_EDITIONS = {"word-103", "word-115", "word-116", "word-117"}
 WITHOUT_A_SAMPLE = {
     "word-100": "told of a lexer that knows no character; the grammar knows all",
     "card-901": "the shipped vocabulary reads every line of a card",
+    "card-911": "it takes shipped cards of one genus beside one of the house",
     "measure-606": "the shipped vocabulary declares what is missing",
     "size-121": "a file of a megabyte",
     "size-122": "a declaration of 60,000 characters",
