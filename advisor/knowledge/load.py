@@ -8,7 +8,6 @@ from pathlib import Path
 
 from advisor.errors import Problem, Span, unusable
 from advisor.knowledge.cache import Cache
-from advisor.knowledge.shared_names import shared_names
 from advisor.language.library import Library
 
 MOST_FILES = 5000
@@ -195,6 +194,8 @@ def load_library(
     What is kept is keyed by the content of every file and the edition of the
     tree, so a changed file is always read anew, and only that one.
     """
+    from advisor.knowledge.shared_names import shared_names
+
     texts, problems = read_rules(rules_dir if rules_dir is not None else shipped_rules())
     cache = Cache(cache_dir)
     library, found = cache.library(texts, tuple(house), computed)

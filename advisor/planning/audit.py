@@ -9,6 +9,7 @@ import networkx as nx
 import numpy as np
 
 from advisor.language.nodes import Level, Stage
+from advisor.model.changes import CardChoice
 from advisor.model.results import AuditAnswer, Caution, Finding, Reason, Verdict
 from advisor.model.tank import Animal, Phase
 from advisor.planning.accept_lines import with_line
@@ -16,7 +17,7 @@ from advisor.planning.ailing import doing_badly
 from advisor.planning.bench import RulePlane, Sitting
 from advisor.planning.by_eye import looks
 from advisor.planning.desk import Desk, cautions_for, gates_of, may_be_poisonous
-from advisor.planning.fold import Table, speaks, table_of
+from advisor.planning.fold import speaks, table_of
 from advisor.planning.held_back import held_back, note_of
 from advisor.planning.house_loosened import Question, loosened
 from advisor.planning.house_report import accepted_here, house_lines_here
@@ -90,7 +91,7 @@ def audit(desk: Desk, months: int | None = None, *, level: int = 1) -> AuditAnsw
         notes=(*note_of(waiting), *house_lines_here(desk, sitting)),
         loosened=loosened(desk, sitting, Question({0: ""})),
         by_eye=looks(sitting),
-        silent=_silent(placed, planes, sitting, table),
+        silent=_silent(desk, placed, planes, sitting),
         move_first=movers,
         moves=tuple(cures.values()),
         nowhere=_nowhere(movers, cures),
@@ -217,9 +218,9 @@ def _do(reason: Reason, cures: dict[str, str]) -> str:
 
 
 def _silent(
-    placed: Sequence[Animal], planes: Sequence[RulePlane], sitting: Sitting, table: Table
+    desk: Desk, placed: Sequence[Animal], planes: Sequence[RulePlane], sitting: Sitting
 ) -> tuple[str, ...]:
-    """The animals no rule spoke about."""
+    """The animals no rule spoke about, and those that have no card for rules to speak of."""
     spoken: set[int] = set()
     for plane in planes:
         covered = plane.now.verdict != NOT_COVERED
@@ -227,7 +228,8 @@ def _silent(
             if binder.kind.value in ("animal", "coral"):
                 spoken |= set(np.unique(plane.now.bindings.rows[binder.name][covered]).tolist())
     rows = {row.id: index for index, row in enumerate(getattr(sitting.tables, "animals", ()))}
-    return tuple(animal.id for animal in placed if rows.get(animal.id) not in spoken)
+    nameless = {animal.id for animal in placed if not desk.cards.get(animal.id, CardChoice(())).cards}
+    return tuple(each.id for each in placed if each.id in nameless or rows.get(each.id) not in spoken)
 
 
 def _cautions(desk: Desk, reasons: Sequence[Reason]) -> tuple[Caution, ...]:

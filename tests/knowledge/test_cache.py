@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import stat
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -75,7 +76,8 @@ def test_a_house_file_is_part_of_the_key(tmp_path: Path) -> None:
 
 def test_a_shipped_file_and_a_house_file_of_one_name_are_not_mixed_up(tmp_path: Path) -> None:
     as_house = Cache(tmp_path).library(TEXTS[:1], TEXTS[1:])[0]
-    assert load(tmp_path) == as_house
+    assert as_house.own_cards == ("odd",)
+    assert load(tmp_path) == replace(as_house, own_cards=())
     assert len(list(tmp_path.glob("checked-*.json"))) == 2
 
 

@@ -112,7 +112,8 @@ def test_the_same_line_twice_is_one() -> None:
 def test_two_lines_that_disagree_are_both_left_out(lines: tuple[str, str]) -> None:
     library, problems = lay_over(base_library(), edits(*lines))
     assert codes(tuple(problems)) == ["house-503"]
-    assert replace(library, aside=()) == base_library()
+    assert replace(library, aside=(), contested=()) == base_library()
+    assert len(library.contested) == 2
     assert len(library.aside) == (2 if lines[0].startswith("accept") else 0)
 
 

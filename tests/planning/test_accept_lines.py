@@ -31,7 +31,7 @@ def lines_of(folder: Path, water: str = WATER, gap: str = "60 cm") -> dict[str, 
     """Return the line of every finding of a tank of two that has one, by its rule."""
     where = spots(gap) if gap else spots("15 cm").replace("gaps: {candy-1: 15 cm}", "islet: no")
     found = opened(folder, spots=where, corals=CORALS, water=water).audit(months=0, level=2)
-    reasons = [*(each.reason for each in found.now), *found.open]
+    reasons = [*(each.reason for each in found.now), *found.open, *found.open_advice]
     return {reason.rule: " ".join(reason.accept.split()) for reason in reasons if reason.accept}
 
 
