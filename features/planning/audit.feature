@@ -75,7 +75,7 @@ Feature: What is wrong in my tank, and what will go wrong
       | ledge | 115 PAR | 10 cm/s | rock   | yes           |
     And these corals
       | id        | is                  | size | spot  | placed     |
-      | mystery-1 | purple moon whisker | 5 cm | ledge | 2026-03-01 |
+      | mystery-1 | purple quizzle      | 5 cm | ledge | 2026-03-01 |
     When I ask for an audit
     Then I read "mystery-1"
     And I read "no card"

@@ -43,7 +43,7 @@ Feature: Lamps, pumps, fish and rocks are part of the tank
       """
     When I ask for an audit
     Then I read "1 piece of smaller advice (old-tubes-are-renewed)"
-    When I ask "audit --level 2"
+    When I ask "audit --open 1"
     Then I read "what shines in tubes-1"
     And I read "670 days"
 
