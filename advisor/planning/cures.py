@@ -21,16 +21,8 @@ from advisor.planning.desk import Desk, Subject
 from advisor.planning.fold import Table, standings, table_of
 from advisor.planning.house_loosened import kept_quiet
 from advisor.planning.pick import explained, reasons_by_world
-from advisor.planning.where import (
-    Round,
-    change_for,
-    free_spots,
-    judged,
-    light_step_rules,
-    sitting_for,
-    survey_for,
-    word_of,
-)
+from advisor.planning.place import light_step_rules, word_of
+from advisor.planning.rounds import Round, change_for, free_spots, judged, sitting_for, survey_for
 from advisor.reasoning.bindings import Bindings
 from advisor.reasoning.columns import Bools
 from advisor.reasoning.flips import Flip, Way, cost_of, ways_of

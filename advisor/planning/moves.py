@@ -17,15 +17,9 @@ from advisor.planning.desk import Desk, Subject
 from advisor.planning.fold import Standing, Table, ranked, speaks, standings, table_of
 from advisor.planning.house_loosened import kept_quiet
 from advisor.planning.pick import explained, reason_order
-from advisor.planning.where import (
-    Round,
-    free_spots,
-    judged,
-    light_step_rules,
-    sitting_for,
-    speaks_against,
-    word_of,
-)
+from advisor.planning.place import light_step_rules, word_of
+from advisor.planning.rounds import Round, free_spots, judged, sitting_for
+from advisor.planning.tonight import speaks_against
 from advisor.reasoning.columns import Bools
 from advisor.reasoning.survey import Survey
 

@@ -23,13 +23,8 @@ from advisor.planning.fold import about, ranked, standings, table_of
 from advisor.planning.house_loosened import Question, loosened
 from advisor.planning.house_report import house_lines_here
 from advisor.planning.pick import reasons_by_world, weakest_point
-from advisor.planning.where import (
-    Round,
-    free_spots,
-    judged,
-    place_answer,
-    sitting_for,
-)
+from advisor.planning.place import place_answer
+from advisor.planning.rounds import Round, free_spots, judged, sitting_for
 from advisor.reasoning.survey import Survey
 
 

@@ -16,7 +16,8 @@ from advisor.model.results import Value, Verdict, Word
 from advisor.model.tank import Phase, Tank
 from advisor.planning.bench import RulePlane, Sitting, comes_later
 from advisor.planning.desk import Desk, subject_named
-from advisor.planning.where import Round, free_spots, judged, light_step_rules, sitting_for, word_of
+from advisor.planning.place import light_step_rules, word_of
+from advisor.planning.rounds import Round, free_spots, judged, sitting_for
 from advisor.reasoning.compile import compile_rule
 from advisor.reasoning.examples import Trial, rule_of, try_out
 from advisor.reasoning.frame import Frame

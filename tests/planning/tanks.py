@@ -31,6 +31,9 @@ GOOD = (
 )
 """A spot that suits most large-polyp corals."""
 
+STANDING = "size: 10 cm, placed: 2025-05-10, doing: well since 2025-07-01, fixing: glued"
+WAITING = "size: 6 cm, comes from: 110 PAR"
+
 
 def spot(name: str, more: str = "", what: str = GOOD) -> str:
     """Return the line of a spot."""
@@ -40,6 +43,14 @@ def spot(name: str, more: str = "", what: str = GOOD) -> str:
 def coral(name: str, card: str, more: str = "") -> str:
     """Return the line of a coral."""
     return f"  - {{id: {name}, is: {card}{', ' if more else ''}{more}}}\n"
+
+
+TORCH = coral("torch-1", "torch", WAITING)
+
+
+def two_spots(gap: str) -> str:
+    """Return a free spot beside one that is taken."""
+    return spot("here", gap) + spot("there")
 
 
 def opened(

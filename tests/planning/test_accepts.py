@@ -29,8 +29,8 @@ from advisor.planning.accepts import (
 )
 from tests.language.house_lines import edit as line
 from tests.planning.reasons import reason as made
-from tests.planning.tanks import WATER, coral, opened, spot
-from tests.planning.test_where import STANDING, at
+from tests.planning.tanks import STANDING, WATER, coral, opened, spot
+from tests.planning.test_where import at
 
 RULE = "keep-clear-of-stingers"
 WHY = "glass rod between them"

@@ -13,8 +13,7 @@ from hypothesis import strategies as st
 from advisor.model.results import Reason, Verdict
 from advisor.planning.audit import SHOWN_PER_RULE, fewest_moves
 from tests.planning.reasons import reason
-from tests.planning.tanks import GOOD, WATER, coral, opened, spot
-from tests.planning.test_where import STANDING, two_spots
+from tests.planning.tanks import GOOD, STANDING, WATER, coral, opened, spot, two_spots
 
 EDGES = st.lists(
     st.tuples(st.integers(0, 6), st.integers(0, 6)).filter(lambda edge: edge[0] != edge[1]), max_size=12

@@ -22,8 +22,8 @@ from advisor.planning.bench import (
 )
 from advisor.planning.dates import months_on
 from advisor.reasoning.judge import FAILS, HOLDS
-from tests.planning.tanks import coral, opened, spot
-from tests.planning.test_where import STANDING, at
+from tests.planning.tanks import STANDING, coral, opened, spot
+from tests.planning.test_where import at
 from tests.properties.demo import bench as shipped
 from tests.reasoning.grids import Grid, random_grid
 from tests.reasoning.small import library_of, rule_text

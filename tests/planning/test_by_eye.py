@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.planning.tanks import coral, opened, spot
-from tests.planning.test_where import STANDING, TORCH, two_spots
+from tests.planning.tanks import STANDING, TORCH, coral, opened, spot, two_spots
 
 LOOK = """
 rule polyps-are-open

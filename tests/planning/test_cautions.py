@@ -6,8 +6,7 @@ from pathlib import Path
 
 from advisor.planning.cautions import cautions_with
 from advisor.planning.desk import subject_named
-from tests.planning.tanks import WATER, coral, opened, spot
-from tests.planning.test_where import STANDING
+from tests.planning.tanks import STANDING, WATER, coral, opened, spot
 
 ZOA = coral("zoa-1", "zoanthus", f"spot: there, {STANDING}")
 CANDY = coral("candy-1", "candy cane", f"spot: here, {STANDING}")

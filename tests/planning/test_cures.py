@@ -9,8 +9,7 @@ import pytest
 from advisor.model.results import Word
 from advisor.planning.cures import better, candidates, merged
 from advisor.reasoning.flips import cost_of
-from tests.planning.tanks import coral, opened, spot
-from tests.planning.test_where import STANDING, TORCH, two_spots
+from tests.planning.tanks import STANDING, TORCH, coral, opened, spot, two_spots
 
 CANDY = coral("candy-1", "candy cane", f"spot: there, {STANDING}")
 CLOSE = two_spots("gaps: {candy-1: {value: 20 cm, error: 1 cm}}")
@@ -79,7 +78,7 @@ def test_of_two_flips_of_one_thing_the_further_one_stays(tmp_path: Path) -> None
     session = opened(tmp_path, spots=CLOSE, corals=CANDY + TORCH, months=1)
     desk = session._desk
     subject = subject_named(desk, "torch-1")
-    from advisor.planning.where import judged, sitting_for
+    from advisor.planning.rounds import judged, sitting_for
 
     place = desk.tank.spots[0]
     found = judged(desk, (place,), sitting_for(desk, subject, (place,))[1])

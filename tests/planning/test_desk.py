@@ -10,8 +10,7 @@ from advisor.errors import UnusableInput
 from advisor.model.changes import CardChoice
 from advisor.model.results import Verdict
 from advisor.planning.desk import cautions_for, spot_named, subject_named
-from tests.planning.tanks import WATER, coral, opened, spot
-from tests.planning.test_where import STANDING, TORCH, WAITING
+from tests.planning.tanks import STANDING, TORCH, WAITING, WATER, coral, opened, spot
 from tests.properties.demo import desk
 
 

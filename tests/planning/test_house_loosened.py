@@ -9,9 +9,8 @@ import pytest
 from advisor.api import Session
 from advisor.model.results import Verdict
 from advisor.planning.house_loosened import Question, loosened
-from tests.planning.tanks import WATER, coral, opened
+from tests.planning.tanks import STANDING, WATER, coral, opened
 from tests.planning.test_accepts import CORALS, RULE, WHY, accepting, spots
-from tests.planning.test_where import STANDING
 
 NONE = 'change torch weapon from sweeper-tentacles to none because "mine has none" until 2026-11-12'
 OFF = f'switch off {RULE} because "a rod stands between"'

@@ -8,9 +8,8 @@ import pytest
 
 from advisor.planning.bench import Sitting
 from advisor.planning.house_turned import Turned, binding_at, lines_on_dangers, turned, without
-from tests.planning.tanks import coral, opened, spot
+from tests.planning.tanks import STANDING, coral, opened, spot
 from tests.planning.test_accepts import CORALS, RULE, spots
-from tests.planning.test_where import STANDING
 
 APART = spot("here", 'at: "40, 30, 10 cm"') + spot("there", 'at: "70, 30, 10 cm"')
 NEM = coral("nem-1", "bubble-tip", f"spot: here, {STANDING}") + coral(

@@ -8,8 +8,7 @@ from shutil import copytree
 from advisor.api import Session, move, open_tank
 from advisor.model.results import Word
 from advisor.planning.moves import moves_together
-from tests.planning.tanks import GOOD, coral, opened, spot
-from tests.planning.test_where import STANDING
+from tests.planning.tanks import GOOD, STANDING, coral, opened, spot
 from tests.properties.demo import FOLDER, ON
 
 DARK = "light: {value: 4 PAR, error: 1 PAR, on: 2026-10-28, by: instrument}, ground: rock"

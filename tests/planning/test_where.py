@@ -9,23 +9,14 @@ import pytest
 from advisor.api import Session, open_tank
 from advisor.errors import UnusableInput
 from advisor.model.results import PlaceAnswer, Verdict, WhereAnswer, Word
-from advisor.planning.where import NO_PLACE_TONIGHT, speaks_against
-from tests.planning.tanks import GOOD, WATER, coral, opened, spot
+from advisor.planning.tonight import speaks_against
+from tests.planning.tanks import GOOD, STANDING, TORCH, WATER, coral, opened, spot, two_spots
 from tests.properties.demo import FOLDER, ON
-
-STANDING = "size: 10 cm, placed: 2025-05-10, doing: well since 2025-07-01, fixing: glued"
-WAITING = "size: 6 cm, comes from: 110 PAR"
-TORCH = coral("torch-1", "torch", WAITING)
 
 
 def at(answer: WhereAnswer, place: str) -> PlaceAnswer:
     """Return one place of an answer."""
     return next(found for found in answer.places if found.place == place)
-
-
-def two_spots(gap: str) -> str:
-    """Return a free spot beside one that is taken."""
-    return spot("here", gap) + spot("there")
 
 
 def test_without_a_gap_it_is_not_known_yet_and_the_gap_is_asked_for(tmp_path: Path) -> None:
@@ -93,23 +84,6 @@ def test_a_newcomer_that_harms_a_neighbour_is_refused_though_the_neighbour_canno
     assert dangers
     assert all(reason.subjects[0] == "torch-1" for reason in dangers)
     assert {"candy-1"} == {reason.subjects[1] for reason in dangers}
-
-
-def test_a_full_spot_is_not_offered_and_is_counted(tmp_path: Path) -> None:
-    candy = coral("candy-1", "candy cane", f"spot: there, {STANDING}")
-    answer = opened(tmp_path, spots=two_spots("gaps: {candy-1: 60 cm}"), corals=candy + TORCH).where(
-        "torch-1"
-    )
-    assert [place.place for place in answer.places] == ["here"]
-    assert any("1 of 2 spots" in note for note in answer.notes)
-
-
-def test_a_spot_that_holds_two_is_offered_until_it_is_full(tmp_path: Path) -> None:
-    candy = coral("candy-1", "candy cane", f"spot: there, {STANDING}")
-    spots = spot("here") + spot("there", "holds: 2, extent: 60 cm")
-    assert {"here", "there"} == {
-        place.place for place in opened(tmp_path, spots=spots, corals=candy + TORCH).where("torch-1").places
-    }
 
 
 def test_with_no_free_spot_there_is_no_place_and_no_crash(tmp_path: Path) -> None:
@@ -182,23 +156,6 @@ def test_an_uncertain_species_is_as_safe_as_its_worst_card_only(tmp_path: Path) 
     assert sure.word is Word.NO
 
 
-def test_a_temporary_spot_is_for_tonight_and_not_for_good(tmp_path: Path) -> None:
-    spots = spot("here") + spot("rack", "temporary: yes")
-    answer = opened(tmp_path, spots=spots).where("torch")
-    assert [place.place for place in answer.places] == ["here"]
-    assert answer.tonight is not None
-    assert answer.tonight.place in ("here", "rack")
-
-
-def test_where_every_place_is_deadly_tonight_is_a_box_of_its_own(tmp_path: Path) -> None:
-    galaxy = coral("galaxy-1", "galaxy coral", f"spot: there, {STANDING}")
-    session = opened(tmp_path, spots=two_spots("gaps: {galaxy-1: 3 cm}"), corals=galaxy)
-    answer = session.where("candy cane")
-    assert at(answer, "here").word is Word.NO
-    assert answer.tonight is None
-    assert answer.tonight_note == NO_PLACE_TONIGHT
-
-
 def test_no_want_of_comfort_outranks_a_danger(tmp_path: Path) -> None:
     """The worse-lit spot is ranked first because the better-lit one is in reach of a stinger."""
     dim = GOOD.replace("115 PAR, error: 6", "60 PAR, error: 3")
@@ -220,7 +177,6 @@ def test_ranks_follow_the_order_and_reasons_stand_with_the_best_places(tmp_path:
 
 
 def test_cautions_come_unasked_and_gates_first(tmp_path: Path) -> None:
-    from tests.planning.tanks import WATER
 
     hot = WATER.replace("25.4 °C", "31 °C")
     answer = opened(tmp_path, spots=spot("here"), water=hot).where("palys")
@@ -248,16 +204,6 @@ def test_a_word_without_a_but_stands_above_nothing_that_fails_or_leans_to_failin
     assert [place.place for place in places if place.word in SAYS_BUT and against[place.place]]
 
 
-def test_a_place_for_tonight_says_what_fails_there(tmp_path: Path) -> None:
-    """Nothing is said to speak for a place above a row that fails."""
-    strong = spot("here", what=GOOD.replace("10 cm/s", "30 cm/s"))
-    answer = opened(tmp_path, spots=strong, corals=TORCH).where("torch-1")
-    assert answer.tonight is not None
-    assert any(map(speaks_against, answer.tonight.reasons))
-    assert "but " in answer.tonight_note
-    assert "nothing known speaks against it" not in answer.tonight_note
-
-
 @pytest.mark.parametrize(
     ("typed", "meant"), [("torch-9", "torch-1"), ("torhc-1", "torch-1"), ("hammer-2", "without a number")]
 )
@@ -278,13 +224,3 @@ def test_an_id_may_be_typed_in_capitals(tmp_path: Path) -> None:
 def test_a_name_of_a_coral_is_a_coral_from_the_shop(tmp_path: Path) -> None:
     session = opened(tmp_path, spots=spot("here"), corals=TORCH)
     assert session.where("torch").coral.not_in_tank
-
-
-def test_advice_for_the_whole_tank_is_no_row_of_a_place_and_closes_the_answer_once(tmp_path: Path) -> None:
-    water = WATER.replace("150 x 60 x 50 cm", "25 x 20 x 30 cm")
-    session = opened(tmp_path, spots=two_spots(""), corals=TORCH, water=water, months=1)
-    answer = session.where("torch-1")
-    for place in (*answer.places, session.why("torch-1", "here").place):
-        assert "room-for-all-grown" not in {reason.rule for reason in place.reasons}
-        assert not any("floor of the tank" in change for change in place.changes)
-    assert sum("floor of the tank" in note for note in answer.notes) == 1

@@ -10,8 +10,7 @@ import pytest
 from advisor import api
 from advisor.errors import UnusableInput
 from advisor.model.results import Verdict, Word
-from tests.planning.tanks import coral, opened, spot
-from tests.planning.test_where import STANDING, TORCH, two_spots
+from tests.planning.tanks import STANDING, TORCH, coral, opened, spot, two_spots
 
 DEMO = Path(__file__).resolve().parents[2] / "examples" / "demo-lagoon"
 CANDY = coral("candy-1", "candy cane", f"spot: there, {STANDING}")

@@ -11,7 +11,8 @@ from advisor.model.results import Word
 from advisor.model.tank import Animal, Phase, Spot, Tank
 from advisor.planning.cures import Candidate, better, candidates
 from advisor.planning.desk import Subject, subject_named
-from advisor.planning.where import judged, place_answer, sitting_for
+from advisor.planning.place import place_answer
+from advisor.planning.rounds import judged, sitting_for
 from advisor.planning.why import why
 from tests.properties.demo import ON, desk
 

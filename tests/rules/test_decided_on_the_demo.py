@@ -10,7 +10,7 @@ import pytest
 
 from advisor import api
 from advisor.planning.desk import subject_named
-from advisor.planning.where import free_spots, sitting_for
+from advisor.planning.rounds import free_spots, sitting_for
 from advisor.reasoning.judge import EXCUSED, FAILS, HOLDS, judge
 
 DEMO = Path(__file__).resolve().parents[2] / "examples" / "demo-lagoon"
