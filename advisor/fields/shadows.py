@@ -50,11 +50,6 @@ class Shadows:
                 passed[met] *= np.where(_hits(each.body, from_[met], unit[met]), each.passes, 1.0)
         return passed
 
-    def in_the_way(self, starts_cm: Floats, directions: Floats) -> dict[str, Bools]:
-        """Return for each body, by id, which rays it meets."""
-        unit = directions / np.linalg.norm(directions, axis=1)[:, None]
-        return {each.id: _hits(each.body, starts_cm + CLEAR_CM * unit, unit) for each in self.occluders}
-
 
 def shadows(occluders: Sequence[Occluder]) -> Shadows:
     """Return the shadow of some bodies; solid ones are joined so that they are asked at once."""

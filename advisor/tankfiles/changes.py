@@ -113,36 +113,6 @@ def _changed(
         return held.commit(event, where)
 
 
-def replay(folder: Path, vocabulary: Vocabulary) -> tuple[str, ...]:
-    """Write down in tank.yaml every edit the journal holds that has not reached it.
-
-    Returns
-    -------
-    The ids of the events whose edits were missing.
-
-    Raises
-    ------
-    UnusableInput
-        If the folder cannot be used as it is; nothing is written then.
-    """
-    with locked(folder):
-        ledger = Ledger()
-        before = read_text(folder, TANK_FILE, ledger, MAX_YAML_BYTES, needed=True)
-        held = _Open(folder, vocabulary, None)
-        if held.text == before:
-            return ()
-        root = read_yaml(before or "", TANK_FILE, Ledger())
-        journal = read_text(folder, JOURNAL_FILE, ledger, MAX_TABLE_BYTES) or ""
-        if isinstance(root, Keyed):
-            with_pending(before or "", root, journal, ledger)
-        write_atomically(folder, TANK_FILE, held.text)
-        return tuple(
-            found.group(1)
-            for p in ledger.problems
-            if p.code == "journal-185" and (found := re.match(r"event (\S+)", p.what))
-        )
-
-
 def add_coral(
     folder: Path,
     vocabulary: Vocabulary,

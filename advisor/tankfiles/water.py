@@ -8,7 +8,7 @@ from advisor.errors import QuantityError
 from advisor.model.tank import Fact, Flow, Glass
 from advisor.model.vocabulary import LISTED, Kind, NumberType
 from advisor.tankfiles.entries import Entry, Reading, as_list, note_unknown_key
-from advisor.tankfiles.facts import TANK, Subject, known_keys, other_thing, read_facts
+from advisor.tankfiles.facts import TANK, Subject, other_thing, read_facts
 from advisor.tankfiles.ledger import try_closest
 from advisor.tankfiles.lighting import read_walls
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
@@ -325,8 +325,3 @@ def _pair(node: Node, reading: Reading) -> tuple[str, str] | None:
 
 
 _THINGS = tuple(kind.value for kind in LISTED)
-
-
-def tank_keys(reading: Reading) -> tuple[str, ...]:
-    """Return the measures a keeper may state of the tank itself."""
-    return known_keys(TANK, reading)

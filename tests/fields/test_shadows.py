@@ -29,11 +29,3 @@ def test_what_stands_behind_does_not_shade() -> None:
 def test_the_surface_a_ray_starts_on_does_not_stop_it() -> None:
     on_top = np.array([[10.0, 10.0, 12.0]])
     assert shadows([ROCK])(on_top, UP[:1]).tolist() == [1.0]
-
-
-def test_it_is_said_what_is_in_the_way() -> None:
-    found = shadows([ROCK, LEAF]).in_the_way(STARTS, UP * 3.0)
-    assert {name: hits.tolist() for name, hits in found.items()} == {
-        "rock": [True, False, False],
-        "leaf": [False, True, False],
-    }

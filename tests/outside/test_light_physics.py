@@ -21,7 +21,6 @@ from advisor.fields.lobes import Lobe, cosine_lobe, cosine_power
 from advisor.fields.mirrors import Walls
 from advisor.fields.optics import reflectance, refracted_rad
 from advisor.fields.sand_light import sand_light
-from advisor.fields.spectra import Peak, lux_per_umol, umol_per_joule
 from advisor.fields.surface_rays import rays
 from advisor.fields.tank_light import Water, light_at
 
@@ -173,20 +172,6 @@ def test_a_whole_tank_against_traced_rays(walls: str, x: float, y: float, depth:
         level = light_at(np.column_stack([floor, np.zeros(len(floor))]), lamps, water).par_umol.mean()
         found += sand_light(cell(x, y, depth), water, 0.35, float(level)).mean()
     assert found == pytest.approx(umol, rel=0.015)
-
-
-# SI constants, BIPM 2019 (CODATA): E = h c / wavelength.
-@pytest.mark.parametrize(
-    ("nm", "umol"), [(400.0, 3.34374), (450.0, 3.76171), (550.0, 4.59764), (700.0, 5.85154)]
-)
-def test_photons_in_a_joule(nm: float, umol: float) -> None:
-    assert umol_per_joule(nm) == pytest.approx(umol, rel=5e-4)
-
-
-# colour-science 0.4.7 with the CIE 1931 observer: lux of narrow blue light.
-@pytest.mark.parametrize(("nm", "width", "lux"), [(450.0, 20.0, 7.34743), (420.0, 15.0, 0.974312)])
-def test_lux_of_blue_light(nm: float, width: float, lux: float) -> None:
-    assert lux_per_umol([Peak(nm, width, 1.0)]) == pytest.approx(lux, rel=0.02)
 
 
 # One µmol/m²/s for a day is 0.0864 mol/m²/d (Apogee Instruments, daily conversion); the rest is arithmetic.
