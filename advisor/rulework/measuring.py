@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -36,8 +36,8 @@ def cover_rules(
     from advisor.rulework.covering import cover
 
     library = usable(*library_in_force(rules, house, on))
-    _require(names, library)
-    return cover(library, names, usable(*library_in_force(rules, ())) if library.house else None)
+    asked = _asked(names, library)
+    return cover(library, asked, usable(*library_in_force(rules, ())) if library.house else None)
 
 
 def mutate_rules(
@@ -70,13 +70,24 @@ def mutate_rules(
     from advisor.rulework.mutation import mutate
 
     library = usable(*library_in_force(rules, house, on))
-    _require(names, library)
-    return mutate(library, names, most=most, told=told)
+    asked = _asked(names, library)
+    return mutate(library, asked, most=most, told=told)
 
 
-def _require(names: Sequence[str], library: Library) -> None:
+def _asked(names: Sequence[str], library: Library) -> tuple[str, ...]:
+    """What is asked for by name, and everything of a file that is asked for; raises for what is neither."""
+    every = {**library.rules, **library.prefers, **library.defines}
+    found: list[str] = []
+    for name in names:
+        path = Path(name).as_posix()
+        inside = [each for each, item in every.items() if f"/{item.span.file}".endswith(f"/{path}")]
+        found += inside if name.endswith(".rules") and inside else [name]
+    _require(found, every)
+    return tuple(dict.fromkeys(found))
+
+
+def _require(names: Sequence[str], known: Collection[str]) -> None:
     """Raise where something asked for is no rule, preference or definition."""
-    known = {*library.rules, *library.prefers, *library.defines}
     missing = tuple(
         Problem(
             "ask-404",

@@ -65,3 +65,11 @@ def test_a_house_of_its_own_is_covered_too(tmp_path: Path) -> None:
     )
     (thing,) = cover_rules(["calm-tank"], house=[own]).things
     assert len(thing.gaps) == len([mark for mark in thing.marks if mark.lacking]) == 8
+
+
+def test_a_file_stands_for_all_that_is_declared_in_it() -> None:
+    told = {thing.name for thing in cover_rules(["trial.rules"]).things}
+    assert "first-night-in-the-dark" in told
+    assert "not-too-bright" not in told
+    with pytest.raises(UnusableInput, match=r"nothing\.rules"):
+        cover_rules(["nothing.rules"])

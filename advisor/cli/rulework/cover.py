@@ -12,9 +12,9 @@ def options(parser: argparse.ArgumentParser) -> None:
     """Add which rules to look at closely."""
     parser.add_argument(
         "names",
-        metavar="RULE",
+        metavar="RULE|FILE",
         nargs="*",
-        help="rules, preferences or definitions to show with text, marks, gaps and an example for each gap",
+        help="rules, preferences, definitions or rule files to show with text, marks, gaps and examples",
     )
 
 

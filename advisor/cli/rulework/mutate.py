@@ -11,7 +11,10 @@ from advisor.cli.output import Output
 def options(parser: argparse.ArgumentParser) -> None:
     """Add which rules to change, and how often."""
     parser.add_argument(
-        "names", metavar="RULE", nargs="*", help="rules, preferences or definitions; all, if left out"
+        "names",
+        metavar="RULE|FILE",
+        nargs="*",
+        help="rules, preferences, definitions or rule files; all, if left out",
     )
     parser.add_argument(
         "--most", type=_count, metavar="N", help="at most N changes of each, spread evenly over all"
