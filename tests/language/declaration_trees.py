@@ -7,6 +7,7 @@ from dataclasses import replace
 from hypothesis import strategies as st
 
 from advisor.language.build import base
+from advisor.language.format_house import is_reason
 from advisor.language.nodes import (
     Call,
     Card,
@@ -131,7 +132,7 @@ def edits(draw: st.DrawFn) -> HouseEdit:
     made = draw(_bare_edits())
     return replace(
         made,
-        because=draw(st.just("") | kept_texts),
+        because=draw(st.just("") | kept_texts.filter(is_reason)),
         until=draw(st.just("") | dates),
         on=draw(st.just("") | dates),
     )
