@@ -19,9 +19,16 @@ REACH = 'change torch weapon reach from 12 cm to 4 cm because "a"'
 MOST = 'change torch weapon at-most from 25 cm to 6 cm because "b"'
 
 
-def sitting(folder: Path, *lines: str, gap: str = "15 cm", nem: bool = False) -> Sitting:
+FAVIA = coral("favia-1", "favia", f"spot: here, {STANDING}") + coral(
+    "candy-1", "candy cane", f"spot: there, {STANDING}"
+)
+STING = 'change any-sting from 1 to 5 because "x"'
+"""No favia stings that hard (4 of 5), a torch does."""
+
+
+def sitting(folder: Path, *lines: str, gap: str = "15 cm", who: str = CORALS) -> Sitting:
     """Return a tank with some house lines before the bench."""
-    where, who = (APART, NEM) if nem else (spots(gap), CORALS)
+    where = APART if who is NEM else spots(gap)
     house = "house\n" + "".join(f"  {line}\n" for line in lines)
     desk = opened(folder, spots=where, corals=who, house=house)._desk
     return desk.sit(desk.survey())
@@ -35,7 +42,6 @@ def of_stingers(found: tuple[Turned, ...]) -> list[Turned]:
 @pytest.mark.parametrize(
     "line",
     [
-        'change any-sting from 1 to 100 because "x"',
         'change torch weapon from sweeper-tentacles to none because "x"',
         'change torch weapon from sweeper-tentacles to none for torch-1 because "x"',
         f'level {RULE} from danger to warning because "x"',
@@ -48,9 +54,15 @@ def test_whatever_line_ends_a_danger_is_named(tmp_path: Path, line: str) -> None
     assert len(found.edits) == 1
 
 
+def test_a_named_number_that_ends_a_danger_is_named(tmp_path: Path) -> None:
+    (found,) = of_stingers(turned(sitting(tmp_path, STING, gap="3 cm", who=FAVIA)))
+    assert (found.subjects, found.fails) == (("favia-1", "candy-1"), True)
+    assert [edit.target for edit in found.edits] == ["any-sting"]
+
+
 def test_a_line_behind_a_computed_gap_is_named(tmp_path: Path) -> None:
     line = 'change bubble-tip swells most from 2.5 times to 1 times because "x"'
-    (found,) = of_stingers(turned(sitting(tmp_path, line, nem=True)))
+    (found,) = of_stingers(turned(sitting(tmp_path, line, who=NEM)))
     assert found.subjects == ("nem-1", "candy-1")
     assert found.edits[0].key == "swells-most"
 
@@ -61,8 +73,8 @@ def test_of_several_lines_only_the_guilty_one_is_named(tmp_path: Path) -> None:
 
 
 def test_what_no_single_line_did_is_laid_to_all(tmp_path: Path) -> None:
-    both = (f'switch off {RULE} because "x"', 'change any-sting from 1 to 100 because "x"')
-    (found,) = of_stingers(turned(sitting(tmp_path, *both)))
+    both = (f'switch off {RULE} because "x"', STING)
+    (found,) = of_stingers(turned(sitting(tmp_path, *both, gap="3 cm", who=FAVIA)))
     assert len(found.edits) == 2
 
 

@@ -18,17 +18,17 @@ BETWEEN = "{value: 11.2 cm, error: 0.3 cm}"
 
 def why(folder: Path, kind: str, gap: str) -> WhyAnswer:
     """Return why a zoanthid may stand so far from a coral of a kind."""
-    spots = spot("here", f"gaps: {{brain-1: {gap}}}, moat: 12 cm, islet: yes") + spot("there")
-    corals = coral("brain-1", kind, f"spot: there, {STANDING}") + NEW
+    spots = spot("here", f"gaps: {{other-1: {gap}}}, moat: 12 cm, islet: yes") + spot("there")
+    corals = coral("other-1", kind, f"spot: there, {STANDING}") + NEW
     return opened(folder, spots=spots, corals=corals).why("zoa-1", "here")
 
 
 def stung(answer: WhyAnswer) -> Reason:
-    """Return the reason that the brain coral may sting."""
+    """Return the reason that the other coral may sting."""
     found = [
         reason
         for reason in answer.place.reasons
-        if reason.rule == STINGERS and reason.subjects[0] == "brain-1"
+        if reason.rule == STINGERS and reason.subjects[0] == "other-1"
     ]
     return found[0]
 
@@ -36,11 +36,11 @@ def stung(answer: WhyAnswer) -> Reason:
 def test_the_species_that_would_harm_and_those_that_would_not_are_named(tmp_path: Path) -> None:
     reason = stung(why(tmp_path, "brain coral", BETWEEN))
     assert reason.verdict is Verdict.UNDECIDED
-    assert "fails if brain-1 is dipsastraea, favites or platygyra" in reason.sentence
-    assert "holds if it is goniastrea or leptoria" in reason.sentence
+    assert "fails if other-1 is dipsastraea, favites or platygyra" in reason.sentence
+    assert "holds if it is goniastrea, leptoria, lobophyllia or open-brain" in reason.sentence
     first = reason.needs[0]
-    assert (first.measure, first.subjects) == ("taxon", ("brain-1",))
-    assert first.ask == "What is brain-1, by its scientific name?"
+    assert (first.measure, first.subjects) == ("taxon", ("other-1",))
+    assert first.ask == "What is other-1, by its scientific name?"
     assert not any(need.measure == "reach-most" for need in reason.needs)
 
 
@@ -52,21 +52,21 @@ def test_each_species_by_itself_says_so(tmp_path: Path, card: str, harms: bool) 
         for reason in answer.place.reasons
         if reason.rule == STINGERS and reason.verdict is Verdict.FAILS
     ]
-    assert (("brain-1", "zoa-1") in failing) is harms
+    assert (("other-1", "zoa-1") in failing) is harms
 
 
 def test_what_every_species_would_do_is_a_plain_no(tmp_path: Path) -> None:
-    reason = stung(why(tmp_path, "brain coral", "3 cm"))
+    reason = stung(why(tmp_path, "euphyllia", "3 cm"))
     assert reason.verdict is Verdict.FAILS
     assert " is " in reason.sentence
-    assert "if brain-1 is" not in reason.sentence
+    assert "if other-1 is" not in reason.sentence
 
 
 def test_where_all_species_leave_it_open_nothing_is_said_of_them(tmp_path: Path) -> None:
     spots = spot("here", "moat: 12 cm, islet: yes") + spot("there")
-    corals = coral("brain-1", "brain coral", f"spot: there, {STANDING}") + NEW
+    corals = coral("other-1", "euphyllia", f"spot: there, {STANDING}") + NEW
     answer = opened(tmp_path, spots=spots, corals=corals).why("zoa-1", "here")
     reason = stung(answer)
     assert reason.verdict is Verdict.UNDECIDED
-    assert "if brain-1 is" not in reason.sentence
+    assert "if other-1 is" not in reason.sentence
     assert {need.measure for need in reason.needs} >= {"gap"}

@@ -54,7 +54,7 @@ BAD = [
     ("value-131", 5, HEAD + "spots:\n  - {id: a, light: 115 cm}\n", "115 PAR"),
     ("value-131", 5, HEAD + 'spots:\n  - {id: a, light: "117,5 PAR"}\n', "117.5 PAR"),
     ("value-131", 5, HEAD + "spots:\n  - {id: a, light: about 120 PAR}\n", "100-140 PAR"),
-    ("value-131", 5, HEAD + "spots:\n  - {id: a, light: 140-100 PAR}\n", "PAR"),
+    ("value-131", 5, HEAD + "spots:\n  - {id: a, light: 140-100 PAR}\n", "from low to high"),
     ("value-131", 5, HEAD + "spots:\n  - {id: a, holds: many}\n", "2"),
     ("value-132", 5, HEAD + "spots:\n  - {id: a, light: -5 PAR}\n", "unknown"),
     ("value-132", 5, HEAD + "spots:\n  - {id: a, flow: 900 cm/s}\n", "unknown"),
