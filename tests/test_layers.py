@@ -41,6 +41,7 @@ HOMES: dict[str, frozenset[str]] = {
     "lsprotocol": frozenset({"editors"}),
     "pygments": frozenset({"editors"}),
     "markdown_it": frozenset({"reports"}),
+    "jerlov": frozenset({"fields"}),
     "trimesh": frozenset({"fields"}),
     "rich": frozenset({"reports", "cli"}),
     "numpy": frozenset({"fields", "reasoning", "planning", "rulework"}),

@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from advisor.fields.lobes import Lobe
+from advisor.fields.spectra import Fading
 
 Floats: TypeAlias = npt.NDArray[np.float64]
 
@@ -28,6 +29,8 @@ class Emitters:
     """None for a bare tube, which shines all around."""
     axis: tuple[float, float] = (1.0, 0.0)
     """Unit direction in which a tube lies, x and y. [1]"""
+    fading: Fading | None = None
+    """How water takes of its light; None for as much on each metre as the water is told to take."""
 
     def per_sr(self, down_cos: Floats, level: Floats) -> Floats:
         """Intensity of one point in some directions.

@@ -12,6 +12,7 @@ import numpy.typing as npt
 from advisor.fields.emitters import Emitters
 from advisor.fields.mirrors import FOLDS, MEETINGS, Walls, images_cm, legs, thrown_back
 from advisor.fields.optics import reflectance
+from advisor.fields.spectra import steady
 from advisor.fields.surface_rays import Rays, rays
 
 Floats: TypeAlias = npt.NDArray[np.float64]
@@ -36,7 +37,7 @@ class Water:
     index: float
     """Refractive index against air. [1]"""
     kd_per_m: float
-    """Attenuation of PAR along its path. [1/m]"""
+    """Attenuation along its path, of light whose lamp has no fading of its own. [1/m]"""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -158,7 +159,8 @@ class _Bundle:
         kept = thrown_back(self.along.reshape(-1, 2), folds, water.walls, water.index).reshape(
             self.path_m.shape
         )
-        level = sent * kept * np.exp(-water.kd_per_m * self.path_m) * self.bent.per_m2 * self.enters
+        fading = steady(water.kd_per_m) if lamp.fading is None else lamp.fading
+        level = sent * kept * fading.left(self.path_m) * self.bent.per_m2 * self.enters
         return level if facing is None else level * self._turned(facing)
 
     def _turned(self, facing: Floats) -> Floats:

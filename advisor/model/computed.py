@@ -35,7 +35,8 @@ _FLOW = frozenset({"flow-min", "flow-max", "vouch-after"})
 
 LIGHT_LETS = frozenset(
     {
-        "water-index", "blue-light-lost", "white-light-lost", "water-doubt", "filmed-wall-share",
+        "water-index", "blue-light-lost", "white-light-lost", "yellowed-blue-lost", "yellowed-white-lost",
+        "cloudy-blue-lost", "cloudy-white-lost", "water-doubt", "filmed-wall-share",
         "overgrown-wall-share", "painted-wall-share", "wall-doubt", "sand-share", "usual-beam", "beam-doubt",
         "hang-doubt", "photons-per-watt", "told-photons-doubt", "told-watts-doubt", "untold-lamp-doubt",
         "lamp-beside-lamp-doubt", "model-miss", "no-box-miss", "model-miss-reach", "reading-scatter",

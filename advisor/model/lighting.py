@@ -30,6 +30,14 @@ class Colour(StrEnum):
     DAYLIGHT = "daylight"
 
 
+class WaterLook(StrEnum):
+    """How clear the water is to the eye."""
+
+    CLEAR = "clear"
+    YELLOWED = "yellowed"
+    CLOUDY = "cloudy"
+
+
 class WallState(StrEnum):
     """What the inside of a wall is like."""
 
@@ -107,6 +115,8 @@ class LampBody(_Body):
     output_percent: float = 100.0
     """What it is set to. [%]"""
     colour: Colour | None = None
+    spectrum: tuple[tuple[float, float], ...] = ()
+    """A table of its colours: wavelength [nm], rising, and radiant power there in any one unit."""
     programme: tuple[tuple[float, float], ...] = ()
     """Hour of the day and share of its output then, straight in between. [h], [%]"""
 

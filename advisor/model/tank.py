@@ -62,6 +62,8 @@ class Statement(Model):
     """Id of the journal event or reading this came from, if any."""
     output_percent: float | None = None
     """Of a reading of light: what all lamps were set to then, None for what they are set to now. [%]"""
+    lux: bool = False
+    """Whether these are lux, which only the readers of tank files ever see."""
 
     @property
     def unknown(self) -> bool:

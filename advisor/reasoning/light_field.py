@@ -14,8 +14,9 @@ from advisor.fields.emitters import Emitters
 from advisor.fields.fitting import Fit, Sites, Trust, fit
 from advisor.fields.sand_light import sand_light
 from advisor.fields.tank_light import Light, light_at
+from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
-from advisor.reasoning.light_lamps import emitters_of, strength_doubt, water_of
+from advisor.reasoning.light_lamps import emitters_of, fading_of, strength_doubt, water_of
 from advisor.reasoning.light_numbers import LightNumbers
 
 if TYPE_CHECKING:
@@ -105,6 +106,8 @@ class LightField:
         The named numbers of the rule files.
     sand
         Whether the floor is pale sand.
+    look
+        How clear the water is to the eye.
     meter_doubt
         Error that all readings share, as a standard deviation of a logarithm.
     """
@@ -118,6 +121,7 @@ class LightField:
         numbers: LightNumbers,
         *,
         sand: bool,
+        look: WaterLook,
         meter_doubt: float,
     ) -> None:
         self.lamps = tuple(lamps)
@@ -126,7 +130,9 @@ class LightField:
         self._shade = shade
         self._sand = sand
         self._meter_doubt = meter_doubt
-        self._water = water_of(glass, lamps, numbers)
+        self._look = look
+        self._water = water_of(glass, lamps, look, numbers)
+        self._fading = {lamp.id: fading_of(lamp, look, numbers) for lamp in lamps}
         self._glass = glass
         miss = np.hypot(numbers.model_miss, numbers.no_box_miss) if glass.outline_cm else numbers.model_miss
         self._trust = Trust(float(miss), numbers.miss_reach_cm, numbers.reading_scatter)
@@ -137,7 +143,7 @@ class LightField:
         """Return the field of the same tank with other readings."""
         return LightField(
             self._glass, self.lamps, self._shade, readings, self._numbers,
-            sand=self._sand, meter_doubt=self._meter_doubt,
+            sand=self._sand, look=self._look, meter_doubt=self._meter_doubt,
         )  # fmt: skip
 
     # --- asked from outside
@@ -209,7 +215,7 @@ class LightField:
 
     def _one_lamp(self, points_cm: Floats, lamp: Lamp) -> Floats:
         """PAR of one lamp alone."""
-        sent = [emitters_of(lamp, self._water.surface_cm, self._numbers)]
+        sent = [emitters_of(lamp, self._water.surface_cm, self._fading[lamp.id], self._numbers)]
         light = light_at(points_cm, sent, self._water, shade=self._shade)
         found: Floats = light.par_umol + self._numbers.scattered_share * light.open_by_lamp.sum(axis=0)
         return found
@@ -263,7 +269,10 @@ class LightField:
     def _emitters(self, beam: float = 1.0, raised_cm: float = 0.0) -> list[Emitters]:
         """The lamps, their beams and heights changed alike."""
         surface = self._water.surface_cm
-        return [emitters_of(lamp, surface, self._numbers, beam, raised_cm) for lamp in self.lamps]
+        return [
+            emitters_of(lamp, surface, self._fading[lamp.id], self._numbers, beam, raised_cm)
+            for lamp in self.lamps
+        ]
 
     def _light(self, points_cm: Floats) -> Light:
         return light_at(points_cm, self._emitters(), self._water, shade=self._shade)

@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from advisor.fields.emitters import Emitters, panel, tube
 from advisor.fields.lobes import Lobe, cosine_lobe, tabled_lobe
 from advisor.fields.mirrors import Walls as Mirrors
+from advisor.fields.spectra import Fading, daylight, kd_of, spectrum_of, steady
 from advisor.fields.tank_light import Water
-from advisor.model.lighting import Colour, LampForm, WallState
+from advisor.model.lighting import Colour, LampForm, WallState, WaterLook
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_numbers import LightNumbers
 
+JERLOV_TYPES = {WaterLook.CLEAR: "IB", WaterLook.YELLOWED: "1C", WaterLook.CLOUDY: "3C"}
+"""The sea water a tank is like, for lamps whose spectrum is told; see the numbers of the light model."""
 
-def water_of(glass: Glass, lamps: Sequence[Lamp], numbers: LightNumbers) -> Water:
-    """Return the water as light sees it; blue and white lamps together dim like the white ones."""
+
+def water_of(glass: Glass, lamps: Sequence[Lamp], look: WaterLook, numbers: LightNumbers) -> Water:
+    """Return the water as light sees it, and for what sand throws back as its lamps together fade in it."""
     share = {
         WallState.FILMED: numbers.filmed_share,
         WallState.OVERGROWN: numbers.overgrown_share,
@@ -27,14 +32,51 @@ def water_of(glass: Glass, lamps: Sequence[Lamp], numbers: LightNumbers) -> Wate
     sides = [None if state is None else share.get(state) for state in states]
     if glass.outline_cm:
         sides = [0.0] * len(sides)  # only flat walls at right angles are mirrors the model can follow
-    blue = bool(lamps) and all(lamp.body.colour is Colour.BLUE for lamp in lamps)
-    kd = numbers.blue_kd_per_m if blue else numbers.white_kd_per_m
     surface = glass.height_cm if glass.water_cm is None else glass.water_cm
+    kd = kd_per_m(lamps, look, numbers)
     return Water(Mirrors(glass.length_cm, glass.width_cm, *sides), surface, numbers.water_index, kd)
 
 
+def kd_per_m(lamps: Sequence[Lamp], look: WaterLook, numbers: LightNumbers) -> float:
+    """Return how the light of all lamps together fades over its first metre, as white light without lamps."""
+    sent = [photons_of(lamp, numbers) * lamp.body.output_percent for lamp in lamps]
+    if not any(sent):
+        return steady_kd_per_m(None, look, numbers)
+    left = [float(fading_of(lamp, look, numbers).left(np.ones(1))[0]) for lamp in lamps]
+    return float(-np.log(np.average(left, weights=sent)))
+
+
+def fading_of(lamp: Lamp, look: WaterLook, numbers: LightNumbers) -> Fading:
+    """Return how water takes of the light of a lamp, by its spectrum, by daylight, or by a word for it."""
+    if lamp.body.spectrum:
+        return spectrum_of(lamp.body.spectrum).fading_in(kd_of(JERLOV_TYPES[look]))
+    if lamp.body.colour is Colour.DAYLIGHT:
+        return daylight().fading_in(kd_of(JERLOV_TYPES[look]))
+    return steady(steady_kd_per_m(lamp.body.colour, look, numbers))
+
+
+def steady_kd_per_m(colour: Colour | None, look: WaterLook, numbers: LightNumbers) -> float:
+    """Return the attenuation of blue or of white light; a colour that nobody told fades as white. [1/m]"""
+    blue = {
+        WaterLook.CLEAR: numbers.blue_kd_per_m,
+        WaterLook.YELLOWED: numbers.yellowed_blue_kd_per_m,
+        WaterLook.CLOUDY: numbers.cloudy_blue_kd_per_m,
+    }
+    white = {
+        WaterLook.CLEAR: numbers.white_kd_per_m,
+        WaterLook.YELLOWED: numbers.yellowed_white_kd_per_m,
+        WaterLook.CLOUDY: numbers.cloudy_white_kd_per_m,
+    }
+    return (blue if colour is Colour.BLUE else white)[look]
+
+
 def emitters_of(
-    lamp: Lamp, surface_cm: float, numbers: LightNumbers, beam: float = 1.0, raised_cm: float = 0.0
+    lamp: Lamp,
+    surface_cm: float,
+    fading: Fading,
+    numbers: LightNumbers,
+    beam: float = 1.0,
+    raised_cm: float = 0.0,
 ) -> Emitters:
     """Return a lamp as points that shine."""
     body = lamp.body
@@ -43,8 +85,9 @@ def emitters_of(
     flux = photons_of(lamp, numbers) * body.output_percent / 100.0
     middle = (*body.middle_cm, surface_cm + body.over_water_cm + raised_cm)
     if body.form is LampForm.TUBE:
-        return tube(middle, body.length_cm, flux, body.turned_deg)
-    return panel(middle, body.length_cm, body.width_cm, flux, lobe_of(lamp, numbers, beam), body.turned_deg)
+        return replace(tube(middle, body.length_cm, flux, body.turned_deg), fading=fading)
+    lobe = lobe_of(lamp, numbers, beam)
+    return replace(panel(middle, body.length_cm, body.width_cm, flux, lobe, body.turned_deg), fading=fading)
 
 
 def lobe_of(lamp: Lamp, numbers: LightNumbers, beam: float) -> Lobe:

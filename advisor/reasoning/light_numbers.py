@@ -19,6 +19,10 @@ class LightNumbers:
     water_index: float
     blue_kd_per_m: float
     white_kd_per_m: float
+    yellowed_blue_kd_per_m: float
+    yellowed_white_kd_per_m: float
+    cloudy_blue_kd_per_m: float
+    cloudy_white_kd_per_m: float
     kd_doubt_per_m: float
     filmed_share: float
     overgrown_share: float
@@ -77,6 +81,10 @@ _PLAIN = {
 _LOST = {
     "blue_kd_per_m": "blue-light-lost",
     "white_kd_per_m": "white-light-lost",
+    "yellowed_blue_kd_per_m": "yellowed-blue-lost",
+    "yellowed_white_kd_per_m": "yellowed-white-lost",
+    "cloudy_blue_kd_per_m": "cloudy-blue-lost",
+    "cloudy_white_kd_per_m": "cloudy-white-lost",
     "kd_doubt_per_m": "water-doubt",
 }
 

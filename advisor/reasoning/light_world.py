@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from advisor.language.library import Library
+from advisor.model.lighting import WaterLook
 from advisor.model.tank import Statement, Tank
 from advisor.model.vocabulary import Measure
 from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading, Unread
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
     from advisor.fields.shadows import Shadows
 
 SAND = "sand"
+YELLOWED, CLOUDY = "yellowed-water", "cloudy-water"
+"""The relations that say how the water looks; untold, it is taken for clear."""
 AT_THE_FACE = "read-at-the-face"
 """The relation that says that a sensor did not look up."""
 _SHADED = 0.1
@@ -114,9 +117,11 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     hanging = [lamp for lamp in tank.lamps if lamp.body.hangs]
     shade = _shade(tank, bodies, places, numbers) if hanging else None
     doubt = math.hypot(numbers.meter_doubt, factor_doubt(library, told))
+    look = _look(told)
     bare = LightField(
-        tank.glass, hanging, shade, (), numbers, sand=bool(told.of(SAND, "tank")), meter_doubt=doubt
-    )
+        tank.glass, hanging, shade, (), numbers,
+        sand=bool(told.of(SAND, "tank")), look=look, meter_doubt=doubt,
+    )  # fmt: skip
     covered = _covered(places, told, bare)
     counting = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging))
     readings, notes = counting.readings()
@@ -126,6 +131,8 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         notes = (*notes, "the glass is no box: what its walls throw back is left out, and the error is wider")
     if hanging and tank.glass.water_cm is None:
         notes = (*notes, "the water is taken to stand at the rim: tell it with glass: {water: 55 cm}")
+    if hanging and look is not WaterLook.CLEAR:
+        notes = (*notes, f"the water is told to look {look.value}, and takes more light than clear water")
     reach = math.inf if hanging else numbers.read_only_reach_cm
     return LightWorld(
         bare.with_readings(readings),
@@ -137,6 +144,15 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         covered,
         counting.set_aside(),
     )
+
+
+def _look(facts: Facts) -> WaterLook:
+    """How clear the water is told to be; of two faults the one that takes more light."""
+    for relation, look in ((CLOUDY, WaterLook.CLOUDY), (YELLOWED, WaterLook.YELLOWED)):
+        said = together(facts.of(relation, "tank"))
+        if said and said[0].truth is True:
+            return look
+    return WaterLook.CLEAR
 
 
 def _covered(places: Places, facts: Facts, bare: LightField) -> frozenset[str]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from advisor.errors import Problem, unusable
 from advisor.language.guess import nearest
+from advisor.language.nodes import Define, Prefer, Rule
 from advisor.session.opening import library_in_force, usable
 
 if TYPE_CHECKING:
@@ -76,7 +77,7 @@ def mutate_rules(
 
 def _asked(names: Sequence[str], library: Library) -> tuple[str, ...]:
     """What is asked for by name, and everything of a file that is asked for; raises for what is neither."""
-    every = {**library.rules, **library.prefers, **library.defines}
+    every: dict[str, Rule | Prefer | Define] = {**library.rules, **library.prefers, **library.defines}
     found: list[str] = []
     for name in names:
         path = Path(name).as_posix()

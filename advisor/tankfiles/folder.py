@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from advisor.errors import Problem, Span
-from advisor.model.tank import Animal, Fact, Glass, Rock, Spot, Tank
+from advisor.model.tank import Animal, Event, Fact, Glass, Lamp, Rock, Spot, Tank
 from advisor.model.vocabulary import Kind, Vocabulary
 from advisor.tankfiles.animals import read_animal, spread_lines
 from advisor.tankfiles.checks import check_crowding, current_facts, note_not_understood
@@ -16,6 +16,7 @@ from advisor.tankfiles.facts import TANK, Subject, known_keys, note_twice
 from advisor.tankfiles.journal import read_journal
 from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.loose import note_unknown_words
+from advisor.tankfiles.lux import in_par
 from advisor.tankfiles.nodes import Keyed, Node, Scalar, read_yaml
 from advisor.tankfiles.pending import with_pending
 from advisor.tankfiles.said import is_none, is_unknown, read_date, read_words, read_yes_no
@@ -293,7 +294,7 @@ class _Sections:
         self._edition()
         facts += read_rest(top, TANK, reading, "the tank", TANK_KEYS)
         events = read_journal(journal, reading)
-        stated = tuple(facts)
+        stated, events = self._in_par(facts, events, things.lamps)
         note_twice((*stated, *(fact for event in events for fact in event.facts)), reading)
         note_unknown_words((*stated, *(fact for event in events for fact in event.facts)), reading)
         check_crowding(spots, animals, reading)
@@ -321,6 +322,19 @@ class _Sections:
                 "house_files": house,
             }
         )
+
+    def _in_par(
+        self, facts: Sequence[Fact], events: Sequence[Event], lamps: Sequence[Lamp]
+    ) -> tuple[tuple[Fact, ...], tuple[Event, ...]]:
+        """Facts, and those of events, with light in PAR."""
+        vocabulary, ledger = self.reading.vocabulary, self.reading.ledger
+        light = vocabulary.measures.get("light")
+        if light is None:
+            return tuple(facts), tuple(events)
+        turned = [
+            event.model_copy(update={"facts": in_par(event.facts, lamps, light, ledger)}) for event in events
+        ]
+        return in_par(facts, lamps, light, ledger), tuple(turned)
 
     def _edition(self) -> None:
         node = self.top.take("edition")

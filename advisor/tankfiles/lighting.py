@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import TypeVar
 
 from advisor.errors import QuantityError
+from advisor.fields.spectra import spectrum_of
 from advisor.model.lighting import (
     Colour,
     LampBody,
@@ -31,7 +32,7 @@ from advisor.units import UNITS, format_number
 
 LAMP_BODY_KEYS = (
     "form", "at", "over water", "size", "turned", "photons", "watts", "beam", "angles", "output", "colour",
-    "programme",
+    "spectrum", "programme",
 )  # fmt: skip
 ROCK_BODY_KEYS = ("shape", "scan", "up", "at", "foot", "size", "turned", "points")
 WALL_NAMES = ("left", "right", "front", "back")
@@ -40,6 +41,8 @@ _CM, _DEGREES, _PERCENT = (NumberType(UNITS[name].dimension, UNITS[name]) for na
 _PHOTONS, _WATTS = (NumberType(UNITS[name].dimension, UNITS[name]) for name in ("umol/s", "W"))
 _A_PIN = '{top: {scan: "0.1, 0.2, 0.3", tank: "40, 30, 25 cm"}}'
 _A_DAY = "{9: 0 %, 11: 100 %, 17: 100 %, 19: 0 %}"
+_A_CHART = "{400: 5 %, 430: 40 %, 450: 100 %, 470: 40 %, 500: 10 %, 560: 15 %, 660: 5 %, 700: 0 %}"
+_LEAST_NM, _MOST_NM = 280.0, 1000.0
 _FULL_TURN_DEG, _FLAT_DEG = 360.0, 180.0
 
 Word = TypeVar("Word", bound=StrEnum)
@@ -63,6 +66,7 @@ def read_lamp_body(entry: Entry, reading: Reading) -> LampBody:
         angles=_pairs(entry.take("angles"), "{0: 1, 30: 0.8, 60: 0.2}", reading, _angle, 1),
         output_percent=_output(entry.take("output"), reading),
         colour=_word(entry.take("colour", "color"), Colour, reading),
+        spectrum=_spectrum(entry.take("spectrum"), reading),
         programme=_pairs(entry.take("programme", "program"), _A_DAY, reading, _hour, 0),
     )
 
@@ -261,6 +265,28 @@ def _angle(text: str) -> float:
     if value is None or not 0.0 <= value <= 90.0:
         raise QuantityError(f"'{text}' is not an angle from 0 to 90 degrees")
     return value
+
+
+def _spectrum(node: Node | None, reading: Reading) -> tuple[tuple[float, float], ...]:
+    """What a lamp sends of each colour; some of it must be PAR."""
+    found = _pairs(node, _A_CHART, reading, _wavelength, 1)
+    try:
+        if found:
+            spectrum_of(found)
+    except QuantityError as fault:
+        assert node is not None  # nothing is found in nothing
+        label = "from the chart of its maker, at each peak and foot"
+        reading.ledger.note("value-132", str(fault), node.span, label=label, mend=_A_CHART)
+        return ()
+    return found
+
+
+def _wavelength(text: str) -> float:
+    """A colour by its wavelength. [nm]"""
+    found = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(?:nm)?", text)
+    if found is None or not _LEAST_NM <= float(found[1]) <= _MOST_NM:
+        raise QuantityError(f"'{text}' is not a wavelength from {_LEAST_NM:g} to {_MOST_NM:g} nm")
+    return float(found[1])
 
 
 def _hour(text: str) -> float:

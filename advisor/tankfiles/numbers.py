@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.errors import QuantityError
 from advisor.model.vocabulary import Measure, NumberType
 from advisor.tankfiles.ledger import Ledger
+from advisor.tankfiles.lux import LUX, note_lux
 from advisor.tankfiles.nodes import Scalar
 from advisor.tankfiles.tidied import without_fractions
 from advisor.units import (
@@ -33,8 +34,18 @@ class Amount:
     low: float | None = None
     high: float | None = None
     words: tuple[str, ...] = ()
+    lux: bool = False
+    """Whether this is light in lux."""
+
+    def times(self, factor: float) -> Amount:
+        """The amount in a unit so many times as small."""
+        best, error, low, high = (
+            None if end is None else end * factor for end in (self.best, self.error, self.low, self.high)
+        )
+        return replace(self, best=best, error=error, low=low, high=high)
 
 
+_KILO = 1000.0
 _NUMBER = r"[+-]?\d+(?:\.\d+)?(?:[eE][+-]?\d+)?"
 _ERROR = re.compile(r"^(.+?)\s*(?:±|\+/-|\+-|\+/−|plus or minus)\s*(.+)$", re.IGNORECASE)
 _RANGE = re.compile(rf"^({_NUMBER})\s*([^\d]*?)\s*(?:-|–|—|\.\.|\bto\b)\s*({_NUMBER})\s*(.*)$")
@@ -171,12 +182,11 @@ def _require_fit(quantity: Quantity, kind: NumberType, text: str) -> None:
 
 def read_amount(node: Scalar, measure: Measure, kind: NumberType, ledger: Ledger) -> Amount | None:
     """Return the amount a text states about one measure, or None with the fault noted."""
+    if kind.dimension is Dimension.LIGHT and LUX.search(node.text):
+        return _in_lux(node, measure, kind, ledger)
     try:
         amount = amount_text(node.text, kind)
     except QuantityError as fault:
-        if kind.dimension is Dimension.LIGHT and _LUX.search(node.text):
-            _note_lux(node, ledger)
-            return None
         ledger.note(
             "value-131",
             str(fault),
@@ -206,18 +216,17 @@ def read_amount(node: Scalar, measure: Measure, kind: NumberType, ledger: Ledger
     return amount
 
 
-_LUX = re.compile(r"\d\s*k?(lux|lx)\b", re.IGNORECASE)
-
-
-def _note_lux(node: Scalar, ledger: Ledger) -> None:
-    """Note that lux cannot be taken for PAR while nobody tells the colour of the light."""
-    ledger.note(
-        "value-139",
-        "lux is what an eye sees, and says little of PAR under a coloured lamp",
-        node.span,
-        label="under white light 54 to 76 lux are 1 PAR, under blue light 1 to 7",
-        mend="read a PAR meter, or say it in a word: low, medium, high",
-    )
+def _in_lux(node: Scalar, measure: Measure, kind: NumberType, ledger: Ledger) -> Amount | None:
+    """Light in lux, PAR only once the lamps over this tank are known; those of other tanks never are."""
+    units = LUX.findall(node.text)
+    try:
+        if measure.name != "light" or len({unit.lower() for unit in units}) > 1:
+            raise QuantityError("lux")
+        found = amount_text(LUX.sub(" PAR", node.text), kind)
+    except QuantityError:
+        note_lux(node.span, ledger)
+        return None
+    return replace(found.times(_KILO if units[0] else 1.0), lux=True)
 
 
 def _forms(kind: NumberType) -> str:

@@ -341,6 +341,7 @@ def _amount_statement(amount: Amount, node: Scalar, told: Circumstances) -> Stat
         low=amount.low,
         high=amount.high,
         words=amount.words,
+        lux=amount.lux,
     )
 
 

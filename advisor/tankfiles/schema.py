@@ -231,6 +231,7 @@ def _lamp_body_keys() -> Schema:
         "output": {**_TEXT, "description": "what it is set to: 80 %"},
         "colour": _words((colour.value for colour in Colour), "what its light is made of"),
         "color": _words((colour.value for colour in Colour), "the same"),
+        "spectrum": {"type": ["object", "null"], "description": "wavelength to its share: {450 nm: 100 %}"},
         "programme": {"type": ["object", "null"], "description": "hour of the day to share of its output"},
     }
 

@@ -166,6 +166,39 @@ Feature: Light told wrongly, and light hardly told
     When I ask "light ledge"
     Then I read "lux is what an eye sees"
 
+  Scenario: Lux under a lamp whose colours are told
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: daylight}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: {value: 10 klux, on: 2026-10-28, by: instrument}}
+      """
+    When I ask "light ledge"
+    Then I read "YOU READ 180 PAR"
+    And I do not read "lux is what an eye sees"
+
+  Scenario: Water that looks yellow
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      yellowed water: yes
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: {value: 450 PAR, on: 2026-10-28, by: instrument}}
+      """
+    When I ask "light --fit"
+    Then I read "takes 23 % of the light on each metre"
+    And I read "the water is told to look yellowed, and takes more light"
+    When I ask "audit --open 1"
+    Then I read "the water is told to be yellowed or cloudy"
+
   Scenario: A reading taken while the lamp was dimmed
     Given my tank file is
       """

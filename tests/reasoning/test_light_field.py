@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 
+from advisor.model.lighting import WaterLook
 from advisor.reasoning.light_field import LightField, LightReading
 from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
@@ -28,7 +29,9 @@ def reading(at: tuple[float, float, float], par: float, label: str = "r", sd: fl
 
 def field(*readings: LightReading, lamps: int = 1, meter: float = 0.1, output: float = 100.0) -> LightField:
     hanging = [lamp(f"lamp-{at}", output_percent=output) for at in range(lamps)]
-    return LightField(GLASS, hanging, None, readings, numbers(), sand=False, meter_doubt=meter)
+    return LightField(
+        GLASS, hanging, None, readings, numbers(), sand=False, look=WaterLook.CLEAR, meter_doubt=meter
+    )
 
 
 def width(of: LightField, row: int = 0) -> float:

@@ -48,6 +48,11 @@ def test_a_programme_and_a_table_of_angles(tank_of: Make) -> None:
     assert body.angles == ((0.0, 100.0), (30.0, 80.0), (60.0, 20.0))
 
 
+def test_a_spectrum_is_a_table_by_wavelength(tank_of: Make) -> None:
+    body = lamp(tank_of, "spectrum: {400 nm: 5 %, 450: 100 %, 470.5 nm: 40, 700: 0 %}")
+    assert body.spectrum == ((400.0, 5.0), (450.0, 100.0), (470.5, 40.0), (700.0, 0.0))
+
+
 def test_a_rock_has_a_shape_or_a_scan(tank_of: Make) -> None:
     rocks = {
         rock.id: rock.body
@@ -99,6 +104,11 @@ def test_walls_take_a_word_each_or_one_for_all(tank_of: Make) -> None:
         ("lamps: [{id: a, photons: 350 W}]", "value-131", "W"),
         ("lamps: [{id: a, form: panle}]", "value-133", "'panle'"),
         ("lamps: [{id: a, size: 30 x 20 x 10 x 5 cm}]", "value-131", "1 or 2 lengths"),
+        ("lamps: [{id: a, spectrum: {450: 100 %}}]", "value-131", "a table is expected"),
+        ("lamps: [{id: a, spectrum: {blue: 100 %, 700: 0 %}}]", "value-131", "not a wavelength"),
+        ("lamps: [{id: a, spectrum: {4500: 100 %, 7000: 0 %}}]", "value-131", "from 280 to 1000 nm"),
+        ("lamps: [{id: a, spectrum: {300: 100 %, 390: 0 %}}]", "value-132", "no light between 400 and 700"),
+        ("lamps: [{id: a, spectrum: {450: 0 %, 700: 0 %}}]", "value-132", "no light between 400 and 700"),
         ("lamps: [{id: a, programme: {25: 0 %}}]", "value-131", "not an hour"),
         ("lamps: [{id: a, programme: {11: 0 %, 9: 100 %}}]", "value-131", "rise"),
         ("lamps: [{id: a, programme: daylight}]", "value-131", "a table is expected"),

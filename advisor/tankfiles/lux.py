@@ -1,0 +1,88 @@
+"""Readings in lux turned into PAR by the colours of the lamps, where every lamp tells its own."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+
+from advisor.errors import Related, Span
+from advisor.fields.spectra import daylight, spectrum_of
+from advisor.model.lighting import Colour
+from advisor.model.tank import Fact, Lamp, Statement
+from advisor.model.vocabulary import Measure
+from advisor.tankfiles.ledger import Ledger
+from advisor.units import format_number
+
+LUX = re.compile(r"(?<=\d)\s*(k?)(?:lux|lx)\b", re.IGNORECASE)
+"""The unit of a reading in lux, or thousands of them, behind its number."""
+_READ_PAR = "read a PAR meter, or say it in a word: low, medium, high"
+_ENDS = ("best", "error", "low", "high")
+
+
+def in_par(
+    facts: Sequence[Fact], lamps: Sequence[Lamp], measure: Measure, ledger: Ledger
+) -> tuple[Fact, ...]:
+    """Return facts with every light told in lux as PAR; those that cannot be are noted and left out.
+
+    Parameters
+    ----------
+    lamps
+        All lamps of the tank; the colours of each must be told.
+    measure
+        Light, for what is possible.
+
+    Notes
+    -----
+    Where lamps differ, which of them lit the meter is not known: the middle
+    of their factors counts, and the error takes in both ends.
+    """
+    found: list[Fact] = []
+    for fact in facts:
+        said = _turned(fact.said, lamps, measure, ledger) if fact.said.lux else fact.said
+        if said is not None:
+            found.append(fact if said is fact.said else fact.model_copy(update={"said": said}))
+    return tuple(found)
+
+
+def note_lux(span: Span | None, ledger: Ledger, dull: Sequence[Lamp] = ()) -> None:
+    """Note that lux cannot be taken for PAR while nobody tells the colours of the light."""
+    mend = _READ_PAR
+    if dull:
+        mend += f"; or give {dull[0].id} a spectrum, from the chart of its maker: spectrum: {{400: 5 %, …}}"
+    ledger.note(
+        "value-139",
+        "lux is what an eye sees, and says little of PAR under a coloured lamp",
+        span,
+        label="under white light 54 to 76 lux are 1 PAR, under blue light 1 to 7",
+        mend=mend,
+        related=tuple(Related(lamp.span, "its colours are not told") for lamp in dull[:1] if lamp.span),
+    )
+
+
+def _turned(said: Statement, lamps: Sequence[Lamp], measure: Measure, ledger: Ledger) -> Statement | None:
+    """A statement in PAR, None where that is not known."""
+    dull = [lamp for lamp in lamps if _lux_per_par(lamp) is None]
+    factors = [factor for lamp in lamps if (factor := _lux_per_par(lamp)) is not None]
+    if dull or not factors:
+        note_lux(said.span, ledger, dull)
+        return None
+    low, high = min(factors), max(factors)
+    middle = math.sqrt(low * high)
+    ends = {name: end / middle for name in _ENDS if (end := getattr(said, name)) is not None}
+    if "best" in ends and high > low:
+        ends["error"] = math.hypot(ends.get("error", 0.0), ends["best"] * (high / middle - 1.0))
+    for name in ("best", "low", "high"):
+        if name in ends and not measure.low <= ends[name] <= measure.high:
+            what = f"{said.written} would be {format_number(ends[name])} PAR, which cannot be"
+            ledger.note("value-132", what, said.span, label="under lamps of these colours", mend=_READ_PAR)
+            return None
+    told = ", ".join(filter(None, (said.how, f"{said.written} at {middle:.0f} lux a PAR")))
+    return said.model_copy(update={**ends, "how": told, "lux": False})
+
+
+def _lux_per_par(lamp: Lamp) -> float | None:
+    """Lux of one PAR of a lamp, None where its colours are not told."""
+    if lamp.body.spectrum:
+        return spectrum_of(lamp.body.spectrum).lux_per_umol()
+    return daylight().lux_per_umol() if lamp.body.colour is Colour.DAYLIGHT else None
