@@ -40,6 +40,7 @@ LIGHT_LETS = frozenset(
         "overgrown-wall-share", "painted-wall-share", "wall-doubt", "sand-share", "usual-beam", "beam-doubt",
         "hang-doubt", "photons-per-watt", "told-photons-doubt", "told-watts-doubt", "untold-lamp-doubt",
         "lamp-beside-lamp-doubt", "model-miss", "no-box-miss", "model-miss-reach", "reading-scatter",
+        "odd-reading-from",
         "meter-doubt", "hand-waver", "scattered-light", "colony-lets-through",
         "read-only-spread", "read-only-reach",
     }

@@ -33,8 +33,6 @@ from advisor.reasoning.survey_rows import place_of
 from advisor.reasoning.survey_values import reading_range
 from advisor.units import UNITS, Dimension, format_number, parse_quantity
 
-ODD = 3.0
-"""A reading so many standard deviations off is named."""
 _NEAR = 3
 PHOTOPERIOD = "photoperiod"
 COVERED = "it is under cover, and no rock told here keeps light off it: it is darker than this"
@@ -119,11 +117,11 @@ def light_fit(desk: Desk) -> LightFitAnswer:
             par_umol=each.reading.par_umol,
             expected_umol=each.expected,
             deviations=each.deviations,
-            odd=abs(each.deviations) > ODD,
+            odd=abs(each.deviations) > numbers.odd_from,
         )
-        for each in field.misfits
+        for each in (*field.misfits, *world.odd)
     ]
-    errors = [math.log(each.par_umol / each.expected_umol) for each in found]
+    errors = [math.log(each.reading.par_umol / each.expected) for each in field.misfits]
     return LightFitAnswer(
         lamps=tuple(lamps),
         kd_low=max(field.kd_per_m + water.change - Z90 * water.sd, 0.0) if water else None,

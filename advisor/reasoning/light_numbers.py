@@ -42,6 +42,8 @@ class LightNumbers:
     no_box_miss: float
     miss_reach_cm: float
     reading_scatter: float
+    odd_from: float
+    """[standard deviations]"""
     meter_doubt: float
     hand_waver_cm: float
     scattered_share: float
@@ -76,6 +78,7 @@ _PLAIN = {
     "photons_per_watt": "photons-per-watt",
     "miss_reach_cm": "model-miss-reach",
     "hand_waver_cm": "hand-waver",
+    "odd_from": "odd-reading-from",
     "read_only_reach_cm": "read-only-reach",
 }
 _LOST = {

@@ -14,8 +14,9 @@ from advisor.language.library import Library
 from advisor.model.lighting import WaterLook
 from advisor.model.tank import Statement, Tank
 from advisor.model.vocabulary import Measure
-from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading, Unread
+from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading, Misfit, Unread
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
+from advisor.reasoning.light_odd import parted
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
 from advisor.reasoning.survey_facts import Facts, collect, together, under_cover
 from advisor.reasoning.survey_meter import LIGHT, factor_doubt
@@ -53,7 +54,9 @@ class LightWorld:
     """Places told to be under cover that nothing told here keeps light off; they are darker than reckoned."""
 
     set_aside: frozenset[str] = frozenset()
-    """Places whose reading cannot be folded in, by its value or its day, yet is held against the lamps."""
+    """Places whose reading is not folded in, but held against the rest: by its value, day, or all others."""
+    odd: tuple[Misfit, ...] = ()
+    """Readings that all others contradict, against what these lead to expect."""
 
     def rest_at(self, key: str) -> Unread | None:
         """Return what all but the reading at a place lead to expect there; None where no lamp tells."""
@@ -134,16 +137,20 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     if hanging and look is not WaterLook.CLEAR:
         notes = (*notes, f"the water is told to look {look.value}, and takes more light than clear water")
     reach = math.inf if hanging else numbers.read_only_reach_cm
-    return LightWorld(
-        bare.with_readings(readings),
-        (),
-        notes,
-        places.points,
-        places.buried,
-        reach,
-        covered,
-        counting.set_aside(),
+    field, odd = parted(bare.with_readings(readings), numbers.odd_from)
+    aside = counting.set_aside() | {each.reading.label for each in odd}
+    notes = (
+        *notes,
+        *(f"the reading {_at(each.reading.label)} is set aside: {_told_odd(each)}" for each in odd),
     )
+    return LightWorld(field, (), notes, places.points, places.buried, reach, covered, aside, odd)
+
+
+def _told_odd(misfit: Misfit) -> str:
+    """What is odd about a reading, in words."""
+    read, expected = round(misfit.reading.par_umol), round(misfit.expected)
+    again = "read again, or look what moved"
+    return f"{read} PAR was read where all others lead to expect about {expected}; {again}"
 
 
 def _look(facts: Facts) -> WaterLook:

@@ -82,7 +82,7 @@ def test_lamps_that_are_off_fade_as_white_light() -> None:
 @pytest.mark.parametrize("body", [{"colour": Colour.BLUE}, {"colour": None}, {"spectrum": CHART},
                                   {"colour": Colour.DAYLIGHT}])  # fmt: skip
 def test_the_duller_the_water_looks_the_more_it_takes(body: dict[str, object]) -> None:
-    left = [fading_of(lamp(**body), look, numbers()).left(np.array([0.5]))[0] for look in JERLOV_TYPES]
+    left = [fading_of(lamp("one", **body), look, numbers()).left(np.array([0.5]))[0] for look in JERLOV_TYPES]
     assert left == sorted(left, reverse=True)
     assert len(set(left)) == 3
 
