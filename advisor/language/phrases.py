@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from functools import lru_cache
+from typing import TypeAlias
 
 from advisor.language.nodes import Action
 
 _VOWELS = "aeiou"
 
+Row: TypeAlias = tuple[str, ...]
 
+
+@lru_cache(maxsize=4096)
 def inflections(word: str) -> frozenset[str]:
     """Return a word with its regular endings: boil, boils, boiled, boiling, boiler."""
     stems = {word}
@@ -26,15 +30,24 @@ def inflections(word: str) -> frozenset[str]:
     return frozenset(found)
 
 
-def phrases_of(action: Action) -> Iterator[tuple[str, ...]]:
-    """Yield the words for an action, its name first, each a row of plain words."""
-    for words in (action.name, *action.also):
-        yield tuple(re.findall(r"[a-z0-9]+", words.lower().replace("'", "")))
+def phrases_of(action: Action) -> tuple[Row, ...]:
+    """Return the words for an action, its name first, each a row of plain words."""
+    return _rows((action.name, *action.also))
 
 
 def says_also(action: Action, other: Action) -> bool:
     """Return whether some words for an action say the other one too: ``boil gently`` says boil."""
-    return any(_holds(words, inner) for words in phrases_of(action) for inner in phrases_of(other))
+    return _say_also(phrases_of(action), phrases_of(other))
+
+
+@lru_cache(maxsize=1024)
+def _rows(names: tuple[str, ...]) -> tuple[Row, ...]:
+    return tuple(tuple(re.findall(r"[a-z0-9]+", each.lower().replace("'", ""))) for each in names)
+
+
+@lru_cache(maxsize=65536)
+def _say_also(rows: tuple[Row, ...], others: tuple[Row, ...]) -> bool:
+    return any(_holds(words, inner) for words in rows for inner in others)
 
 
 def _holds(words: tuple[str, ...], inner: tuple[str, ...]) -> bool:
