@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TypeAlias
 
 from advisor.errors import Problem, Span, unusable
 from advisor.knowledge.cache import Cache
@@ -19,6 +20,11 @@ MOST_BYTES_TOGETHER = 20_000_000
 
 Texts = tuple[tuple[str, str], ...]
 """Rule files as name and text; names are paths inside the folder, with slashes."""
+
+_Set: TypeAlias = tuple[Library, tuple[Problem, ...]]
+_MOST_AT_HAND = 3
+_AT_HAND: dict[tuple[Texts, Texts, frozenset[str] | None], _Set] = {}
+"""The sets of rules this process read last, by all that is in them."""
 
 
 def shipped_rules() -> Path:
@@ -194,9 +200,19 @@ def load_library(
     What is kept is keyed by the content of every file and the edition of the
     tree, so a changed file is always read anew, and only that one.
     """
+    texts, problems = read_rules(rules_dir if rules_dir is not None else shipped_rules())
+    asked = (tuple(texts), tuple(house), computed)
+    if asked not in _AT_HAND:
+        while len(_AT_HAND) >= _MOST_AT_HAND:
+            del _AT_HAND[next(iter(_AT_HAND))]
+        _AT_HAND[asked] = _checked(Cache(cache_dir), *asked)
+    library, found = _AT_HAND[asked]
+    return library, (*problems, *found)
+
+
+def _checked(cache: Cache, texts: Texts, house: Texts, computed: frozenset[str] | None) -> _Set:
+    """Rules and house files as one checked set."""
     from advisor.knowledge.shared_names import shared_names
 
-    texts, problems = read_rules(rules_dir if rules_dir is not None else shipped_rules())
-    cache = Cache(cache_dir)
-    library, found = cache.library(texts, tuple(house), computed)
-    return library, (*problems, *found, *shared_names(library))
+    library, found = cache.library(texts, house, computed)
+    return library, (*found, *shared_names(library))
