@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -13,11 +13,12 @@ import numpy as np
 from advisor.language.library import Library
 from advisor.model.tank import Statement, Tank
 from advisor.model.vocabulary import Measure
-from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading, Unread
+from advisor.reasoning.light_age import Z90, LampAges, Since, lamp_ages, lamp_notes, since_read
+from advisor.reasoning.light_field import LightField, LightHere, LightReading, Unread
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
 from advisor.reasoning.survey_facts import Facts, collect, together, under_cover
-from advisor.reasoning.survey_meter import LIGHT, factor_doubt
+from advisor.reasoning.survey_meter import LIGHT, FactorDoubt, factor_doubt
 from advisor.reasoning.survey_rows import place_of
 
 if TYPE_CHECKING:
@@ -27,6 +28,8 @@ if TYPE_CHECKING:
 SAND = "sand"
 AT_THE_FACE = "read-at-the-face"
 """The relation that says that a sensor did not look up."""
+_AGE = "since it was read"
+"""What all readings may be off together: lamps fade and film grows for all of them alike."""
 _SHADED = 0.1
 """A place under cover gets at least so much less light than in the open. [1]"""
 
@@ -51,6 +54,8 @@ class LightWorld:
 
     set_aside: frozenset[str] = frozenset()
     """Places whose reading cannot be folded in, by its value or its day, yet is held against the lamps."""
+    since: Mapping[str, Since] = field(default_factory=dict)
+    """What became of each dated reading since that day, by the key of its place."""
 
     def rest_at(self, key: str) -> Unread | None:
         """Return what all but the reading at a place lead to expect there; None where no lamp tells."""
@@ -106,22 +111,26 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     numbers, measure = light_numbers(library), library.vocabulary.measures.get(LIGHT)
     if numbers is None or measure is None:
         return _none("the rule files in force have no light model")
+    told = collect(tank, library.vocabulary, on) if facts is None else facts
+    ages = lamp_ages(tank, told, numbers, on)
     if tank.glass is None:
-        return _none("how large the glass is: glass: {length, width, height, water}")
+        missing = "how large the glass is: glass: {length, width, height, water}"
+        return replace(_none(missing), since=since_read(told, ages, {}))
     bodies = rock_bodies(tank)
     places = places_of(tank, bodies)
-    told = collect(tank, library.vocabulary, on) if facts is None else facts
     hanging = [lamp for lamp in tank.lamps if lamp.body.hangs]
     shade = _shade(tank, bodies, places, numbers) if hanging else None
-    doubt = math.hypot(numbers.meter_doubt, factor_doubt(library, told))
     bare = LightField(
-        tank.glass, hanging, shade, (), numbers, sand=bool(told.of(SAND, "tank")), meter_doubt=doubt
-    )
-    covered = _covered(places, told, bare)
-    counting = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging))
+        tank.glass, hanging, shade, (), numbers, sand=bool(told.of(SAND, "tank")),
+        meter_doubt=numbers.meter_doubt, ages=ages,
+    )  # fmt: skip
+    covered, since = _covered(places, told, bare), since_read(told, ages, _shares(places, told, bare))
+    counting = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging), ages, since,
+                         factor_doubt(library, told))  # fmt: skip
     readings, notes = counting.readings()
     if not hanging and not readings:
-        return LightWorld(None, _missing(tank), notes, places.points, places.buried)
+        return LightWorld(None, _missing(tank), notes, places.points, places.buried, since=since)
+    notes = (*notes, *lamp_notes(hanging, ages))
     if hanging and tank.glass.outline_cm:
         notes = (*notes, "the glass is no box: what its walls throw back is left out, and the error is wider")
     if hanging and tank.glass.water_cm is None:
@@ -136,6 +145,7 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         reach,
         covered,
         counting.set_aside(),
+        since,
     )
 
 
@@ -146,6 +156,17 @@ def _covered(places: Places, facts: Facts, bare: LightField) -> frozenset[str]:
         return frozenset(told)
     off = bare.kept_off(np.array([places.points[key].at_cm for key in told]))
     return frozenset(key for key, share in zip(told, off, strict=True) if share < _SHADED)
+
+
+def _shares(places: Places, facts: Facts, bare: LightField) -> dict[str, dict[str, float]]:
+    """Part of each lamp in the light of every place where it was read on a known day."""
+    read = facts.single.get(LIGHT, {})
+    keys = [key for key in places.points if any(said.on is not None for said in read.get(key, ()))]
+    if not keys or not bare.lamps:
+        return {}
+    return dict(
+        zip(keys, bare.told_shares(np.array([places.points[key].at_cm for key in keys])), strict=True)
+    )
 
 
 def _none(missing: str) -> LightWorld:
@@ -185,6 +206,9 @@ class _Counting:
     numbers: LightNumbers
     covered: frozenset[str]
     lamps: bool
+    ages: LampAges
+    since: Mapping[str, Since]
+    factors: FactorDoubt
 
     def readings(self) -> tuple[list[LightReading], tuple[str, ...]]:
         """Return readings that count, one a place, and why others do not."""
@@ -235,8 +259,7 @@ class _Counting:
 
     def _unfit(self, said: Statement) -> str:
         """Why the day or the value of a reading rules it out; empty where they do not."""
-        stale = self.measure.stale_days
-        changed = max((each.installed_on for each in self.tank.lamps if each.installed_on), default=None)
+        stale, changed = self.measure.stale_days, self.ages.last_new
         if said.on is not None and stale is not None and (self.on - said.on).days > stale:
             return f"read {(self.on - said.on).days} days ago, too old"
         if said.on is not None and changed is not None and said.on < changed:
@@ -255,7 +278,15 @@ class _Counting:
             low, high = (round(math.exp(end)) for end in (min(logs), max(logs)))
             note = f"{_at(key)} both {low} and {high} PAR were read on one day: the error there covers both"
         sd = max(own, spread)
-        return LightReading(key, point.at_cm, math.exp(middle), sd, point.spread_cm), note
+        since = self.since.get(key)
+        times = since.times if since is not None else 1.0
+        shared = dict(one for each in said for one in self.factors.shared(self.measure, each, key))
+        if since is not None:
+            shared[_AGE] = since.log_sd
+        reading = LightReading(
+            key, point.at_cm, math.exp(middle) * times, sd, point.spread_cm, tuple(shared.items())
+        )
+        return reading, note
 
     def _log_sd(self, said: Statement) -> float:
         """How far one reading may be off beside the meter's common error, as a deviation of its logarithm."""
