@@ -33,7 +33,9 @@ _WIDTH = frozenset({"edge", "swells", "mature-width"})
 _LIGHT = frozenset({"light-min", "light-max", "vouch-after"})
 _FLOW = frozenset({"flow-min", "flow-max", "vouch-after"})
 
-AGE_LETS = frozenset({"led-fades-a-year", "tube-fades-a-year", "fading-doubt", "unseen-change-a-year"})
+AGE_LETS = frozenset(
+    {"led-fades-a-year", "tube-fades-a-year", "fading-doubt", "unseen-change-a-year", "age-counts-from"}
+)
 """Names of the named numbers by which lamps fade and readings age."""
 LIGHT_LETS = frozenset(
     {

@@ -22,9 +22,9 @@ from advisor.model.lightanswer import (
     ReadingFit,
     Shading,
 )
-from advisor.model.tank import Lamp
+from advisor.model.tank import Lamp, Statement
 from advisor.planning.desk import Desk
-from advisor.reasoning.light_age import Z90, reading_notes, today
+from advisor.reasoning.light_age import Z90, named, reading_notes, today
 from advisor.reasoning.light_field import LightField, Unread
 from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import light_numbers
@@ -269,21 +269,33 @@ def _own(desk: Desk, world: LightWorld, key: str) -> OwnReading | None:
     since = world.since.get(key)
     found = cell if since is None else today(cell, since, measure)
     steps = [step for each in said for step in reader.factors.as_read(measure, each)[1].reckoned]
-    steps += [f"since then {since.in_words()}"] if since is not None and since.worth_telling else []
+    steps += [f"{format_number(cell.best)} PAR then; {since.in_words()}"] if since is not None else []
     return OwnReading(
         low=found.low, best=found.best or 0.0, high=found.high, reckoned=tuple(dict.fromkeys(steps))
     )
 
 
 def _meter_notes(desk: Desk, places: Sequence[str]) -> list[str]:
-    """How readings became what counts, those that one meter made alike in one line."""
-    facts = collect(desk.tank, desk.library.vocabulary, desk.on)
+    """How readings became what counts, those that became so alike in one line."""
+    vocabulary = desk.library.vocabulary
+    measure, facts = vocabulary.measures.get("light"), collect(desk.tank, vocabulary, desk.on)
+    factors = factor_doubt(desk.library, facts)
     alike: dict[str, list[str]] = {}
-    for place in places:
-        for said in together(facts.of("light", place)):
-            for step in said.reckoned:
-                alike.setdefault(step, []).append(place)
-    return [f"{', '.join(names)}: {step}" for step, names in alike.items()]
+    told = [(place, said) for place in places for said in together(facts.of("light", place))]
+    for place, said in told:
+        read = said if measure is None else factors.as_read(measure, said)[1]
+        for step in _in_short(read):
+            alike.setdefault(step, []).append(place)
+    return [f"{step}: {named(tuple(dict.fromkeys(names)))}" for step, names in alike.items()]
+
+
+def _in_short(said: Statement) -> tuple[str, ...]:
+    """How a reading became what counts, in words that fit all that its meter showed."""
+    factor = said.immersion.factor if said.immersion is not None else None
+    if factor is None or factor == 1.0:
+        return said.reckoned
+    meter = said.how.split(",")[0].strip() or "the meter"
+    return (f"what {meter} showed × {factor:g} under water", *said.reckoned[1:])
 
 
 def _agrees(unread: Unread | None, own: OwnReading | None) -> bool | None:

@@ -15,8 +15,6 @@ from advisor.reasoning.light_numbers import LightNumbers
 from advisor.reasoning.survey_facts import LIGHT, Facts, last_changed, sharpness, together
 from advisor.reasoning.survey_grounds import days_ago
 
-WORTH_TELLING = 0.03
-"""A change of light, or of its error, that a keeper is told of. [1]"""
 Z90 = 1.6448536269514722
 """Half width of a 90 % interval in standard deviations of a normal distribution."""
 _DAYS_A_YEAR = 365.25
@@ -37,16 +35,9 @@ class Since:
     log_sd: float
     """How far that may be off, and what else changed unseen, as a standard deviation of a logarithm."""
 
-    @property
-    def worth_telling(self) -> bool:
-        """Whether it changes what was read by more than a little."""
-        return abs(1.0 - self.times) > WORTH_TELLING or self.log_sd > WORTH_TELLING
-
     def in_words(self) -> str:
-        """Return what is reckoned: ``4 % less for lamps that fade, and 5 % less sure``."""
-        lost, unsure = (round(100.0 * share) for share in (1.0 - self.times, math.expm1(self.log_sd)))
-        parts = [f"{lost} % less for lamps that fade"] if lost else []
-        return " and ".join([*parts, f"{unsure} % less sure"] if unsure else parts)
+        """Return what is reckoned: ``since then 4 % less for lamps that fade, 5 % less sure``."""
+        return f"since then {_in_words([self])}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +53,8 @@ class LampAges:
     """Of what a lamp has lost, the share that is doubtful. [1]"""
     unseen: float = 0.0
     """What else changes unseen, as a standard deviation of a logarithm. [1/year]"""
+    counts_from: float = 0.0
+    """A smaller change of a reading, or of its error, by its age is left out. [1]"""
 
     def kept(self, lamp: str) -> float:
         """Return what a lamp sends of what it sent when new; all of it where its age is not known. [1]"""
@@ -84,8 +77,8 @@ class LampAges:
         """When a lamp was last new, None where none is told."""
         return max(self.new_on.values(), default=None)
 
-    def since(self, day: date, shares: Mapping[str, float] | None) -> Since:
-        """Return what became of light that was read on a day.
+    def since(self, day: date, shares: Mapping[str, float] | None) -> Since | None:
+        """Return what became of light that was read on a day, None where that is too little to count.
 
         Parameters
         ----------
@@ -115,7 +108,10 @@ class LampAges:
             alike = len(set(lost.values())) == 1
             times = math.exp(-next(iter(lost.values()))) if alike else 1.0
             fading = max(doubts.values(), default=0.0)
-        return Since((self.on - day).days, times, math.hypot(fading, years * self.unseen))
+        log_sd = math.hypot(fading, years * self.unseen)
+        if max(1.0 - times, log_sd) <= self.counts_from:
+            return None
+        return Since((self.on - day).days, times, log_sd)
 
     def _shone(self, lamp: str, day: date) -> bool:
         """Whether it is told that a lamp shone on a day as it does now."""
@@ -128,7 +124,7 @@ AGELESS = LampAges(date.min)
 
 
 def since_read(facts: Facts, ages: LampAges, shares: Mapping[str, Mapping[str, float]]) -> dict[str, Since]:
-    """Return what became of every dated reading of light, by its place.
+    """Return what became of every dated reading of light, by its place; what is too little is left out.
 
     Parameters
     ----------
@@ -137,9 +133,11 @@ def since_read(facts: Facts, ages: LampAges, shares: Mapping[str, Mapping[str, f
     """
     newest = {key: said[0] for key, said in facts.single.get(LIGHT, {}).items() if said}
     return {
-        key: ages.since(said.on, shares.get(key))
+        key: since
         for key, said in newest.items()
-        if said.on is not None and sharpness(said) < _WORDS
+        if said.on is not None
+        and sharpness(said) < _WORDS
+        and (since := ages.since(said.on, shares.get(key)))
     }
 
 
@@ -152,9 +150,9 @@ def today(cell: NumberCell, since: Since, measure: Measure) -> NumberCell:
     less = math.hypot(math.log(middle / cell.low), doubt) if cell.low > 0.0 else math.inf
     more = math.hypot(math.log(cell.high / middle), doubt)
     supports = cell.supports
-    if since.worth_telling and supports:
+    if supports:
         first, *others = supports
-        source = "; ".join(filter(None, (first.source, f"since then {since.in_words()}")))
+        source = "; ".join(filter(None, (first.source, since.in_words())))
         supports = (replace(first, source=source), *others)
     return replace(
         cell,
@@ -170,10 +168,10 @@ def lamp_notes(lamps: Sequence[Lamp], ages: LampAges) -> tuple[str, ...]:
     alike: dict[tuple[int, int], list[str]] = {}
     for lamp in lamps:
         lost = 1.0 - ages.kept(lamp.id)
-        if lost > WORTH_TELLING:
+        if lost > ages.counts_from:
             alike.setdefault((ages.days(lamp.id) or 0, round(100.0 * lost)), []).append(lamp.id)
     return tuple(
-        f"{_named(names)}, {days / _DAYS_A_YEAR:.1f} years old, {'are' if len(names) > 1 else 'is'} taken"
+        f"{named(names)}, {days / _DAYS_A_YEAR:.1f} years old, {'are' if len(names) > 1 else 'is'} taken"
         f" to send {lost} % less than when new"
         for (days, lost), names in alike.items()
     )
@@ -181,18 +179,31 @@ def lamp_notes(lamps: Sequence[Lamp], ages: LampAges) -> tuple[str, ...]:
 
 def reading_notes(since: Mapping[str, Since], places: Sequence[str]) -> tuple[str, ...]:
     """Return which readings count less for their age, those of one day in one line."""
-    alike: dict[tuple[int, str], list[str]] = {}
+    alike: dict[int, list[str]] = {}
     for place in places:
-        each = since.get(place)
-        if each is not None and each.worth_telling:
-            alike.setdefault((each.days, each.in_words()), []).append(place)
+        if place in since:
+            alike.setdefault(since[place].days, []).append(place)
     return tuple(
-        f"read {days_ago(days)} at {_named(names)}: counts {words}" for (days, words), names in alike.items()
+        f"read {days_ago(days)} at {named(names)}: {_in_words([since[name] for name in names])}"
+        for days, names in sorted(alike.items())
     )
 
 
-def _named(names: Sequence[str]) -> str:
-    """A few names in a sentence."""
+def _in_words(found: Sequence[Since]) -> str:
+    """What became of some readings: ``3 to 8 % less for lamps that fade, 7 % less sure``."""
+    lost = _percent([1.0 - each.times for each in found])
+    parts = [f"{lost} less for lamps that fade"] if lost else []
+    return ", ".join([*parts, f"{_percent([math.expm1(each.log_sd) for each in found])} less sure"])
+
+
+def _percent(shares: Sequence[float]) -> str:
+    """Some shares as a range of per cent, empty where all of them round to none."""
+    low, high = (round(100.0 * end(shares)) for end in (min, max))
+    return "" if high == 0 else f"{low} %" if low == high else f"{low} to {high} %"
+
+
+def named(names: Sequence[str]) -> str:
+    """Return a few names, one or more, as they stand in a sentence: ``ledge, foot and 2 more``."""
     shown = [name.removeprefix("at ") for name in names[:_FEW]]
     if len(names) > _FEW:
         return f"{', '.join(shown)} and {len(names) - _FEW} more"
@@ -216,6 +227,7 @@ def lamp_ages(tank: Tank, facts: Facts, numbers: LightNumbers, on: date) -> Lamp
         {lamp.id: _fade(lamp, facts, numbers) for lamp in tank.lamps},
         numbers.fading_doubt,
         numbers.unseen_change_per_year,
+        numbers.age_counts_from,
     )
 
 

@@ -51,6 +51,8 @@ class LightNumbers:
     """Of what a lamp has lost, as a logarithm, the share that is doubtful."""
     unseen_change_per_year: float
     """[1/year]"""
+    age_counts_from: float
+    """A smaller change of a reading by its age is left out."""
 
 
 _SHARES = {
@@ -73,6 +75,7 @@ _SHARES = {
     "read_only_spread": "read-only-spread",
     "fading_doubt": "fading-doubt",
     "unseen_change_per_year": "unseen-change-a-year",
+    "age_counts_from": "age-counts-from",
 }
 _PLAIN = {
     "water_index": "water-index",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -47,6 +47,8 @@ class LightWorld:
     """By the key of a place."""
     buried: Mapping[str, str]
     """Places that would lie inside a rock, and which one."""
+    since: Mapping[str, Since]
+    """What became of each dated reading since that day, by the key of its place."""
     reach_cm: float = math.inf
     """How far from a reading anything is known; without end where lamps are. [cm]"""
     covered: frozenset[str] = frozenset()
@@ -54,8 +56,6 @@ class LightWorld:
 
     set_aside: frozenset[str] = frozenset()
     """Places whose reading cannot be folded in, by its value or its day, yet is held against the lamps."""
-    since: Mapping[str, Since] = field(default_factory=dict)
-    """What became of each dated reading since that day, by the key of its place."""
 
     def rest_at(self, key: str) -> Unread | None:
         """Return what all but the reading at a place lead to expect there; None where no lamp tells."""
@@ -110,12 +110,12 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     """
     numbers, measure = light_numbers(library), library.vocabulary.measures.get(LIGHT)
     if numbers is None or measure is None:
-        return _none("the rule files in force have no light model")
+        return _none("the rule files in force have no light model", {})
     told = collect(tank, library.vocabulary, on) if facts is None else facts
     ages = lamp_ages(tank, told, numbers, on)
     if tank.glass is None:
         missing = "how large the glass is: glass: {length, width, height, water}"
-        return replace(_none(missing), since=since_read(told, ages, {}))
+        return _none(missing, since_read(told, ages, {}))
     bodies = rock_bodies(tank)
     places = places_of(tank, bodies)
     hanging = [lamp for lamp in tank.lamps if lamp.body.hangs]
@@ -129,7 +129,7 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
                          factor_doubt(library, told))  # fmt: skip
     readings, notes = counting.readings()
     if not hanging and not readings:
-        return LightWorld(None, _missing(tank), notes, places.points, places.buried, since=since)
+        return LightWorld(None, _missing(tank), notes, places.points, places.buried, since)
     notes = (*notes, *lamp_notes(hanging, ages))
     if hanging and tank.glass.outline_cm:
         notes = (*notes, "the glass is no box: what its walls throw back is left out, and the error is wider")
@@ -142,10 +142,10 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         notes,
         places.points,
         places.buried,
+        since,
         reach,
         covered,
         counting.set_aside(),
-        since,
     )
 
 
@@ -169,9 +169,9 @@ def _shares(places: Places, facts: Facts, bare: LightField) -> dict[str, dict[st
     )
 
 
-def _none(missing: str) -> LightWorld:
+def _none(missing: str, since: Mapping[str, Since]) -> LightWorld:
     """No light, for one reason."""
-    return LightWorld(None, (missing,), (), NOWHERE.points, NOWHERE.buried)
+    return LightWorld(None, (missing,), (), NOWHERE.points, NOWHERE.buried, since)
 
 
 def _missing(tank: Tank) -> tuple[str, ...]:

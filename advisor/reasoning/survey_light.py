@@ -212,7 +212,7 @@ class _Lit:
         if since is None or not isinstance(said, NumberCell):
             return said
         found = today(said, since, measure)
-        return replace(found, supports=(*found.supports, *self._changed(AGE_LETS))) if since.days else said
+        return replace(found, supports=(*found.supports, *self._changed(AGE_LETS)))
 
     @cached_property
     def here(self) -> Mapping[str, LightHere]:

@@ -12,7 +12,7 @@ from advisor.units import UNITS, format_number
 
 CORRECTED = "corrected"
 _LEAST, _MOST = 1.0, 1.6
-"""No maker's manual has a factor outside these; under water a sensor made for air shows too little. [1]"""
+"""Under water a sensor made for air shows too little; published factors lie between 1.08 and 1.32. [1]"""
 _FULL_PERCENT = 100.0
 _PERCENT, _TIMES = (NumberType(UNITS[name].dimension, UNITS[name]) for name in ("%", "times"))
 
@@ -38,7 +38,7 @@ def read_immersion(node: Node, ledger: Ledger) -> Immersion | None:
         return None
     if text.lower() == CORRECTED:
         return Immersion(factor=1.0)
-    factor = _number(node, _TIMES)
+    factor = _number(Scalar(text.lstrip("x× "), node.span), _TIMES) if isinstance(node, Scalar) else None
     if factor is not None and _LEAST <= factor <= _MOST:
         return Immersion(factor=factor)
     ledger.note(
@@ -64,4 +64,4 @@ def _mend(text: str, factor: float | None) -> str:
     likely = [] if not factor or factor < 0.0 else [1.0 / factor, factor / _FULL_PERCENT]
     meant = next((format_number(each) for each in likely if _LEAST < each <= _MOST), "")
     word = closest(text.lower(), (CORRECTED, "unknown"))
-    return meant or word or "1.25, or what the manual of this very sensor says"
+    return meant or word or "unknown, or what the manual of this very sensor says"
