@@ -85,7 +85,7 @@ def schema(name: str) -> Mapping[str, object]:
 
             return tank_schema(shipped().vocabulary)
         case "event":
-            from advisor.tankfiles.schema import event_schema
+            from advisor.tankfiles.schema_events import event_schema
 
             return event_schema()
         case "answer":

@@ -218,7 +218,7 @@ def _about_adding(add: Parser, common: Parser) -> None:
     reading.add_argument("measure", metavar="MEASURE", help="such as light, flow, gap, alkalinity")
     reading.add_argument("value", metavar="VALUE", nargs="?", default="",
                          help='"118 PAR", "12 +-1 cm", medium')  # fmt: skip
-    reading.add_argument("--how", default="", help="instrument or method")
+    reading.add_argument("--how", default="", help="instrument or method, or a meter by its id")
     for parser in (coral, spot):
         parser.add_argument("--set", metavar="KEY=VALUE", action="append", default=[], type=_pair,
                             help="anything else the tank file knows; may be given again")  # fmt: skip

@@ -33,6 +33,10 @@ _WIDTH = frozenset({"edge", "swells", "mature-width"})
 _LIGHT = frozenset({"light-min", "light-max", "vouch-after"})
 _FLOW = frozenset({"flow-min", "flow-max", "vouch-after"})
 
+AGE_LETS = frozenset(
+    {"led-fades-a-year", "tube-fades-a-year", "fading-doubt", "unseen-change-a-year", "age-counts-from"}
+)
+"""Names of the named numbers by which lamps fade and readings age."""
 LIGHT_LETS = frozenset(
     {
         "water-index", "blue-light-lost", "white-light-lost", "yellowed-blue-lost", "yellowed-white-lost",
@@ -44,7 +48,7 @@ LIGHT_LETS = frozenset(
         "meter-doubt", "hand-waver", "scattered-light", "colony-lets-through",
         "read-only-spread", "read-only-reach",
     }
-)  # fmt: skip
+) | AGE_LETS  # fmt: skip
 """Names of the named numbers of the light model."""
 
 RESTS_ON: Mapping[str, RestsOn] = {

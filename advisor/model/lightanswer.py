@@ -31,11 +31,13 @@ class NearReading(Model):
 
 
 class OwnReading(Model):
-    """What the keeper read at the very place, with its error. [µmol/m²/s]"""
+    """What the keeper read at the very place, as it counts, with its error. [µmol/m²/s]"""
 
     low: float
     best: float
     high: float
+    reckoned: tuple[str, ...] = ()
+    """How what was read became what counts, step by step."""
 
 
 class LightAnswer(Model):

@@ -32,6 +32,16 @@ class Said(StrEnum):
     INSTRUMENT = "instrument"
 
 
+class Immersion(Model):
+    """What is told of the factor that a light meter made for air needs under water.
+
+    Such a sensor shows too little there; what it shows is multiplied.
+    """
+
+    factor: float | None
+    """1 where the number was multiplied already, None where a keeper says that it is not known. [1]"""
+
+
 class Statement(Model):
     """One thing somebody said or read, in base units.
 
@@ -64,6 +74,10 @@ class Statement(Model):
     """Of a reading of light: what all lamps were set to then, None for what they are set to now. [%]"""
     lux: bool = False
     """Whether these are lux, which only the readers of tank files ever see."""
+    immersion: Immersion | None = None
+    """Of a reading of light: the factor under water of what it was read with, None where nobody told."""
+    reckoned: tuple[str, ...] = ()
+    """How what was read became what counts, step by step: ``94 shown × 1.25 under water = 118 PAR``."""
 
     @property
     def unknown(self) -> bool:

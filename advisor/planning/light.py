@@ -11,6 +11,7 @@ import numpy as np
 from advisor.errors import Problem, QuantityError, unusable
 from advisor.fields.doses import dose_mol
 from advisor.fields.rooms import holds, room_of
+from advisor.model.cells import NumberCell
 from advisor.model.lightanswer import (
     LampFit,
     LampShare,
@@ -21,16 +22,18 @@ from advisor.model.lightanswer import (
     ReadingFit,
     Shading,
 )
-from advisor.model.tank import Lamp
+from advisor.model.tank import Lamp, Statement
 from advisor.planning.desk import Desk
-from advisor.reasoning.light_field import Z90, LightField, Unread
+from advisor.reasoning.light_age import Z90, named, reading_notes, today
+from advisor.reasoning.light_field import LightField, Unread
 from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import light_numbers
 from advisor.reasoning.light_world import LightWorld, light_world
+from advisor.reasoning.survey_computed import known
 from advisor.reasoning.survey_facts import collect, together
-from advisor.reasoning.survey_meter import with_meter_error
+from advisor.reasoning.survey_meter import factor_doubt
 from advisor.reasoning.survey_rows import place_of
-from advisor.reasoning.survey_values import reading_range
+from advisor.reasoning.survey_values import Reader
 from advisor.units import UNITS, Dimension, format_number, parse_quantity
 
 _NEAR = 3
@@ -56,7 +59,7 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     world = light_world(desk.tank, desk.library, desk.on)
     changed = _changed(desk, settings)
     key, at, moved = _where(desk, world, place)
-    own = _own(desk, key)
+    own = _own(desk, world, key)
     if world.field is None or at is None:
         missing = world.missing or (_no_point(world, key),)
         return LightAnswer(place=place, missing=missing, notes=world.notes, own=own)
@@ -89,7 +92,11 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
         agrees=agrees,
         moved_cm=moved,
         changed=tuple(settings),
-        notes=(*((COVERED,) if key in world.covered else ()), *world.notes),
+        notes=(
+            *((COVERED,) if key in world.covered else ()),
+            *world.notes,
+            *reading_notes(world.since, [each.label for each in field.readings]),
+        ),
         own=own,
     )
 
@@ -105,6 +112,7 @@ def light_fit(desk: Desk) -> LightFitAnswer:
     for lamp in field.lamps:
         together, alone = causes["all lamps"], causes[lamp.id]
         change, sd = together.change + alone.change, math.hypot(together.sd, alone.sd)
+        change += math.log(field.ages.kept(lamp.id))
         ends = [math.exp(change + sign * Z90 * sd) for sign in (-1.0, 0.0, 1.0)]
         lamps.append(
             LampFit(lamp=lamp.id, photons_umol_per_s=photons_of(lamp, numbers) * ends[1], times_low=ends[0],
@@ -121,6 +129,7 @@ def light_fit(desk: Desk) -> LightFitAnswer:
         )
         for each in (*field.misfits, *world.odd)
     ]
+    labels = [each.label for each in field.readings]
     errors = [math.log(each.reading.par_umol / each.expected) for each in field.misfits]
     return LightFitAnswer(
         lamps=tuple(lamps),
@@ -129,7 +138,7 @@ def light_fit(desk: Desk) -> LightFitAnswer:
         kd_high=field.kd_per_m + water.change + Z90 * water.sd if water else None,
         readings=tuple(sorted(found, key=lambda each: -abs(each.deviations))),
         rms_percent=100.0 * math.sqrt(sum(each**2 for each in errors) / len(errors)) if errors else None,
-        notes=world.notes,
+        notes=(*world.notes, *_meter_notes(desk, labels), *reading_notes(world.since, labels)),
     )
 
 
@@ -244,20 +253,47 @@ def _dose(desk: Desk, by_lamp: Sequence[tuple[str, float]]) -> tuple[float, str]
 # --- readings
 
 
-def _own(desk: Desk, key: str) -> OwnReading | None:
-    """What the keeper read at this very place and still counts."""
-    measure = desk.library.vocabulary.measures.get("light")
-    facts = collect(desk.tank, desk.library.vocabulary, desk.on)
+def _own(desk: Desk, world: LightWorld, key: str) -> OwnReading | None:
+    """What the keeper read at this very place and still counts, as it counts today."""
+    vocabulary = desk.library.vocabulary
+    measure, facts = vocabulary.measures.get("light"), collect(desk.tank, vocabulary, desk.on)
     said = together(facts.of("light", key)) if key and measure is not None else ()
     if measure is None or not said or said[0].best is None:
         return None
-    if said[0].on and measure.stale_days is not None and (desk.on - said[0].on).days > measure.stale_days:
+    reader = Reader(vocabulary, desk.library.words, desk.on, factor_doubt(desk.library, facts))
+    cell = reader.cell(measure, said)
+    if not isinstance(cell, NumberCell) or cell.best is None or not known(cell):
         return None
-    read_as = with_meter_error(measure, desk.library, facts)
-    read = [each for each in said if each.best is not None]
-    ends = [reading_range(read_as, each.best, each.error) for each in read if each.best is not None]
-    best = sum(each.best for each in read if each.best is not None) / len(read)
-    return OwnReading(low=min(low for low, _ in ends), best=best, high=max(high for _, high in ends))
+    since = world.since.get(key)
+    found = cell if since is None else today(cell, since, measure)
+    steps = [step for each in said for step in reader.factors.as_read(measure, each)[1].reckoned]
+    steps += [f"{format_number(cell.best)} PAR then; {since.in_words()}"] if since is not None else []
+    return OwnReading(
+        low=found.low, best=found.best or 0.0, high=found.high, reckoned=tuple(dict.fromkeys(steps))
+    )
+
+
+def _meter_notes(desk: Desk, places: Sequence[str]) -> list[str]:
+    """How readings became what counts, those that became so alike in one line."""
+    vocabulary = desk.library.vocabulary
+    measure, facts = vocabulary.measures.get("light"), collect(desk.tank, vocabulary, desk.on)
+    factors = factor_doubt(desk.library, facts)
+    alike: dict[str, list[str]] = {}
+    told = [(place, said) for place in places for said in together(facts.of("light", place))]
+    for place, said in told:
+        read = said if measure is None else factors.as_read(measure, said)[1]
+        for step in _in_short(read):
+            alike.setdefault(step, []).append(place)
+    return [f"{step}: {named(tuple(dict.fromkeys(names)))}" for step, names in alike.items()]
+
+
+def _in_short(said: Statement) -> tuple[str, ...]:
+    """How a reading became what counts, in words that fit all that its meter showed."""
+    factor = said.immersion.factor if said.immersion is not None else None
+    if factor is None or factor == 1.0:
+        return said.reckoned
+    meter = said.how.split(",")[0].strip() or "the meter"
+    return (f"what {meter} showed × {factor:g} under water", *said.reckoned[1:])
 
 
 def _agrees(unread: Unread | None, own: OwnReading | None) -> bool | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,6 +17,7 @@ from advisor.fields.sand_light import sand_light
 from advisor.fields.tank_light import Light, light_at
 from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
+from advisor.reasoning.light_age import AGELESS, Z90, LampAges
 from advisor.reasoning.light_lamps import emitters_of, fading_of, strength_doubt, water_of
 from advisor.reasoning.light_numbers import LightNumbers
 
@@ -24,8 +26,6 @@ if TYPE_CHECKING:
 
 Floats: TypeAlias = npt.NDArray[np.float64]
 
-Z90 = 1.6448536269514722
-"""Half width of a 90 % interval in standard deviations of a normal distribution."""
 _LEAST_UMOL = 0.5
 """Below this a meter shows nothing; keeps logarithms finite. [µmol/m²/s]"""
 _FLOOR_CELLS = (7, 4)
@@ -41,6 +41,8 @@ class LightReading:
     log_sd: float
     spread_cm: float
     """How far from there the meter may have been held. [cm]"""
+    shared: tuple[tuple[str, float], ...] = ()
+    """What it may be off together with other readings: a cause, and the deviation of the logarithm by it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +112,8 @@ class LightField:
         How clear the water is to the eye.
     meter_doubt
         Error that all readings share, as a standard deviation of a logarithm.
+    ages
+        How the lamps have aged.
     """
 
     def __init__(
@@ -123,6 +127,7 @@ class LightField:
         sand: bool,
         look: WaterLook,
         meter_doubt: float,
+        ages: LampAges = AGELESS,
     ) -> None:
         self.lamps = tuple(lamps)
         self.readings = tuple(readings)
@@ -130,6 +135,7 @@ class LightField:
         self._shade = shade
         self._sand = sand
         self._meter_doubt = meter_doubt
+        self.ages = ages
         self._look = look
         self._water = water_of(glass, lamps, look, numbers)
         self._fading = {lamp.id: fading_of(lamp, look, numbers) for lamp in lamps}
@@ -143,7 +149,7 @@ class LightField:
         """Return the field of the same tank with other readings."""
         return LightField(
             self._glass, self.lamps, self._shade, readings, self._numbers,
-            sand=self._sand, look=self._look, meter_doubt=self._meter_doubt,
+            sand=self._sand, look=self._look, meter_doubt=self._meter_doubt, ages=self.ages,
         )  # fmt: skip
 
     # --- asked from outside
@@ -188,6 +194,12 @@ class LightField:
         found: Floats = 1.0 - np.divide(lit, unshaded, out=np.ones(len(points_cm)), where=unshaded > 0.0)
         return found
 
+    def told_shares(self, points_cm: Floats) -> list[dict[str, float]]:
+        """Return the part of each lamp as told in the light of some points, shape (n, 3). [1]"""
+        lit = self._light(points_cm).by_lamp
+        names = [lamp.id for lamp in self.lamps]
+        return [dict(zip(names, parts.tolist(), strict=True)) for parts in lit.T]
+
     def times(self, points_cm: Floats, changed: Mapping[str, Lamp]) -> Floats:
         """Return how many times as bright it would be at some points with some lamps changed, shape (n,).
 
@@ -215,7 +227,7 @@ class LightField:
 
     def _one_lamp(self, points_cm: Floats, lamp: Lamp) -> Floats:
         """PAR of one lamp alone."""
-        sent = [emitters_of(lamp, self._water.surface_cm, self._fading[lamp.id], self._numbers)]
+        sent = [self._sent(lamp)]
         light = light_at(points_cm, sent, self._water, shade=self._shade)
         found: Floats = light.par_umol + self._numbers.scattered_share * light.open_by_lamp.sum(axis=0)
         return found
@@ -268,11 +280,12 @@ class LightField:
 
     def _emitters(self, beam: float = 1.0, raised_cm: float = 0.0) -> list[Emitters]:
         """The lamps, their beams and heights changed alike."""
-        surface = self._water.surface_cm
-        return [
-            emitters_of(lamp, surface, self._fading[lamp.id], self._numbers, beam, raised_cm)
-            for lamp in self.lamps
-        ]
+        return [self._sent(lamp, beam, raised_cm) for lamp in self.lamps]
+
+    def _sent(self, lamp: Lamp, beam: float = 1.0, raised_cm: float = 0.0) -> Emitters:
+        """One lamp as it shines today."""
+        surface, fading, kept = self._water.surface_cm, self._fading[lamp.id], self.ages.kept(lamp.id)
+        return emitters_of(lamp, surface, fading, self._numbers, beam, raised_cm, kept)
 
     def _light(self, points_cm: Floats) -> Light:
         return light_at(points_cm, self._emitters(), self._water, shade=self._shade)
@@ -324,11 +337,11 @@ class LightField:
         of_strength = max(strength_doubt(lamp, self._numbers) for lamp in self.lamps)
         sides = self._glass.walls
         states = {"left": sides.left, "right": sides.right, "front": sides.front, "back": sides.back}
-        doubt = self._numbers.wall_doubt
+        doubt, of_one = self._numbers.wall_doubt, self._numbers.lamp_doubt
         walls = [(f"{side} wall", doubt if state is None else doubt / 2.0) for side, state in states.items()]
         return [
             ("all lamps", of_strength),
-            *((lamp.id, self._numbers.lamp_doubt) for lamp in self.lamps),
+            *((lamp.id, math.hypot(of_one, self.ages.log_sd(lamp.id))) for lamp in self.lamps),
             ("water", self._numbers.kd_doubt_per_m),
             *walls,
             ("beam", 1.0),
@@ -363,14 +376,28 @@ class LightField:
         said = np.log([each.par_umol for each in self.readings]) if self.readings else np.zeros(0)
         own = np.array([each.log_sd for each in self.readings])
         extra = np.sqrt(placing**2 + np.clip(own**2 - self._trust.reading**2, 0.0, None))
-        doubt = np.array([sd for _, sd in self._doubts()])
-        return fit(sites, read, said, extra, doubt, self._trust)
+        shared = self._shared()
+        doubt = np.array([*(sd for _, sd in self._doubts()), *np.ones(shared.shape[1])])
+        return fit(_with(sites, np.zeros((len(sites.log_par), shared.shape[1]))), _with(read, shared), said,
+                   extra, doubt, self._trust)  # fmt: skip
+
+    def _shared(self) -> Floats:
+        """What some readings may be off together, shape (readings, causes); it says nothing of the field."""
+        parts = [dict(each.shared) for each in self.readings]
+        names = sorted({name for part in parts for name in part})
+        found = [[part.get(name, 0.0) for name in names] for part in parts]
+        return np.array(found, np.float64).reshape(len(parts), len(names))
 
     def _by_lamp(self, light: Light | None, row: int) -> tuple[tuple[str, float], ...]:
         if light is None:
             return ()
         total = light.by_lamp[:, row].sum()
         return tuple((lamp.id, _share(light.by_lamp[at, row], total)) for at, lamp in enumerate(self.lamps))
+
+
+def _with(sites: Sites, effects: Floats) -> Sites:
+    """Sites with the effects of more causes."""
+    return Sites(sites.at_cm, sites.log_par, np.hstack([sites.effects, effects]))
 
 
 def _share(part: float, whole: float) -> float:

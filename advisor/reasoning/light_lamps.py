@@ -77,12 +77,13 @@ def emitters_of(
     numbers: LightNumbers,
     beam: float = 1.0,
     raised_cm: float = 0.0,
+    kept: float = 1.0,
 ) -> Emitters:
-    """Return a lamp as points that shine."""
+    """Return a lamp as points that shine, with what its age has kept of what it sent when new."""
     body = lamp.body
     assert body.middle_cm is not None  # a lamp without a place is not asked
     assert body.over_water_cm is not None
-    flux = photons_of(lamp, numbers) * body.output_percent / 100.0
+    flux = photons_of(lamp, numbers) * kept * body.output_percent / 100.0
     middle = (*body.middle_cm, surface_cm + body.over_water_cm + raised_cm)
     if body.form is LampForm.TUBE:
         return replace(tube(middle, body.length_cm, flux, body.turned_deg), fading=fading)

@@ -50,6 +50,15 @@ class LightNumbers:
     colony_share: float
     read_only_spread: float
     read_only_reach_cm: float
+    led_fade_per_year: float
+    """What a lamp loses a year, as a falling logarithm. [1/year]"""
+    tube_fade_per_year: float
+    fading_doubt: float
+    """Of what a lamp has lost, as a logarithm, the share that is doubtful."""
+    unseen_change_per_year: float
+    """[1/year]"""
+    age_counts_from: float
+    """A smaller change of a reading by its age is left out."""
 
 
 _SHARES = {
@@ -70,6 +79,9 @@ _SHARES = {
     "scattered_share": "scattered-light",
     "colony_share": "colony-lets-through",
     "read_only_spread": "read-only-spread",
+    "fading_doubt": "fading-doubt",
+    "unseen_change_per_year": "unseen-change-a-year",
+    "age_counts_from": "age-counts-from",
 }
 _PLAIN = {
     "water_index": "water-index",
@@ -89,6 +101,8 @@ _LOST = {
     "cloudy_blue_kd_per_m": "cloudy-blue-lost",
     "cloudy_white_kd_per_m": "cloudy-white-lost",
     "kd_doubt_per_m": "water-doubt",
+    "led_fade_per_year": "led-fades-a-year",
+    "tube_fade_per_year": "tube-fades-a-year",
 }
 
 

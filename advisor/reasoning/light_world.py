@@ -14,12 +14,13 @@ from advisor.language.library import Library
 from advisor.model.lighting import WaterLook
 from advisor.model.tank import Statement, Tank
 from advisor.model.vocabulary import Measure
-from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading, Misfit, Unread
+from advisor.reasoning.light_age import Z90, LampAges, Since, lamp_ages, lamp_notes, since_read
+from advisor.reasoning.light_field import LightField, LightHere, LightReading, Misfit, Unread
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_odd import parted
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
 from advisor.reasoning.survey_facts import Facts, collect, together, under_cover
-from advisor.reasoning.survey_meter import LIGHT, factor_doubt
+from advisor.reasoning.survey_meter import LIGHT, FactorDoubt, factor_doubt
 from advisor.reasoning.survey_rows import place_of
 
 if TYPE_CHECKING:
@@ -31,6 +32,8 @@ YELLOWED, CLOUDY = "yellowed-water", "cloudy-water"
 """The relations that say how the water looks; untold, it is taken for clear."""
 AT_THE_FACE = "read-at-the-face"
 """The relation that says that a sensor did not look up."""
+_AGE = "since it was read"
+"""What all readings may be off together: lamps fade and film grows for all of them alike."""
 _SHADED = 0.1
 """A place under cover gets at least so much less light than in the open. [1]"""
 
@@ -48,6 +51,8 @@ class LightWorld:
     """By the key of a place."""
     buried: Mapping[str, str]
     """Places that would lie inside a rock, and which one."""
+    since: Mapping[str, Since]
+    """What became of each dated reading since that day, by the key of its place."""
     reach_cm: float = math.inf
     """How far from a reading anything is known; without end where lamps are. [cm]"""
     covered: frozenset[str] = frozenset()
@@ -111,25 +116,28 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     """
     numbers, measure = light_numbers(library), library.vocabulary.measures.get(LIGHT)
     if numbers is None or measure is None:
-        return _none("the rule files in force have no light model")
+        return _none("the rule files in force have no light model", {})
+    told = collect(tank, library.vocabulary, on) if facts is None else facts
+    ages = lamp_ages(tank, told, numbers, on)
     if tank.glass is None:
-        return _none("how large the glass is: glass: {length, width, height, water}")
+        missing = "how large the glass is: glass: {length, width, height, water}"
+        return _none(missing, since_read(told, ages, {}))
     bodies = rock_bodies(tank)
     places = places_of(tank, bodies)
-    told = collect(tank, library.vocabulary, on) if facts is None else facts
     hanging = [lamp for lamp in tank.lamps if lamp.body.hangs]
     shade = _shade(tank, bodies, places, numbers) if hanging else None
-    doubt = math.hypot(numbers.meter_doubt, factor_doubt(library, told))
     look = _look(told)
     bare = LightField(
-        tank.glass, hanging, shade, (), numbers,
-        sand=bool(told.of(SAND, "tank")), look=look, meter_doubt=doubt,
+        tank.glass, hanging, shade, (), numbers, sand=bool(told.of(SAND, "tank")), look=look,
+        meter_doubt=numbers.meter_doubt, ages=ages,
     )  # fmt: skip
-    covered = _covered(places, told, bare)
-    counting = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging))
+    covered, since = _covered(places, told, bare), since_read(told, ages, _shares(places, told, bare))
+    counting = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging), ages, since,
+                         factor_doubt(library, told))  # fmt: skip
     readings, notes = counting.readings()
     if not hanging and not readings:
-        return LightWorld(None, _missing(tank), notes, places.points, places.buried)
+        return LightWorld(None, _missing(tank), notes, places.points, places.buried, since)
+    notes = (*notes, *lamp_notes(hanging, ages))
     if hanging and tank.glass.outline_cm:
         notes = (*notes, "the glass is no box: what its walls throw back is left out, and the error is wider")
     if hanging and tank.glass.water_cm is None:
@@ -143,7 +151,7 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         *notes,
         *(f"the reading {_at(each.reading.label)} is set aside: {_told_odd(each)}" for each in odd),
     )
-    return LightWorld(field, (), notes, places.points, places.buried, reach, covered, aside, odd)
+    return LightWorld(field, (), notes, places.points, places.buried, since, reach, covered, aside, odd)
 
 
 def _told_odd(misfit: Misfit) -> str:
@@ -171,9 +179,20 @@ def _covered(places: Places, facts: Facts, bare: LightField) -> frozenset[str]:
     return frozenset(key for key, share in zip(told, off, strict=True) if share < _SHADED)
 
 
-def _none(missing: str) -> LightWorld:
+def _shares(places: Places, facts: Facts, bare: LightField) -> dict[str, dict[str, float]]:
+    """Part of each lamp in the light of every place where it was read on a known day."""
+    read = facts.single.get(LIGHT, {})
+    keys = [key for key in places.points if any(said.on is not None for said in read.get(key, ()))]
+    if not keys or not bare.lamps:
+        return {}
+    return dict(
+        zip(keys, bare.told_shares(np.array([places.points[key].at_cm for key in keys])), strict=True)
+    )
+
+
+def _none(missing: str, since: Mapping[str, Since]) -> LightWorld:
     """No light, for one reason."""
-    return LightWorld(None, (missing,), (), NOWHERE.points, NOWHERE.buried)
+    return LightWorld(None, (missing,), (), NOWHERE.points, NOWHERE.buried, since)
 
 
 def _missing(tank: Tank) -> tuple[str, ...]:
@@ -208,6 +227,9 @@ class _Counting:
     numbers: LightNumbers
     covered: frozenset[str]
     lamps: bool
+    ages: LampAges
+    since: Mapping[str, Since]
+    factors: FactorDoubt
 
     def readings(self) -> tuple[list[LightReading], tuple[str, ...]]:
         """Return readings that count, one a place, and why others do not."""
@@ -258,8 +280,7 @@ class _Counting:
 
     def _unfit(self, said: Statement) -> str:
         """Why the day or the value of a reading rules it out; empty where they do not."""
-        stale = self.measure.stale_days
-        changed = max((each.installed_on for each in self.tank.lamps if each.installed_on), default=None)
+        stale, changed = self.measure.stale_days, self.ages.last_new
         if said.on is not None and stale is not None and (self.on - said.on).days > stale:
             return f"read {(self.on - said.on).days} days ago, too old"
         if said.on is not None and changed is not None and said.on < changed:
@@ -278,7 +299,15 @@ class _Counting:
             low, high = (round(math.exp(end)) for end in (min(logs), max(logs)))
             note = f"{_at(key)} both {low} and {high} PAR were read on one day: the error there covers both"
         sd = max(own, spread)
-        return LightReading(key, point.at_cm, math.exp(middle), sd, point.spread_cm), note
+        since = self.since.get(key)
+        times = since.times if since is not None else 1.0
+        shared = dict(one for each in said for one in self.factors.shared(self.measure, each, key))
+        if since is not None:
+            shared[_AGE] = since.log_sd
+        reading = LightReading(
+            key, point.at_cm, math.exp(middle) * times, sd, point.spread_cm, tuple(shared.items())
+        )
+        return reading, note
 
     def _log_sd(self, said: Statement) -> float:
         """How far one reading may be off beside the meter's common error, as a deviation of its logarithm."""

@@ -27,6 +27,7 @@ from advisor.reasoning.survey_facts import collect, settled_days
 from advisor.reasoning.survey_lately import OF_LATELY
 from advisor.reasoning.survey_lies import OF_LIES
 from advisor.reasoning.survey_listed import list_of, thing_named
+from advisor.reasoning.survey_meter import factor_doubt
 from advisor.reasoning.survey_near import graph_of, pair_rows
 from advisor.reasoning.survey_resolve import Resolver
 from advisor.reasoning.survey_rows import AnimalRow, Layout, PlaceRow
@@ -125,7 +126,7 @@ class Survey:
         self._tank_row = np.array(layout.tank_row, np.int64)
         self._facts = collect(tank, library.vocabulary, on)
         self.notes: tuple[str, ...] = self._facts.notes
-        reader = Reader(library.vocabulary, library.words, on)
+        reader = Reader(library.vocabulary, library.words, on, factor_doubt(library, self._facts))
         resolver = Resolver(
             lambda own: self._context(layout, own),
             reader,

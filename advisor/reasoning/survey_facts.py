@@ -10,6 +10,7 @@ from typing import TypeAlias
 from advisor.model.tank import Animal, Event, EventKind, Fact, Phase, Statement, Tank
 from advisor.model.vocabulary import Kind, Param, Vocabulary
 from advisor.reasoning.survey_rows import place_of
+from advisor.units import format_number
 
 Statements: TypeAlias = tuple[Statement, ...]
 """Statements about one thing, newest first."""
@@ -122,9 +123,37 @@ def settled_days(tank: Tank, on: date) -> dict[str, date]:
     return days
 
 
+def last_changed(name: str, told: date | None, tank: Tank, on: date) -> date | None:
+    """Return the last day up to `on` that a lamp or pump was changed: told of it, or in the journal."""
+    days = [event.on for event in tank.events if event.kind is EventKind.CHANGED and event.subject == name]
+    return max((day for day in (*days, *((told,) if told else ())) if day <= on), default=None)
+
+
 def _puts(event: Event, animal: Animal) -> bool:
     """Whether an event puts an animal where it now stands."""
     return event.kind in (EventKind.PLACED, EventKind.MOVED) and event.subject == animal.id
+
+
+def under_water(said: Statement) -> Statement:
+    """Return a reading as it is once the factor of its meter under water is applied, where one is told."""
+    factor = said.immersion.factor if said.immersion is not None else None
+    shown, counts = _shown(said, 1.0), _shown(said, factor or 1.0)
+    if factor is None or factor == 1.0 or not shown:
+        return said
+    return _times(said, factor, f"{shown} shown × {factor:g} under water = {counts} PAR")
+
+
+def _shown(said: Statement, factor: float) -> str:
+    """The number or the range of a reading, multiplied; empty for words."""
+    ends = (said.low, said.high) if said.best is None else (said.best,)
+    return "-".join(format_number(end * factor) for end in ends if end is not None)
+
+
+def _times(said: Statement, factor: float, step: str) -> Statement:
+    """A reading multiplied, its error and the ends of a range alike, and the step told."""
+    ends = {name: getattr(said, name) for name in ("best", "error", "low", "high")}
+    turned = {name: end * factor for name, end in ends.items() if end is not None}
+    return said.model_copy(update={**turned, "reckoned": (*said.reckoned, step)})
 
 
 class _Gatherer:
@@ -191,7 +220,9 @@ class _Gatherer:
             if not place:
                 return
             subject = place
-        said = self._as_lit_now(fact.said, label) if fact.measure == LIGHT else fact.said
+        said: Statement | None = under_water(fact.said)
+        if said is not None and fact.measure == LIGHT:
+            said = self._as_lit_now(said, label)
         if said is not None:
             self._single.setdefault(fact.measure, {}).setdefault(subject, []).append(said)
 
@@ -207,10 +238,7 @@ class _Gatherer:
         (now,) = self._outputs
         if then == now:
             return said
-        told = ", ".join(filter(None, (said.how, f"read at {then:g} %, reckoned at {now:g} %")))
-        ends = {name: getattr(said, name) for name in ("best", "error", "low", "high")}
-        turned = {name: end * now / then for name, end in ends.items() if end is not None}
-        return said.model_copy(update={**turned, "how": told})
+        return _times(said, now / then, f"read at {then:g} %, reckoned at {now:g} %")
 
     def _place_of(self, fact: Fact, animal: Animal, label: str, event: Event | None) -> str:
         """Where a statement about the place of an animal belongs; empty if nowhere."""

@@ -66,6 +66,7 @@ def _details(said: Statement, measure: Measure | None) -> str:
         parts.append(f"written as {said.written}")
     if "," in said.how:
         parts.append(said.how)
+    parts += said.reckoned
     if said.best is not None and measure is not None and (error := _error_text(said, measure)):
         parts.append(error)
     if said.since is not None:

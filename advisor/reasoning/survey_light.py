@@ -26,9 +26,11 @@ from typing import TYPE_CHECKING
 from advisor.language.house_state import base as base_of
 from advisor.language.library import Library
 from advisor.model.cells import Cell, CellKind, NumberCell, Support
-from advisor.model.computed import LIGHT_LETS
+from advisor.model.computed import AGE_LETS, LIGHT_LETS
 from advisor.model.tank import Box, Tank
 from advisor.model.vocabulary import Measure, NumberType
+from advisor.reasoning.light_age import Since, lamp_ages, since_read, today
+from advisor.reasoning.light_numbers import light_numbers
 from advisor.reasoning.survey_computed import Context, known
 from advisor.reasoning.survey_facts import Facts, sharpness, under_cover
 from advisor.reasoning.survey_grounds import HOUSE_FILE, quantity, span_of
@@ -62,10 +64,14 @@ def reckoned_light(context: Context, measure: Measure, row: int, so_far: Cell | 
     """
     key = context.layout.places[row].key
     lit = _lit(context)
-    if not (isinstance(measure.type, NumberType) and lit.may_speak(key)):
+    if not isinstance(measure.type, NumberType):
         return None
     if known(so_far) and not _rests_on_words(context, measure, row):
-        return _beside_reading(lit, measure, key, so_far)
+        read = lit.as_of_today(measure, key, so_far)
+        odd = _beside_reading(lit, measure, key, read) if lit.may_speak(key) else None
+        return odd or read
+    if not lit.may_speak(key):
+        return None
     here = lit.here.get(key)
     if here is None:
         return None
@@ -143,9 +149,13 @@ class _Lit:
     """What house lines have set of the numbers it rests on."""
 
     def __post_init__(self) -> None:
+        self.changed = self._changed(LIGHT_LETS)
+
+    def _changed(self, names: frozenset[str]) -> tuple[Support, ...]:
+        """What house lines have set of some named numbers."""
         spans = touched_spans(self.library)
-        lets = [self.library.lets[name] for name in sorted(LIGHT_LETS & self.library.lets.keys())]
-        self.changed = tuple(
+        lets = [self.library.lets[name] for name in sorted(names & self.library.lets.keys())]
+        return tuple(
             Support(HOUSE_FILE, source=f"changed {let.name}", span=let.span)
             for let in lets
             if let.span in spans
@@ -185,6 +195,24 @@ class _Lit:
         from advisor.reasoning.light_world import light_world  # brings numpy's heavier friends
 
         return light_world(self.tank, self.library, self.on, self.facts)
+
+    @cached_property
+    def since(self) -> Mapping[str, Since]:
+        """What became of each dated reading since that day, by the key of its place."""
+        if self.hangs:
+            return self.world.since
+        numbers = light_numbers(self.library)
+        if numbers is None:
+            return {}
+        return since_read(self.facts, lamp_ages(self.tank, self.facts, numbers, self.on), {})
+
+    def as_of_today(self, measure: Measure, key: str, said: Cell | None) -> Cell | None:
+        """What a keeper read at a place, as it counts today."""
+        since = self.since.get(key)
+        if since is None or not isinstance(said, NumberCell):
+            return said
+        found = today(said, since, measure)
+        return replace(found, supports=(*found.supports, *self._changed(AGE_LETS)))
 
     @cached_property
     def here(self) -> Mapping[str, LightHere]:

@@ -1,12 +1,13 @@
-"""How far a reading of light may be off where the meter's factor under water is not known."""
+"""How far a reading of light may be off where its meter's factor under water is not known."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from advisor.language.house_state import base as base_of
 from advisor.language.library import Library
+from advisor.model.tank import Statement
 from advisor.model.vocabulary import Measure
 from advisor.reasoning.survey_facts import Facts, together
 from advisor.reasoning.survey_rows import TANK
@@ -18,35 +19,66 @@ UNSURE_METER = "unsure-meter-error"
 PERCENT = 100.0
 _Z90 = 1.6448536269514722
 """Half width of a 90 % interval in standard deviations of a normal distribution."""
+_NOT_KNOWN = "the factor of its meter under water is not known"
 
 
-def with_meter_error(measure: Measure, library: Library, facts: Facts) -> Measure:
-    """Return the measure of light with the error of a meter without its factor, where that is told.
+@dataclass(frozen=True, slots=True)
+class FactorDoubt:
+    """What is not known of factors under water; what is told of a reading or its meter goes first."""
+
+    share: float = 0.0
+    """How far a reading without its factor may be off, 90 % two-sided; 0 where no rule file says. [1]"""
+    untold: bool = False
+    """Whether the keeper says that the factor is not known, so that it holds where nothing else is told."""
+
+    def as_read(self, measure: Measure, said: Statement) -> tuple[Measure, Statement]:
+        """Return a measure and a statement with the error that a factor nobody knows adds.
+
+        An error of its own stays where only the tank as a whole is told to be without a factor;
+        where that is told of the very reading, or of its meter, it is widened to the larger of both.
+        """
+        if said.best is None or not self.unsure(measure, said):
+            return measure, said
+        if said.error is not None and (said.immersion is None or said.error >= self.share * said.best):
+            return measure, said
+        told = said.model_copy(update={"error": None, "reckoned": (*said.reckoned, _NOT_KNOWN)})
+        return replace(measure, error=max(self.share, measure.error)), told
+
+    def unsure(self, measure: Measure, said: Statement) -> bool:
+        """Return whether the factor that a reading needs is told not to be known."""
+        if self.share == 0.0:
+            return False
+        if said.immersion is not None:
+            return said.immersion.factor is None
+        return self.untold and measure.name == LIGHT
+
+    def shared(self, measure: Measure, said: Statement, place: str) -> tuple[tuple[str, float], ...]:
+        """Return what a reading may be off together with all others of its meter.
+
+        Returns
+        -------
+        A name and the standard deviation of a logarithm, or nothing where the factor is known. [1]
+        """
+        if not self.unsure(measure, said):
+            return ()
+        of = "the meter" if said.immersion is None else said.how.split(",")[0].strip() or place
+        return ((f"factor of {of}", math.log1p(self.share) / _Z90),)
+
+
+KNOWN_FACTORS = FactorDoubt()
+"""Nothing is doubtful."""
+
+
+def factor_doubt(library: Library, facts: Facts) -> FactorDoubt:
+    """Return what is not known of the factors of light meters under water.
 
     Parameters
     ----------
-    measure
-        Any measure; only that of light changes.
     library
         Where the number stands.
     facts
         All that is said.
     """
-    unsure = _unsure(library, facts) if measure.name == LIGHT else 0.0
-    return replace(measure, error=unsure) if unsure > measure.error else measure
-
-
-def factor_doubt(library: Library, facts: Facts) -> float:
-    """Return how far all readings may be off together where the factor is not known.
-
-    Returns
-    -------
-    A standard deviation of a logarithm, beside the meter's other errors; 0 where the factor is known. [1]
-    """
-    return math.log1p(_unsure(library, facts)) / _Z90
-
-
-def _unsure(library: Library, facts: Facts) -> float:
-    """The error of a meter without its factor as a share, 0 where it has one."""
     told, let = together(facts.of(UNCORRECTED, TANK)), library.lets.get(UNSURE_METER)
-    return base_of(let.value) / PERCENT if let is not None and told and told[0].truth is True else 0.0
+    share = base_of(let.value) / PERCENT if let is not None else 0.0
+    return FactorDoubt(share, bool(told) and told[0].truth is True)

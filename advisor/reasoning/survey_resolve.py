@@ -13,7 +13,6 @@ from advisor.reasoning.survey_cards import CardReader
 from advisor.reasoning.survey_computed import Context, Supply, known
 from advisor.reasoning.survey_facts import SIZE, newest_first
 from advisor.reasoning.survey_grounds import assumed_support, plain
-from advisor.reasoning.survey_meter import with_meter_error
 from advisor.reasoning.survey_rows import TANK, WEAPON
 from advisor.reasoning.survey_touched import touched, touched_spans
 from advisor.reasoning.survey_values import Reader, unknown
@@ -133,8 +132,7 @@ class Resolver:
                     self._shared[key] = self._from_card(measure, row)
                 return self._shared[key]
             case Supplier.KEEPER:
-                read_as = with_meter_error(measure, self.context.library, self.context.facts)
-                return self._reader.cell(read_as, said)
+                return self._reader.cell(measure, said)
             case _:
                 supply = self._supplies.get(measure.computed_by)
                 return supply(self.context, measure, row, so_far) if supply is not None else None

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from datetime import date
 
 from advisor.model.cells import Cell, CellKind, NumberCell, WordCell
-from advisor.model.tank import EventKind, Fish
+from advisor.model.tank import Fish
 from advisor.model.vocabulary import Kind, Measure, WordType
 from advisor.reasoning.survey_computed import Context, Supply, known
+from advisor.reasoning.survey_facts import last_changed
 from advisor.reasoning.survey_grounds import plain
 from advisor.reasoning.survey_rows import ThingRow
 
@@ -29,29 +29,23 @@ def rock_told(context: Context, measure: Measure, row: int, so_far: Cell | None)
 def lamp_age(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
     """Days since a lamp, or what shines in it, was new: its entry, or a change of it in the journal."""
     name = context.layout.things[Kind.LAMP][row].id
-    told = [lamp.installed_on for lamp in context.tank.lamps if lamp.id == name]
-    return _days_since(context, measure, told, EventKind.CHANGED, name, "new")
+    told = next((lamp.installed_on for lamp in context.tank.lamps if lamp.id == name), None)
+    return _days_since(context, measure, last_changed(name, told, context.tank, context.on), "new")
 
 
 def pump_cleaned(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
     """Days since a pump was cleaned."""
     name = context.layout.things[Kind.PUMP][row].id
-    told = [pump.cleaned_on for pump in context.tank.pumps if pump.id == name]
-    return _days_since(context, measure, told, EventKind.CHANGED, name, "cleaned")
+    told = next((pump.cleaned_on for pump in context.tank.pumps if pump.id == name), None)
+    return _days_since(context, measure, last_changed(name, told, context.tank, context.on), "cleaned")
 
 
-def _days_since(
-    context: Context, measure: Measure, told: Sequence[date | None], kind: EventKind, name: str, what: str
-) -> Cell | None:
-    """Days since the last of some told days, or an event of the journal."""
-    days = [day for day in told if day is not None]
-    days += [event.on for event in context.tank.events if event.kind is kind and event.subject == name]
-    past = [day for day in days if day <= context.on]
-    if not past:
+def _days_since(context: Context, measure: Measure, day: date | None, what: str) -> Cell | None:
+    """Days since a day, None where there is none."""
+    if day is None:
         return None
-    age = min(float((context.on - max(past)).days), measure.high)
-    ground = plain(f"{what} on {max(past).isoformat()}")
-    return NumberCell(age, age, age, CellKind.COMPUTED, None, (ground,))
+    age = min(float((context.on - day).days), measure.high)
+    return NumberCell(age, age, age, CellKind.COMPUTED, None, (plain(f"{what} on {day.isoformat()}"),))
 
 
 def _fish(context: Context, row: int) -> Fish | None:

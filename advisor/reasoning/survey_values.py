@@ -12,6 +12,7 @@ from advisor.model.tank import Said, Statement
 from advisor.model.vocabulary import Measure, NumberType, SetType, Vocabulary, WordType
 from advisor.reasoning.survey_facts import Statements, said_on, together
 from advisor.reasoning.survey_grounds import said_support, stale_support, word_support
+from advisor.reasoning.survey_meter import KNOWN_FACTORS, FactorDoubt
 from advisor.units import Dimension
 
 LOG_SYMMETRIC = frozenset({Dimension.LIGHT, Dimension.DOSE, Dimension.SPEED})
@@ -27,6 +28,8 @@ class Reader:
     vocabulary: Vocabulary
     meanings: tuple[WordMeaning, ...]
     on: date
+    factors: FactorDoubt = KNOWN_FACTORS
+    """What is not known of light meters under water."""
 
     def cell(self, measure: Measure, statements: Statements) -> Cell | None:
         """Return the cell of the newest statement, or None where nothing usable was said."""
@@ -53,6 +56,7 @@ class Reader:
 
     def _number(self, measure: Measure, said: Statement) -> NumberCell | None:
         """The cell of one statement about a quantity."""
+        measure, said = self.factors.as_read(measure, said)
         if said.best is not None:
             low, high = reading_range(measure, said.best, said.error)
             kind = CellKind.STATED if said.by in (Said.SELLER, Said.SHOP) else CellKind.MEASURED

@@ -54,10 +54,11 @@ def _own(answer: LightAnswer) -> list[Block]:
     if answer.own is None:
         return []
     told = f"{_umol(answer.own.best)} PAR, {_umol(answer.own.low)} to {_umol(answer.own.high)}"
+    steps = [labelled("", step) for step in answer.own.reckoned]
     if answer.agrees is None:
-        return [labelled("YOU READ", told)]
+        return [labelled("YOU READ", told), *steps]
     word = "agrees" if answer.agrees else "does not agree: read again, or look what moved; answers cover both"
-    return [labelled("YOU READ", f"{told}; {word}", Tone.GOOD if answer.agrees else Tone.BAD)]
+    return [labelled("YOU READ", f"{told}; {word}", Tone.GOOD if answer.agrees else Tone.BAD), *steps]
 
 
 def _grounds(answer: LightAnswer, level: int) -> list[Block]:

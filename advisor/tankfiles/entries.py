@@ -106,6 +106,7 @@ class Names:
     fish: dict[str, Span] = field(default_factory=dict)
     lamps: dict[str, Span] = field(default_factory=dict)
     pumps: dict[str, Span] = field(default_factory=dict)
+    meters: dict[str, Span] = field(default_factory=dict)
     called: dict[str, str] = field(default_factory=dict)
     """Display names, as ids would be made of them, to ids."""
 

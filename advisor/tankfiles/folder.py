@@ -17,6 +17,7 @@ from advisor.tankfiles.journal import read_journal
 from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.loose import note_unknown_words
 from advisor.tankfiles.lux import in_par
+from advisor.tankfiles.meters import read_meters
 from advisor.tankfiles.nodes import Keyed, Node, Scalar, read_yaml
 from advisor.tankfiles.pending import with_pending
 from advisor.tankfiles.said import is_none, is_unknown, read_date, read_words, read_yes_no
@@ -67,6 +68,7 @@ TANK_KEYS = (
     "waiting",
     "lamps",
     "pumps",
+    "meters",
     "fish",
     "readings",
     "gaps",
@@ -292,9 +294,12 @@ class _Sections:
         started, invented = top.take("started", "started-on"), top.take("invented")
         last, house = top.take("last-event"), self._house(folder)
         self._edition()
+        meters = read_meters(top.take("meters"), reading)
         facts += read_rest(top, TANK, reading, "the tank", TANK_KEYS)
-        events = read_journal(journal, reading)
-        stated, events = self._in_par(facts, events, things.lamps)
+        events = meters.read_in(read_journal(journal, reading))
+        stated = meters.read_with(tuple(facts))
+        meters.note_at_odds(stated)
+        stated, events = self._in_par(stated, events, things.lamps)
         note_twice((*stated, *(fact for event in events for fact in event.facts)), reading)
         note_unknown_words((*stated, *(fact for event in events for fact in event.facts)), reading)
         check_crowding(spots, animals, reading)

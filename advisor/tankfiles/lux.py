@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from advisor.errors import Related, Span
 from advisor.fields.spectra import daylight, spectrum_of
 from advisor.model.lighting import Colour
-from advisor.model.tank import Fact, Lamp, Statement
+from advisor.model.tank import Fact, Immersion, Lamp, Statement
 from advisor.model.vocabulary import Measure
 from advisor.tankfiles.ledger import Ledger
 from advisor.units import format_number
@@ -35,7 +35,8 @@ def in_par(
     Notes
     -----
     Where lamps differ, which of them lit the meter is not known: the middle
-    of their factors counts, and the error takes in both ends.
+    of their factors counts, and the error takes in both ends. A reading in
+    lux is as rough as one whose factor under water nobody knows.
     """
     found: list[Fact] = []
     for fact in facts:
@@ -77,8 +78,11 @@ def _turned(said: Statement, lamps: Sequence[Lamp], measure: Measure, ledger: Le
             what = f"{said.written} would be {format_number(ends[name])} PAR, which cannot be"
             ledger.note("value-132", what, said.span, label="under lamps of these colours", mend=_READ_PAR)
             return None
-    told = ", ".join(filter(None, (said.how, f"{said.written} at {middle:.0f} lux a PAR")))
-    return said.model_copy(update={**ends, "how": told, "lux": False})
+    step = f"{said.written} at {middle:.0f} lux a PAR"
+    rough = said.immersion or Immersion(factor=None)  # no lux meter is made for colours, or for water
+    return said.model_copy(
+        update={**ends, "immersion": rough, "reckoned": (*said.reckoned, step), "lux": False}
+    )
 
 
 def _lux_per_par(lamp: Lamp) -> float | None:

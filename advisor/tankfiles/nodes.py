@@ -18,6 +18,21 @@ from advisor.tankfiles.ledger import Ledger
 MAX_DEPTH = 24
 MAX_NODES = 200_000
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+UNKNOWN = frozenset(
+    {
+        "unknown",
+        "don't know",
+        "dont know",
+        "don’t know",
+        "do not know",
+        "not known",
+        "not told",
+        "not measured",
+        "no idea",
+        "?",
+    }
+)
+"""How keepers say that they do not know."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +47,11 @@ class Scalar:
     def blank(self) -> bool:
         """Whether nothing was written."""
         return self.plain and self.text.strip() in ("", "~", "null")
+
+    @property
+    def unknown(self) -> bool:
+        """Whether the keeper says that this is not known."""
+        return self.text.strip().lower() in UNKNOWN
 
 
 @dataclass(frozen=True, slots=True)

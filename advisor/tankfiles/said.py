@@ -8,29 +8,16 @@ from datetime import date
 from typing import assert_never
 
 from advisor.errors import QuantityError, Span
-from advisor.model.tank import Said, Statement
+from advisor.model.tank import Immersion, Said, Statement
 from advisor.model.vocabulary import YES_NO, Measure, NumberType, SetType, TruthType, WordType
 from advisor.tankfiles.crumb import crumb_in_words, is_lone_time, note_lone_time, timed_crumb
 from advisor.tankfiles.ledger import Ledger, closest, listed, try_closest
+from advisor.tankfiles.light_told import read_immersion, read_output
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, in_words, key_of
 from advisor.tankfiles.numbers import Amount, amount_text, read_amount
 from advisor.tankfiles.since import read_begun, since_when
-from advisor.units import UNITS, Dimension
+from advisor.units import Dimension
 
-UNKNOWN = frozenset(
-    {
-        "unknown",
-        "don't know",
-        "dont know",
-        "don’t know",
-        "do not know",
-        "not known",
-        "not told",
-        "not measured",
-        "no idea",
-        "?",
-    }
-)
 NONE = frozenset({"none", "nothing", "nobody", "no one"})
 _YES = {"yes": True, "true": True, "y": True, "no": False, "false": False, "n": False}
 _SPEAKERS = {
@@ -55,6 +42,7 @@ _ABOUT_IT = frozenset(
         "by",
         "how",
         "instrument",
+        "meter",
         "since",
         "note",
         "distance",
@@ -62,10 +50,9 @@ _ABOUT_IT = frozenset(
         "repeats",
         "event",
         "output",
+        "immersion-factor",
     }
 )
-_FULL_PERCENT = 100.0
-_PERCENT = NumberType(UNITS["%"].dimension, UNITS["%"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +66,8 @@ class Circumstances:
     event: str = ""
     output_percent: float | None = None
     """Of a reading of light: what all lamps were set to. [%]"""
+    immersion: Immersion | None = None
+    """Of a reading of light: the factor under water of what it was read with."""
 
 
 NOTHING_TOLD = Circumstances()
@@ -123,7 +112,7 @@ def _date_mend(text: str) -> str:
 
 def is_unknown(node: Node) -> bool:
     """Whether the keeper says that this is not known."""
-    return isinstance(node, Scalar) and node.text.strip().lower() in UNKNOWN
+    return isinstance(node, Scalar) and node.unknown
 
 
 def is_none(node: Node) -> bool:
@@ -218,7 +207,7 @@ def _read_mapping(
     node: Keyed, measure: Measure, ledger: Ledger, told: Circumstances
 ) -> tuple[Statement, ...]:
     parts = {key_of(key.text): value for key, value in node.entries}
-    known = _ABOUT_IT if measure.name == "light" else _ABOUT_IT - {"output"}
+    known = _ABOUT_IT - _not_told_of(measure)
     for key, _ in node.entries:
         if key_of(key.text) not in known:
             ledger.note(
@@ -245,30 +234,23 @@ def _read_mapping(
 def read_circumstances(parts: dict[str, Node], ledger: Ledger, told: Circumstances) -> Circumstances:
     """Return the circumstances a mapping tells, over those that held before."""
     on = parts.get("on", parts.get("date"))
-    how = parts.get("how", parts.get("instrument"))
+    how = parts.get("how", parts.get("instrument", parts.get("meter")))
+    output, factor = parts.get("output"), parts.get("immersion-factor")
     return Circumstances(
         on=(read_date(on, ledger) or told.on) if on is not None else told.on,
         since=(read_date(parts["since"], ledger) or told.since) if "since" in parts else told.since,
         by=read_speaker(parts["by"], ledger, told.by) if "by" in parts else told.by,
         how=(read_words(how, ledger) or told.how) if how is not None else told.how,
         event=told.event,
-        output_percent=read_output(parts["output"], ledger) if "output" in parts else told.output_percent,
+        output_percent=told.output_percent if output is None else read_output(output, ledger),
+        immersion=told.immersion if factor is None else read_immersion(factor, ledger),
     )
 
 
-def read_output(node: Node, ledger: Ledger) -> float | None:
-    """Return what the lamps were set to when light was read, above 0 and at most 100. [%]"""
-    if isinstance(node, Scalar) and (node.blank or is_unknown(node)):
-        return None
-    try:
-        share = amount_text(node.text, _PERCENT).best if isinstance(node, Scalar) else None
-    except QuantityError:
-        share = None
-    if share is not None and 0.0 < share <= _FULL_PERCENT:
-        return share
-    what = f"'{_shown(node)}' is no output that light can be read at"
-    ledger.note("value-132", what, node.span, label="above 0 and at most 100 %", mend="60 %")
-    return None
+def _not_told_of(measure: Measure) -> set[str]:
+    """What only goes with a reading of light; lamps here are set for no light but that of here."""
+    light = isinstance(measure.type, NumberType) and measure.type.dimension is Dimension.LIGHT
+    return ({"output"} if measure.name != "light" else set()) | (set() if light else {"immersion-factor"})
 
 
 def _with_error(said: Statement, node: Node, measure: Measure, ledger: Ledger) -> Statement:
@@ -304,6 +286,7 @@ def statement(told: Circumstances, written: str, span: Span, **form: object) -> 
             "how": told.how,
             "event": told.event,
             "output_percent": told.output_percent,
+            "immersion": told.immersion,
             "written": written,
             "span": span,
             **form,

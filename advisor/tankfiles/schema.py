@@ -1,11 +1,10 @@
-"""JSON Schemas of tank.yaml and of the journal, for editors and other programs."""
+"""JSON Schema of tank.yaml, for editors and other programs."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
 from advisor.model.lighting import Colour, LampForm, RockShape, Upward, WallState
-from advisor.model.tank import EventKind
 from advisor.model.vocabulary import (
     LISTED,
     Kind,
@@ -24,7 +23,7 @@ from advisor.tankfiles.lighting import WALL_NAMES
 Schema = dict[str, object]
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
-_ID: Schema = {"type": "string", "pattern": "^[a-z0-9][a-z0-9-]*$"}
+ID: Schema = {"type": "string", "pattern": "^[a-z0-9][a-z0-9-]*$"}
 _TEXT: Schema = {"type": ["string", "number", "boolean", "null"]}
 _DAY: Schema = {"type": ["string", "null"], "description": "year-month-day, such as 2026-10-24; or unknown"}
 _YES_NO: Schema = {"type": ["string", "boolean", "null"], "description": "yes, no or unknown"}
@@ -63,41 +62,12 @@ def tank_schema(vocabulary: Vocabulary) -> Schema:
         "reading": _thing(
             vocabulary, Subject(Kind.CORAL, ""), _reading_keys(vocabulary), "One dated reading."
         ),
+        "meter": {**_object(_meter_keys()), "description": "A light meter."},
         "gap": _object({"between": _NAMES, "gap": _ref("value"), "error": _TEXT, **_circumstances()}),
         "water": _thing(vocabulary, TANK, _circumstances(), "One water test."),
     }
     top = _thing(vocabulary, TANK, _top_keys(), "What is now in one tank.")
     return {"$schema": DRAFT, "title": "tank.yaml", **top, "$defs": defs}
-
-
-def event_schema() -> Schema:
-    """Return the JSON Schema (2020-12) of one line of journal.jsonl."""
-    keys: Schema = {
-        "id": _ID,
-        "on": {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}"},
-        "at": {"type": "string", "pattern": "^([01]?[0-9]|2[0-3]):[0-5][0-9]", "description": "time of day"},
-        "by": {"type": "string"},
-        "kind": {"enum": [kind.value for kind in EventKind]},
-        "subject": {"type": "string", "description": "id of a spot or animal, or tank"},
-        "spot": {"type": "string"},
-        "values": {"type": "object", "description": "measures with their values, as in tank.yaml"},
-        "how": {"type": "string"},
-        "night": {"type": "boolean", "description": "seen by night"},
-        "note": {"type": "string"},
-        "edit": {
-            "type": "object",
-            "additionalProperties": {"type": "string"},
-            "description": "the edit of tank.yaml this event stands for; written by the program",
-        },
-    }
-    return {
-        "$schema": DRAFT,
-        "title": "one line of journal.jsonl",
-        "type": "object",
-        "properties": keys,
-        "required": ["id", "on", "kind"],
-        "additionalProperties": False,
-    }
 
 
 def _value() -> Schema:
@@ -117,10 +87,28 @@ def _told() -> Schema:
         "distance": _LENGTH,
         "repeats": _TEXT,
         "seconds": {"type": ["string", "number", "array"]},
-        "output": {**_TEXT, "description": "of light: what all lamps were set to when it was read, 60 %"},
+        **_of_light(),
         **_circumstances(),
     }
     return _object(keys)
+
+
+def _of_light() -> Schema:
+    return {
+        "meter": {**_TEXT, "description": "the same as how; of light the id of one of meters"},
+        "output": {**_TEXT, "description": "of light: what all lamps were set to when it was read, 60 %"},
+        "immersion factor": _immersion(),
+    }
+
+
+def _immersion() -> Schema:
+    """The factor of a light meter under water, with those that makers publish."""
+    known = "by sensor: SQ-110 1.08, SQ-100X 1.15, 610 and 650 1.25 (a 650 may apply it), 500 about 1.32"
+    return {**_TEXT, "description": f"1.25, corrected or unknown; {known}"}
+
+
+def _meter_keys() -> Schema:
+    return {"id": ID, "name": _TEXT, "note": _TEXT, "notes": _TEXT, "immersion factor": _immersion()}
 
 
 def _circumstances() -> Schema:
@@ -175,7 +163,7 @@ def _also() -> Schema:
 def _spot_keys() -> Schema:
     rock = {"anyOf": [{"type": ["string", "null"]}, _ref("rock")]}
     return {
-        "id": _ID,
+        "id": ID,
         "name": _TEXT,
         **_where(),
         "rock": rock,
@@ -186,7 +174,7 @@ def _spot_keys() -> Schema:
 
 
 def _named_keys() -> Schema:
-    return {"id": _ID, "name": _TEXT, "note": _TEXT, "notes": _TEXT, "also": _also()}
+    return {"id": ID, "name": _TEXT, "note": _TEXT, "notes": _TEXT, "also": _also()}
 
 
 def _rock_keys() -> Schema:
@@ -259,7 +247,7 @@ def _coral_keys() -> Schema:
         ("is", "taxon", "species", "coral", "animal", "name", "clone", "colony", "mother colony"), _TEXT
     )
     return {
-        "id": _ID,
+        "id": ID,
         **names,
         **_where(),
         "rock": {"type": ["string", "null"]},
@@ -282,6 +270,7 @@ def _reading_keys(vocabulary: Vocabulary) -> Schema:
     return {
         **_measures((*of_things, *known_keys(TANK, reading)), vocabulary),
         **_circumstances(),
+        **_of_light(),
         **{key: {"type": ["string", "boolean"]} for key in keys},
     }
 
@@ -313,8 +302,8 @@ def _top_keys() -> Schema:
     one_line: Schema = {"type": "string", "description": "torch, 8 cm, 110 PAR"}
     return {
         "edition": {"enum": [1, "1"]},
-        "id": _ID,
-        "tank": _ID,
+        "id": ID,
+        "tank": ID,
         "name": _TEXT,
         "invented": _YES_NO,
         "started": _DAY,
@@ -331,6 +320,7 @@ def _top_keys() -> Schema:
         "waiting": _section("coral", one_line),
         "lamps": _section("lamp"),
         "pumps": _section("pump"),
+        "meters": _section("meter"),
         "fish": _section("fish"),
         "readings": _list("reading"),
         "gaps": _list("gap"),

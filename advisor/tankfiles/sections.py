@@ -142,7 +142,7 @@ def _free(base: str, taken: Collection[str], number: int) -> str:
 def _register(one: Found, what: str, ids: dict[str, Span], reading: Reading) -> None:
     names = reading.names
     every = (names.spots, names.animals, names.fish, names.lamps, names.pumps)
-    shared = (names.rocks,) if ids is names.rocks else every
+    shared = (ids,) if ids is names.rocks or ids is names.meters else every
     for others in shared:
         first = others.get(one.id)
         if first is not None:

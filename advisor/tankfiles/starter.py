@@ -13,9 +13,9 @@ from advisor.tankfiles.checks import NOT_UNDERSTOOD
 from advisor.tankfiles.entries import Reading, slug
 from advisor.tankfiles.folder import read_tank_text
 from advisor.tankfiles.ledger import Ledger
+from advisor.tankfiles.nodes import UNKNOWN
 from advisor.tankfiles.pasted import PastedCoral, parse_coral_line, parse_coral_list, told_of
 from advisor.tankfiles.places import is_place_word
-from advisor.tankfiles.said import UNKNOWN
 from advisor.tankfiles.sources import TANK_FILE
 from advisor.tankfiles.splice import flow_text
 from advisor.tankfiles.store import locked, write_atomically

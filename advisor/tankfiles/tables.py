@@ -75,6 +75,8 @@ _READINGS = {
     "output": "output",
     "lamp-output": "output",
     "intensity": "output",
+    "immersion-factor": "immersion-factor",
+    "immersion": "immersion-factor",
 }
 _CORALS = {
     "coral": "is",

@@ -217,12 +217,13 @@ def _dated_entry(
     entry = Entry(node, reading.ledger)
     parts = {
         name: value
-        for name in ("on", "date", "by", "how", "instrument", *more)
+        for name in ("on", "date", "by", "how", "instrument", "meter", *more)
         if (value := entry.take(name)) is not None
     }
     told = read_circumstances(parts, reading.ledger, NOTHING_TOLD)
     entry.take("event")
-    return read_rest(entry, subject, reading, what, ("on", "by", "how", "note", *more), told)
+    named = tuple(name.replace("-", " ") for name in more)
+    return read_rest(entry, subject, reading, what, ("on", "by", "how", "note", *named), told)
 
 
 def read_readings(nodes: list[Node], reading: Reading) -> tuple[Fact, ...]:
@@ -240,7 +241,7 @@ def read_readings(nodes: list[Node], reading: Reading) -> tuple[Fact, ...]:
         found = _reading_subject(node, reading)
         if found is not None:
             rest, subject = found
-            facts += _dated_entry(rest, subject, reading, "a reading", ("output",))
+            facts += _dated_entry(rest, subject, reading, "a reading", ("output", "immersion-factor"))
     return tuple(facts)
 
 

@@ -155,6 +155,66 @@ def test_the_fit_tells_lamps_water_and_each_reading_against_the_others(tmp_path:
     assert fitted.rms_percent > 0.0
 
 
+OLD_LAMPS = LAMPS.replace("{id: left,", "{id: left, kind: tube, installed: 2025-11-02,").replace(
+    "{id: right,", "{id: right, kind: tube, installed: 2025-11-02,"
+)
+OLD_SPOTS = SPOTS.replace("2026-10-28", "2026-05-10")
+
+
+def test_a_reading_tells_how_what_the_meter_showed_became_what_counts(tmp_path: Path) -> None:
+    spots = SPOTS.replace("300 PAR", "240 PAR, immersion factor: 1.25, output: 50 %")
+    own = session(tmp_path, spots=spots).light("read").own
+    assert own is not None
+    assert own.best == pytest.approx(600.0)
+    assert own.reckoned == ("240 shown × 1.25 under water = 300 PAR", "read at 50 %, reckoned at 100 %")
+
+
+def test_a_factor_that_is_not_known_is_told_at_that_reading_and_makes_it_less_sure(tmp_path: Path) -> None:
+    spots = SPOTS.replace("300 PAR", "300 PAR, immersion factor: unknown")
+    unsure, sure = session(tmp_path, spots=spots).light("read").own, session(tmp_path).light("read").own
+    assert unsure is not None
+    assert sure is not None
+    assert unsure.high == pytest.approx(300.0 * 1.2)
+    assert sure.high == pytest.approx(300.0 * 1.12)
+    assert (unsure.reckoned, sure.reckoned) == (("the factor of its meter under water is not known",), ())
+
+
+def test_the_fit_puts_readings_of_one_meter_into_one_line(tmp_path: Path) -> None:
+    meters = "meters:\n  - {id: old-head, immersion factor: 1.08}\n"
+    spots = SPOTS.replace("on: 2026", "how: old-head, on: 2026")
+    fitted = session(tmp_path, meters + LAMPS, spots).light_fit()
+    assert fitted.notes == ("what old-head showed × 1.08 under water: also and read",) or fitted.notes == (
+        "what old-head showed × 1.08 under water: read and also",
+    )
+    assert {round(each.par_umol) for each in fitted.readings} == {324, 313}
+
+
+def test_lamps_and_readings_that_have_aged_are_told_and_counted(tmp_path: Path) -> None:
+    new = session(tmp_path)
+    model, of_new = new.light("here").model, {each.lamp: each.times for each in new.light_fit().lamps}
+    assert model is not None
+    aged = session(tmp_path, OLD_LAMPS, OLD_SPOTS)
+    own = aged.light("read").own
+    assert own is not None
+    assert own.best == pytest.approx(300.0 * 0.8 ** (176 / 365.25))
+    assert own.reckoned[0].startswith("300 PAR then; since then 10 % less for lamps that fade")
+    assert aged.light("here").notes == aged.light_fit().notes
+    lamps, readings = aged.light_fit().notes
+    assert lamps == "left and right, 1.0 years old, are taken to send 20 % less than when new"
+    assert readings.startswith("read 176 days ago at read and also: 10 % less for lamps that fade, ")
+    assert aged.light("here").model == pytest.approx(0.8 * model, rel=1e-3)
+    # what the readings say of a lamp is told against what was told of it when it was new
+    times = {each.lamp: each.times for each in aged.light_fit().lamps}
+    assert times["left"] < of_new["left"]
+    for each in aged.light_fit().lamps:
+        assert each.photons_umol_per_s == pytest.approx(300.0 * each.times)
+
+
+def test_what_is_fresh_says_nothing_of_its_age(tmp_path: Path) -> None:
+    fresh = LAMPS.replace("{id: left,", "{id: left, installed: 2026-09-01,")
+    assert session(tmp_path, fresh).light("read").notes == ()
+
+
 def test_the_fit_of_a_tank_without_lamps_and_positions_says_what_to_tell(tmp_path: Path) -> None:
     fitted = session(tmp_path, "", "  - {id: word, at: 'left, back, low', light: 100 PAR}\n").light_fit()
     assert fitted.missing

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from datetime import date
 
 import numpy as np
 import pytest
 
 from advisor.model.lighting import WaterLook
+from advisor.reasoning.light_age import AGELESS, LampAges
 from advisor.reasoning.light_field import LightField, LightReading
 from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
@@ -23,8 +25,10 @@ def numbers() -> LightNumbers:
     return found
 
 
-def reading(at: tuple[float, float, float], par: float, label: str = "r", sd: float = 0.06) -> LightReading:
-    return LightReading(label, at, par, sd, 0.0)
+def reading(
+    at: tuple[float, float, float], par: float, label: str = "r", sd: float = 0.06, **shared: float
+) -> LightReading:
+    return LightReading(label, at, par, sd, 0.0, tuple(shared.items()))
 
 
 def field(*readings: LightReading, lamps: int = 1, meter: float = 0.1, output: float = 100.0) -> LightField:
@@ -65,6 +69,48 @@ def test_no_number_of_readings_removes_what_the_meter_may_be_off() -> None:
     many = [reading(HERE, bare, f"r-{at}") for at in range(40)]
     assert width(field(*many)) >= 2.0 * 1.6448 * 0.1
     assert width(field(*many, meter=0.2)) > width(field(*many))
+
+
+def test_what_readings_may_be_off_together_no_number_of_them_removes() -> None:
+    bare = field().at(POINTS)[0].best
+    each, together = (
+        [reading(HERE, bare, f"r-{at}", **{f"cause{at if own else ''}": 0.2}) for at in range(20)]
+        for own in (True, False)
+    )
+    assert width(field(*each)) < width(field(*together))
+    assert width(field(*together)) > 2.0 * 1.6448 * math.hypot(0.1, 0.15)
+    newer = field(*together, reading(HERE, bare, "new"))
+    assert width(newer) < width(field(*together))
+
+
+def test_an_older_reading_yields_to_a_newer_one() -> None:
+    old, new = reading(HERE, 100.0, "old", age=0.15), reading(HERE, 150.0, "new")
+    assert field(old, new).at(POINTS)[0].best > field(reading(HERE, 100.0, "old"), new).at(POINTS)[0].best
+    alone = field(old, lamps=0).at(POINTS)[0]
+    assert math.log(alone.high / alone.low) > width(field(reading(HERE, 100.0), lamps=0))
+
+
+def test_a_lamp_sends_what_its_age_has_left_and_is_less_sure() -> None:
+    old = LampAges(date(2026, 11, 2), {"lamp-0": date(2023, 11, 2)}, {"lamp-0": 0.1}, 2.0)
+    aged, new = (
+        LightField(
+            GLASS,
+            [lamp("lamp-0")],
+            None,
+            (),
+            numbers(),
+            sand=False,
+            look=WaterLook.CLEAR,
+            meter_doubt=0.1,
+            ages=ages,
+        )  # fmt: skip
+        for ages in (old, AGELESS)
+    )
+    one, other = aged.at(POINTS)[0], new.at(POINTS)[0]
+    years = 1096 / 365.25
+    assert one.best / other.best == pytest.approx(math.exp(-0.1 * years))
+    assert one.high / one.low > other.high / other.low
+    assert aged.times(POINTS, {"lamp-0": lamp("lamp-0", output_percent=50.0)})[0] == pytest.approx(0.5)
 
 
 def test_readings_alone_speak_with_a_wider_range_that_grows_with_distance() -> None:

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from advisor.model.lighting import LampBody, RockBody, RockShape
-from advisor.model.tank import Fact, Lamp, Rock, Tank
+from advisor.model.tank import Fact, Immersion, Lamp, Rock, Tank
 from advisor.reasoning.light_world import LightWorld, light_world
 from tests.reasoning.lit import GLASS, ROOF, lamp, lit, lit_library, read
 from tests.reasoning.survey_samples import TODAY, fact, point, spot
@@ -83,6 +83,34 @@ def test_a_reading_from_before_a_new_lamp_does_not_count() -> None:
     assert found.notes == ("the reading at under is left out: read before a lamp was new on 2026-10-30",)
 
 
+def test_a_lamp_that_will_be_new_some_day_leaves_readings_in() -> None:
+    soon = lamp().model_copy(update={"installed_on": date(2026, 12, 1)})
+    assert labels(world(lit(read("under", 200.0), lamps=(soon,)))) == ["under"]
+
+
+def test_an_older_reading_counts_less_where_lamps_of_known_age_shine() -> None:
+    day = date(2026, 5, 10)
+    old = lamp(form="tube", length_cm=60.0).model_copy(update={"installed_on": date(2025, 11, 1)})
+    told = (read("under", 200.0, on=day), read("beside", 200.0))
+    found, undated = (world(lit(*told, lamps=(each,))) for each in (old, lamp(form="tube", length_cm=60.0)))
+    assert found.field is not None
+    assert undated.field is not None
+    years = (TODAY - day).days / 365.25
+    by_place = {each.label: each for each in found.field.readings}
+    assert by_place["under"].par_umol == pytest.approx(200.0 * 0.8**years)
+    assert by_place["beside"].par_umol == pytest.approx(200.0)
+    assert (by_place["under"].shared[0][1] > 0.05, by_place["beside"].shared) == (True, ())
+    assert "is taken to send 20 % less than when new" in found.notes[0]
+    (first, *_) = [each for each in undated.field.readings if each.label == "under"]
+    assert first.par_umol == pytest.approx(200.0)
+    assert first.shared[0][1] > by_place["under"].shared[0][1]
+
+
+def test_readings_age_without_glass_too() -> None:
+    found = world(lit(read("under", 200.0, on=date(2026, 5, 10)), glass=None))
+    assert found.since.keys() == {"under"}
+
+
 def test_a_reading_inside_a_rock_does_not_count_and_the_rock_is_named() -> None:
     block = RockBody(shape=RockShape.BLOCK, middle_cm=(25.0, 22.0), size_cm=(20.0, 20.0, 40.0))
     found = world(lit(read("under", 200.0), rocks=(Rock(id="block", body=block),)))
@@ -108,6 +136,14 @@ def test_a_meter_whose_factor_is_unknown_widens_everything() -> None:
     unsure = fact("meter-uncorrected", "tank", truth=True)
     sure, wide = (world(lit(read("under", 200.0), *more)).everywhere()["far"] for more in ((), (unsure,)))
     assert wide.high / wide.low > sure.high / sure.low
+
+
+def test_a_factor_unknown_of_one_reading_makes_that_one_weigh_less() -> None:
+    sure = world(lit(read("under", 200.0), read("beside", 100.0)))
+    unsure = world(lit(read("under", 200.0, immersion=Immersion(factor=None)), read("beside", 100.0)))
+    assert sure.everywhere()["under"].best > unsure.everywhere()["under"].best
+    assert unsure.field is not None
+    assert [each.shared for each in unsure.field.readings if each.label == "beside"] == [()]
 
 
 def test_water_of_unknown_height_is_taken_to_stand_at_the_rim_and_that_is_told() -> None:

@@ -3,15 +3,17 @@ from __future__ import annotations
 from datetime import date
 
 from advisor.model.lighting import LampBody
-from advisor.model.tank import ANYTHING, Event, EventKind, Fact, Lamp, Said, Statement, Tank
+from advisor.model.tank import ANYTHING, Event, EventKind, Fact, Immersion, Lamp, Said, Statement, Tank
 from advisor.reasoning.survey_facts import (
     Facts,
     collect,
+    last_changed,
     newest_first,
     settled_days,
     sharpness,
     together,
     under_cover,
+    under_water,
 )
 from tests.reasoning.survey_samples import TODAY, animal, fact, library, read, said, spot, tank, waiting
 
@@ -151,7 +153,7 @@ def test_since_when_something_is_so_dates_a_statement() -> None:
     assert newest_first([old, new]) == (new, old)
 
 
-def lit(*outputs: float, then: float | None, **form: float) -> Facts:
+def lit(*outputs: float, then: float | None, **form: object) -> Facts:
     lamps = tuple(
         Lamp(id=f"lamp-{at}", body=LampBody(output_percent=share)) for at, share in enumerate(outputs)
     )
@@ -161,7 +163,7 @@ def lit(*outputs: float, then: float | None, **form: float) -> Facts:
 
 def test_light_read_with_lamps_set_otherwise_is_reckoned_to_what_they_are_set_to_now() -> None:
     (now,) = lit(80.0, 80.0, then=40.0, best=100.0, error=10.0).of("light", "ledge")
-    assert (now.best, now.error, now.how) == (200.0, 20.0, "read at 40 %, reckoned at 80 %")
+    assert (now.best, now.error, now.reckoned) == (200.0, 20.0, ("read at 40 %, reckoned at 80 %",))
     (span,) = lit(80.0, then=40.0, low=100.0, high=150.0).of("light", "ledge")
     assert (span.low, span.high) == (200.0, 300.0)
 
@@ -182,6 +184,34 @@ def test_lamps_that_are_each_set_otherwise_make_such_a_reading_useless() -> None
     assert (
         "it was read with the lamps at 40 %, and now each is set otherwise; read it again" in found.notes[0]
     )
+
+
+def test_what_a_meter_showed_is_multiplied_by_its_factor_under_water() -> None:
+    factor = Immersion(factor=1.25)
+    (now,) = lit(80.0, then=None, best=94.0, error=4.0, immersion=factor).of("light", "ledge")
+    assert (now.best, now.error) == (117.5, 5.0)
+    assert now.reckoned == ("94 shown × 1.25 under water = 118 PAR",)
+    (span,) = lit(80.0, then=None, low=100.0, high=120.0, immersion=factor).of("light", "ledge")
+    assert (span.low, span.high) == (125.0, 150.0)
+    assert span.reckoned == ("100-120 shown × 1.25 under water = 125-150 PAR",)
+    (both,) = lit(80.0, then=40.0, best=100.0, immersion=factor).of("light", "ledge")
+    assert (both.best, len(both.reckoned)) == (250.0, 2)
+
+
+def test_a_factor_applied_already_or_not_known_leaves_the_number_and_so_do_words() -> None:
+    for factor in (1.0, None):
+        (now,) = lit(80.0, then=None, best=94.0, immersion=Immersion(factor=factor)).of("light", "ledge")
+        assert (now.best, now.reckoned) == (94.0, ())
+    word = Statement(words=("medium",), immersion=Immersion(factor=1.25))
+    assert under_water(word) == word
+
+
+def test_the_last_change_of_a_thing_up_to_a_day_is_told_of_it_or_stands_in_the_journal() -> None:
+    changed = event("e1", date(2026, 3, 1), EventKind.CHANGED, "lamp-1")
+    of = tank((), (), events=(changed, event("e2", date(2026, 12, 1), EventKind.CHANGED, "lamp-1")))
+    assert last_changed("lamp-1", date(2024, 1, 1), of, TODAY) == date(2026, 3, 1)
+    assert last_changed("lamp-1", date(2026, 5, 1), of, TODAY) == date(2026, 5, 1)
+    assert last_changed("lamp-2", date(2027, 1, 1), of, TODAY) is None
 
 
 def test_a_place_is_under_cover_where_it_is_told_to_be_anything_but_open() -> None:

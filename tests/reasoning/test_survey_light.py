@@ -17,6 +17,7 @@ from advisor.reasoning.survey_light import counted
 from tests.reasoning.lit import ROOF, SPOTS, lamp, lit, lit_library, read
 from tests.reasoning.survey_samples import animal, fact, number, place_row, spot, survey, waiting
 
+BARE = lamp(form="tube", length_cm=60.0, photons_umol_per_s=None).body
 AROUND = (read("beside", 330.0), read("far", 80.0), read("cave", 90.0))
 
 
@@ -127,6 +128,39 @@ def test_a_cave_under_a_rock_that_is_told_is_as_dark_as_the_rock_makes_it() -> N
 def test_without_lamps_readings_do_not_contradict_each_other() -> None:
     cell = light(lit(read("beside", 330.0), read("under", 10.0, error=1.0), lamps=()))
     assert (cell.low, cell.high, len(cell.supports)) == (9.0, 11.0, 1)
+
+
+TUBE = lamp(form="tube", length_cm=60.0).model_copy(update={"installed_on": date(2025, 10, 1)})
+LONG_AGO = date(2026, 5, 10)
+
+
+def test_an_older_reading_counts_lower_and_is_less_sure_than_when_it_was_taken() -> None:
+    # no other reading, and a tube of unknown strength, so that nothing speaks against it
+    old, fresh = (
+        light(lit(read("under", 250.0, **when), lamps=(TUBE.model_copy(update={"body": BARE}),)))
+        for when in ({"on": LONG_AGO}, {})
+    )
+    assert old.best == pytest.approx(250.0 * 0.8 ** (176 / 365.25))
+    assert (fresh.low, fresh.best, fresh.high) == pytest.approx((250.0 / 1.12, 250.0, 250.0 * 1.12))
+    assert old.high / old.low > fresh.high / fresh.low
+    assert "since then 10 % less for lamps that fade" in old.supports[0].source
+    assert "since then" not in fresh.supports[0].source
+
+
+def test_a_lamp_of_unknown_age_only_makes_an_older_reading_less_sure() -> None:
+    undated = TUBE.model_copy(update={"installed_on": None, "body": BARE})
+    cell = light(lit(read("under", 250.0, on=LONG_AGO), lamps=(undated,)))
+    assert cell.best == 250.0
+    assert cell.high > 250.0 * 1.12
+    nowhere = light(lit(read("word", 250.0, on=LONG_AGO), lamps=(), spots=(*SPOTS, spot("word"))), "word")
+    assert (nowhere.best, nowhere.high > 250.0 * 1.12) == (250.0, True)
+
+
+def test_a_house_line_about_ageing_is_a_ground_of_an_older_reading() -> None:
+    house = 'house\n  change unseen-change-a-year from 15 % to 40 %\n    because "never cleaned"'
+    told = lit(read("under", 250.0, on=LONG_AGO), lamps=())
+    assert light(told, house=house).high > light(told).high
+    assert [each.source for each in light(told, house=house).supports[1:]] == ["changed unseen-change-a-year"]
 
 
 def well(tank: Tank) -> Tank:

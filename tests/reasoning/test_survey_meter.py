@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from advisor.model.tank import Fact
+from advisor.model.tank import Fact, Immersion
 from advisor.reasoning.survey_facts import collect
 from advisor.reasoning.survey_meter import factor_doubt
 from tests.reasoning.survey_samples import TODAY, animal, fact, library, number, place_row, spot, survey, tank
@@ -14,6 +14,8 @@ from tests.reasoning.survey_samples import TODAY, animal, fact, library, number,
 RULES = library('let unsure-meter-error = 20 % because "factors differ" source "manuals" kind maker')
 UNSURE = fact("meter-uncorrected", "tank", truth=True)
 READ = fact("light", "ledge", best=120.0)
+CORRECTED, UNTOLD = Immersion(factor=1.0), Immersion(factor=None)
+NOT_KNOWN = fact("light", "ledge", best=120.0, immersion=UNTOLD)
 
 
 def light(*facts: Fact, shipped: bool = True) -> tuple[float, float]:
@@ -39,7 +41,40 @@ def test_an_error_that_is_stated_stays() -> None:
     assert light(fact("light", "ledge", best=120.0, error=6.0), UNSURE) == pytest.approx((114, 126))
 
 
-def test_the_same_error_is_one_that_all_readings_share() -> None:
-    told = collect(tank([spot("ledge")], facts=[UNSURE]), RULES.vocabulary, TODAY)
-    assert math.exp(1.6448536 * factor_doubt(RULES, told)) == pytest.approx(1.2)
-    assert factor_doubt(RULES, collect(tank(), RULES.vocabulary, TODAY)) == 0.0
+def test_a_factor_told_of_the_reading_goes_before_what_is_told_of_the_tank() -> None:
+    usual = pytest.approx((120 / 1.12, 120 * 1.12))
+    assert light(fact("light", "ledge", best=120.0, immersion=CORRECTED), UNSURE) == usual
+    told = fact("light", "ledge", best=96.0, immersion=Immersion(factor=1.25))
+    assert light(told, UNSURE) == light(told) == usual
+
+
+def test_a_factor_unknown_of_one_reading_widens_that_one_alone() -> None:
+    home = tank([spot("ledge"), spot("foot")], facts=[NOT_KNOWN, fact("light", "foot", best=120.0)])
+    made = survey(home, rules=RULES)
+    one, other = (number(made, "light", place_row(made, name)) for name in ("ledge", "foot"))
+    assert (one.low, one.high) == pytest.approx((120 / 1.2, 120 * 1.2))
+    assert (other.low, other.high) == pytest.approx((120 / 1.12, 120 * 1.12))
+    assert "the factor of its meter under water is not known" in one.supports[0].source
+    assert light(NOT_KNOWN, shipped=False) == pytest.approx((120 / 1.12, 120 * 1.12))
+
+
+def test_of_its_own_error_and_that_of_the_factor_the_larger_stands() -> None:
+    for error, wide in ((6.0, 120 * 0.2), (60.0, 60.0)):
+        low, high = light(fact("light", "ledge", best=120.0, error=error, immersion=UNTOLD))
+        assert high == pytest.approx(120 + wide)
+        assert low == pytest.approx(120 / 1.2 if error < wide else 120 - wide)
+
+
+def test_what_a_factor_does_not_tell_is_shared_by_all_that_one_meter_read() -> None:
+    home = tank([spot("ledge")], facts=[UNSURE])
+    doubt = factor_doubt(RULES, collect(home, RULES.vocabulary, TODAY))
+    measure = RULES.vocabulary.measures["light"]
+    ((name, sd),) = doubt.shared(measure, READ.said, "ledge")
+    assert name == "factor of the meter"
+    assert math.exp(1.6448536 * sd) == pytest.approx(1.2)
+    by_meter = NOT_KNOWN.said.model_copy(update={"how": "old-head, by night"})
+    assert doubt.shared(measure, by_meter, "ledge")[0][0] == "factor of old-head"
+    assert doubt.shared(measure, NOT_KNOWN.said, "ledge")[0][0] == "factor of ledge"
+    sure = fact("light", "ledge", best=120.0, immersion=CORRECTED)
+    assert doubt.shared(measure, sure.said, "ledge") == ()
+    assert factor_doubt(RULES, collect(tank(), RULES.vocabulary, TODAY)).shared(measure, READ.said, "a") == ()

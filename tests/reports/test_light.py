@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.model.lightanswer import LightAnswer, LightFitAnswer, NearReading, Shading
+from advisor.model.lightanswer import LightAnswer, LightFitAnswer, NearReading, OwnReading, Shading
 from advisor.reports.light import light_fit_page, light_page
 from advisor.reports.printer import render
 from tests.model.test_lightanswer import FITTED, HERE
@@ -48,6 +48,15 @@ def test_a_reading_that_does_not_agree_says_what_to_do() -> None:
     assert "110 PAR, 100 to 120; agrees" in shown(HERE)
     odd = shown(HERE.model_copy(update={"agrees": False}))
     assert "does not agree: read again" in odd
+
+
+def test_how_a_reading_became_what_counts_stands_below_it() -> None:
+    step = "94 shown × 1.25 under water = 118 PAR"
+    own = OwnReading(low=105.0, best=118.0, high=130.0, reckoned=(step,))
+    for answer in (HERE, HERE.model_copy(update={"agrees": None})):
+        lines = shown(answer.model_copy(update={"own": own})).splitlines()
+        read = next(at for at, line in enumerate(lines) if line.startswith("YOU READ"))
+        assert lines[read + 1].strip() == step
 
 
 def test_a_changed_lamp_shows_what_it_is_now() -> None:

@@ -26,7 +26,9 @@ def test_lux_under_daylight_are_par_by_its_colours(tank_of: Make) -> None:
     assert said.best == pytest.approx(100.0, rel=0.01)
     assert not said.lux
     assert said.error is None
-    assert (said.written, said.how) == ("5550 lux", "5550 lux at 55 lux a PAR")
+    assert (said.written, said.reckoned) == ("5550 lux", ("5550 lux at 55 lux a PAR",))
+    assert said.immersion is not None
+    assert said.immersion.factor is None
 
 
 @pytest.mark.parametrize("light", ["5.55 klux", "5550 lx", "{value: 5550 Lux, how: phone}"])

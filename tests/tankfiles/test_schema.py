@@ -1,4 +1,4 @@
-"""The published schemas."""
+"""The published schema of tank.yaml."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ from ruamel.yaml import YAML
 
 from advisor.model.vocabulary import Vocabulary
 from advisor.tankfiles.changes import add_coral, add_reading, move
-from advisor.tankfiles.journal import EVENT_KEYS
-from advisor.tankfiles.schema import event_schema, tank_schema
+from advisor.tankfiles.schema import tank_schema
+from advisor.tankfiles.schema_events import event_schema
 from advisor.tankfiles.starter import new_tank
 from tests.tankfiles.conftest import ROOT, Folder
 from tests.tankfiles.test_animals import EVERYTHING as ANIMALS
@@ -41,9 +41,8 @@ def faults(text: str, vocabulary: Vocabulary) -> list[str]:
     ]
 
 
-def test_the_schemas_are_schemas(vocabulary: Vocabulary) -> None:
+def test_the_schema_is_one(vocabulary: Vocabulary) -> None:
     Draft202012Validator.check_schema(tank_schema(vocabulary))
-    Draft202012Validator.check_schema(event_schema())
 
 
 def test_there_are_examples_to_check() -> None:
@@ -92,17 +91,3 @@ def test_what_the_program_writes_fits(tmp_path: Path, vocabulary: Vocabulary) ->
     lines = (file.parent / "journal.jsonl").read_text(encoding="utf-8").splitlines()
     assert len(lines) == 3
     assert [e.message for line in lines for e in validator.iter_errors(json.loads(line))] == []
-
-
-def test_the_journals_of_the_examples_fit() -> None:
-    validator = Draft202012Validator(event_schema())
-    lines = [line for file in (ROOT / "examples").glob("*/journal.jsonl")
-             for line in file.read_text(encoding="utf-8").splitlines() if line.strip()]  # fmt: skip
-    assert lines
-    assert [e.message for line in lines for e in validator.iter_errors(json.loads(line))] == []
-
-
-def test_the_event_schema_has_the_keys_that_are_read() -> None:
-    keys = event_schema()["properties"]
-    assert isinstance(keys, dict)
-    assert set(keys) == set(EVENT_KEYS)
