@@ -103,7 +103,7 @@ def test_a_lamp_sends_what_its_age_has_left_and_is_less_sure() -> None:
             look=WaterLook.CLEAR,
             meter_doubt=0.1,
             ages=ages,
-        )  # fmt: skip
+        )
         for ages in (old, AGELESS)
     )
     one, other = aged.at(POINTS)[0], new.at(POINTS)[0]
