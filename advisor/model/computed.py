@@ -23,8 +23,8 @@ class RestsOn:
 
 PLACE_LETS = frozenset(
     {
-        "hand-patch", "tilted-from", "side-from", "overhang-height", "shut-in-reach", "cave-share",
-        "crevice-share", "ledge-drop", "rocks-touch-within", "rocks-apart-from",
+        "hand-patch", "tilted-from", "side-from", "under-from", "overhang-height", "shut-in-reach",
+        "cave-share", "crevice-share", "ledge-drop", "rocks-touch-within", "rocks-apart-from",
     }
 )  # fmt: skip
 """Named numbers that put the lie of a place into words."""
