@@ -32,8 +32,6 @@ _BESIDE_CM = 0.5
 LEVEL_DEG = 1.0
 """Ground that slopes less faces nowhere, and neither does an underside that is as near to level."""
 _SIDES = ("right", "back", "left", "front")
-UPRIGHT_DEG = 90.0
-"""The slope of a wall."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,26 +62,8 @@ class Lie:
     @property
     def outward(self) -> tuple[float, float, float]:
         """Direction away from the surface, of length 1."""
-        return outward(self.slope_deg, self.facing_deg)
-
-
-def outward(slope_deg: float, facing_deg: float | None) -> tuple[float, float, float]:
-    """Return the direction away from a surface, of length 1.
-
-    Parameters
-    ----------
-    slope_deg, facing_deg
-        As of a `Lie`; without a facing it looks straight up or down.
-
-    Examples
-    --------
-    >>> outward(30.0, None), tuple(round(each, 3) for each in outward(60.0, 270.0))
-    ((0.0, 0.0, 1.0), (-0.0, -0.866, 0.5))
-    """
-    if facing_deg is None:
-        return 0.0, 0.0, 1.0 if slope_deg < UPRIGHT_DEG else -1.0
-    slope, facing = math.radians(slope_deg), math.radians(facing_deg)
-    return math.sin(slope) * math.cos(facing), math.sin(slope) * math.sin(facing), math.cos(slope)
+        slope, facing = math.radians(self.slope_deg), math.radians(self.facing_deg or 0.0)
+        return math.sin(slope) * math.cos(facing), math.sin(slope) * math.sin(facing), math.cos(slope)
 
 
 def side_of(facing_deg: float) -> str:

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from advisor.fields.mirrors import Walls
 from advisor.fields.optics import reflectance
-from advisor.fields.tank_light import CM_PER_M, Water
+from advisor.fields.tank_light import CM_PER_M, Shade, Water
 
 Floats: TypeAlias = npt.NDArray[np.float64]
 
@@ -17,7 +17,12 @@ _ZENITHS, _AZIMUTHS = 8, 24
 
 
 def sand_light(
-    points_cm: Floats, water: Water, albedo: float, floor_umol: float, facing: Floats | None = None
+    points_cm: Floats,
+    water: Water,
+    albedo: float,
+    floor_umol: float | Floats,
+    facing: Floats | None = None,
+    shade: Shade | None = None,
 ) -> Floats:
     """PAR that a face gets from a sand bed.
 
@@ -28,9 +33,12 @@ def sand_light(
     albedo
         Share of light that the sand throws back, evenly in all directions. [1]
     floor_umol
-        Mean PAR on the sand. [µmol/m²/s]
+        PAR on the sand: one number for all of it, or one for each cell of an even grid over the floor
+        of a box, shape (along the length, along the width). [µmol/m²/s]
     facing
         Outward unit normals, shape (n, 3); without, faces are level and look up. [1]
+    shade
+        What is let through on the way from the sand; without, everything.
 
     Returns
     -------
@@ -38,9 +46,9 @@ def sand_light(
 
     Notes
     -----
-    The sand is one even Lambertian floor seen directly, in the surface from
-    below, and over the walls as often as they throw back. Shadows of rock
-    are left out, which errs towards more light.
+    The sand is a Lambertian floor seen directly, in the surface from below,
+    and over the walls as often as they throw back. What is in the way is
+    looked for up to the first wall or the surface, and throws back nothing.
 
     References
     ----------
@@ -52,9 +60,35 @@ def sand_light(
     total = np.zeros(len(points_cm))
     for way, solid in _directions(water.index):
         seen = np.clip(normals @ way, 0.0, None) * solid
-        total += seen * _radiance(points_cm, way, water)
-    found: Floats = total * albedo * floor_umol / np.pi
+        rows = np.flatnonzero(seen > 0.0)
+        if not len(rows):
+            continue
+        sent = _radiance(points_cm[rows], way, water) * _met(points_cm[rows], way, water, floor_umol)
+        if shade is not None:
+            sent = sent * shade(points_cm[rows], np.tile(way, (len(rows), 1)))
+        total[rows] += seen[rows] * sent
+    found: Floats = total * albedo / np.pi
     return found
+
+
+def _met(points_cm: Floats, way: Floats, water: Water, floor_umol: float | Floats) -> float | Floats:
+    """PAR on the sand where each line of sight ends, folded at the walls."""
+    if isinstance(floor_umol, float):
+        return floor_umol
+    path = _height(points_cm, way, water) / abs(way[2])
+    cells = []
+    for axis, side in enumerate((water.walls.length_cm, water.walls.width_cm)):
+        along = np.mod(points_cm[:, axis] + way[axis] * path, 2.0 * side)
+        folded = np.minimum(along, 2.0 * side - along) / side
+        count = floor_umol.shape[axis]
+        cells.append(np.minimum((folded * count).astype(np.int64), count - 1))
+    found: Floats = floor_umol[cells[0], cells[1]]
+    return found
+
+
+def _height(points_cm: Floats, way: Floats, water: Water) -> Floats:
+    """How far up and down a line of sight goes before it meets the sand; upward ones by the surface."""
+    return 2.0 * water.surface_cm - points_cm[:, 2] if way[2] > 0.0 else points_cm[:, 2]
 
 
 def _directions(index: float) -> list[tuple[Floats, float]]:
@@ -75,11 +109,9 @@ def _directions(index: float) -> list[tuple[Floats, float]]:
 
 def _radiance(points_cm: Floats, way: Floats, water: Water) -> Floats:
     """Share of the sand's radiance that reaches each point from one direction."""
-    up = way[2] > 0.0
-    height = 2.0 * water.surface_cm - points_cm[:, 2] if up else points_cm[:, 2]
-    path = height / abs(way[2])
+    path = _height(points_cm, way, water) / abs(way[2])
     kept: Floats = np.exp(-water.kd_per_m * path / CM_PER_M)
-    if up:
+    if way[2] > 0.0:
         kept = kept * reflectance(way[2:], 1.0 / water.index)
     return kept * _over_walls(points_cm, way, path, water.walls, water.index)
 

@@ -36,10 +36,10 @@ _FLOW = frozenset({"flow-min", "flow-max", "vouch-after"})
 LIGHT_LETS = frozenset(
     {
         "water-index", "blue-light-lost", "white-light-lost", "water-doubt", "filmed-wall-share",
-        "overgrown-wall-share", "painted-wall-share", "wall-doubt", "sand-share", "usual-beam", "beam-doubt",
-        "hang-doubt", "photons-per-watt", "told-photons-doubt", "told-watts-doubt", "untold-lamp-doubt",
-        "lamp-beside-lamp-doubt", "model-miss", "no-box-miss", "model-miss-reach", "reading-scatter",
-        "meter-doubt", "hand-waver", "scattered-light", "colony-lets-through",
+        "overgrown-wall-share", "painted-wall-share", "wall-doubt", "sand-share", "sand-doubt", "usual-beam",
+        "beam-doubt", "hang-doubt", "photons-per-watt", "told-photons-doubt", "told-watts-doubt",
+        "untold-lamp-doubt", "lamp-beside-lamp-doubt", "model-miss", "no-box-miss", "model-miss-reach",
+        "reading-scatter", "meter-doubt", "hand-waver", "scattered-light", "colony-lets-through",
         "read-only-spread", "read-only-reach",
     }
 )  # fmt: skip
@@ -49,7 +49,8 @@ RESTS_ON: Mapping[str, RestsOn] = {
     "gap": RestsOn(_WIDTH, frozenset({"grows-out"})),
     "clear-height": RestsOn(frozenset({"mature-height"}), frozenset({"grows-up"})),
     "above": RestsOn(_WIDTH, frozenset({"grows-out"})),
-    "light-here": RestsOn(_LIGHT | LIGHT_LETS),
+    "light-here": RestsOn(_LIGHT | LIGHT_LETS | PLACE_LETS),
+    "place-side-share": RestsOn(LIGHT_LETS | PLACE_LETS),
     "vouched-flow": RestsOn(_FLOW),
     WEAPONS_CARRIED: RestsOn(frozenset({"weapons"})),
     **dict.fromkeys(

@@ -12,6 +12,7 @@ from advisor.errors import Problem, QuantityError, unusable
 from advisor.fields.doses import dose_mol
 from advisor.fields.rooms import holds, room_of
 from advisor.model.lightanswer import (
+    FaceLight,
     LampFit,
     LampShare,
     LightAnswer,
@@ -23,6 +24,7 @@ from advisor.model.lightanswer import (
 )
 from advisor.model.tank import Lamp
 from advisor.planning.desk import Desk
+from advisor.planning.light_faces import face_light, no_sand
 from advisor.reasoning.light_field import Z90, LightField, Unread
 from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import light_numbers
@@ -58,7 +60,7 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     world = light_world(desk.tank, desk.library, desk.on)
     changed = _changed(desk, settings)
     key, at, moved = _where(desk, world, place)
-    own = _own(desk, key)
+    own = _own(desk, key, key in world.turned or key in world.under)
     if world.field is None or at is None:
         missing = world.missing or (_no_point(world, key),)
         return LightAnswer(place=place, missing=missing, notes=world.notes, own=own)
@@ -68,20 +70,23 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     shares = field.shares(np.array(at), changed) if changed else here.by_lamp
     dose = _dose(desk, shares)
     rest = world.rest_at(key)
-    agrees = _agrees(rest, own)
+    face = face_light(world, key, changed)
+    agrees = _agrees(face if own is not None and own.at_face else rest, own)
     low, best, high = here.low, here.best, here.high
     if rest is not None and own is not None and not agrees:
         low, best, high = min(own.low, rest.low), own.best, max(own.high, rest.high)
+    of_day = (face.low, face.high) if face is not None and face.counts else (low * ratio, high * ratio)
     return LightAnswer(
         place=place,
         at_cm=at,
         low=low * ratio,
         best=best * ratio,
         high=high * ratio,
+        face=face,
         model=None if math.isnan(here.model) else here.model,
         before=best if changed else None,
-        dose_low=dose and low * ratio * dose[0],
-        dose_high=dose and high * ratio * dose[0],
+        dose_low=dose and of_day[0] * dose[0],
+        dose_high=dose and of_day[1] * dose[0],
         hours=dose[1] if dose else "",
         by_lamp=tuple(LampShare(lamp=lamp, percent=100.0 * share) for lamp, share in shares),
         over_walls_percent=100.0 * here.over_walls,
@@ -91,7 +96,7 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
         agrees=agrees,
         moved_cm=moved,
         changed=tuple(settings),
-        notes=(*((COVERED,) if key in world.covered else ()), *world.notes),
+        notes=(*((COVERED,) if key in world.covered else ()), *no_sand(world, face), *world.notes),
         own=own,
     )
 
@@ -246,7 +251,7 @@ def _dose(desk: Desk, by_lamp: Sequence[tuple[str, float]]) -> tuple[float, str]
 # --- readings
 
 
-def _own(desk: Desk, key: str) -> OwnReading | None:
+def _own(desk: Desk, key: str, at_face: bool) -> OwnReading | None:
     """What the keeper read at this very place and still counts."""
     measure = desk.library.vocabulary.measures.get("light")
     facts = collect(desk.tank, desk.library.vocabulary, desk.on)
@@ -259,10 +264,11 @@ def _own(desk: Desk, key: str) -> OwnReading | None:
     read = [each for each in said if each.best is not None]
     ends = [reading_range(read_as, each.best, each.error) for each in read if each.best is not None]
     best = sum(each.best for each in read if each.best is not None) / len(read)
-    return OwnReading(low=min(low for low, _ in ends), best=best, high=max(high for _, high in ends))
+    low, high = min(low for low, _ in ends), max(high for _, high in ends)
+    return OwnReading(low=low, best=best, high=high, at_face=at_face)
 
 
-def _agrees(unread: Unread | None, own: OwnReading | None) -> bool | None:
+def _agrees(unread: Unread | FaceLight | None, own: OwnReading | None) -> bool | None:
     """Whether a reading lies where all the rest leads to expect it; None where nothing else tells."""
     return None if own is None or unread is None else own.low <= unread.high and unread.low <= own.high
 

@@ -13,9 +13,12 @@ import numpy as np
 from advisor.language.library import Library
 from advisor.model.tank import Statement, Tank
 from advisor.model.vocabulary import Measure
-from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading, Unread
+from advisor.reasoning.light_faces import Face, faces_of
+from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading, OnFace, Unread
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
+from advisor.reasoning.place_lies import lies_of
+from advisor.reasoning.place_numbers import place_numbers
 from advisor.reasoning.survey_facts import Facts, collect, together, under_cover
 from advisor.reasoning.survey_meter import LIGHT, factor_doubt
 from advisor.reasoning.survey_rows import place_of
@@ -24,7 +27,7 @@ if TYPE_CHECKING:
     from advisor.fields.rock_shapes import Body
     from advisor.fields.shadows import Shadows
 
-SAND = "sand"
+SAND_GRAIN = "sand-grain"
 AT_THE_FACE = "read-at-the-face"
 """The relation that says that a sensor did not look up."""
 _SHADED = 0.1
@@ -44,11 +47,16 @@ class LightWorld:
     """By the key of a place."""
     buried: Mapping[str, str]
     """Places that would lie inside a rock, and which one."""
+    faces: Mapping[str, Face]
+    """Which way the surface of a place looks, by its key, where that is known."""
     reach_cm: float = math.inf
     """How far from a reading anything is known; without end where lamps are. [cm]"""
     covered: frozenset[str] = frozenset()
     """Places told to be under cover that nothing told here keeps light off; they are darker than reckoned."""
-
+    turned: frozenset[str] = frozenset()
+    """Places where the sensor was turned to the surface of the rock."""
+    sandy: bool = False
+    """Whether there is told to be sand."""
     set_aside: frozenset[str] = frozenset()
     """Places whose reading cannot be folded in, by its value or its day, yet is held against the lamps."""
 
@@ -60,6 +68,25 @@ class LightWorld:
             return self.field.unread(key)
         (here,) = self.field.at(np.array([self.points[key].at_cm]))
         return Unread(here.low, here.best, here.high)
+
+    def on_faces(self, keys: Sequence[str], leaning_deg: float = 0.0) -> dict[str, FaceHere]:
+        """Return the light on the surface of some places, as far as surface and lamps are known.
+
+        Parameters
+        ----------
+        leaning_deg
+            As if each leaned over by so much more.
+        """
+        if self.field is None:
+            return {}
+        known = [key for key in keys if key in self.faces and key in self.points]
+        looks = [(key, way) for key in known for way in self.faces[key].ways(leaning_deg)]
+        points = np.array([self.points[key].at_cm for key, _ in looks]).reshape(-1, 3)
+        lit = self.field.on_faces(points, np.array([way for _, way in looks]).reshape(-1, 3))
+        by_key: dict[str, list[OnFace]] = {}
+        for (key, _), here in zip(looks, lit, strict=False):  # without a lamp there is none
+            by_key.setdefault(key, []).append(here)
+        return {key: _whole_range(each) for key, each in by_key.items()}
 
     def point(self, key: str) -> Point | None:
         """Return where a place is, None where it is not known well enough."""
@@ -77,13 +104,55 @@ class LightWorld:
         if not keys:
             return {}
         found = self.field.at(np.array([self.points[key].at_cm for key in keys]))
-        return dict(zip(keys, found, strict=True))
+        return {**dict(zip(keys, found, strict=True)), **self._below_rock(keys)}
+
+    def _below_rock(self, keys: Sequence[str]) -> dict[str, LightHere]:
+        """The light on undersides, for what grows there gets that and not what a level sensor would read."""
+        under = [key for key in keys if key in self.under]
+        return {
+            key: LightHere(here.low, here.middle, here.high, math.nan, (), 0.0)
+            for key, here in self.on_faces(under).items()
+        }
+
+    @property
+    def sides(self) -> frozenset[str]:
+        """Places on sides."""
+        return frozenset(key for key, face in self.faces.items() if face.side)
+
+    @property
+    def under(self) -> frozenset[str]:
+        """Places on undersides."""
+        return frozenset(key for key, face in self.faces.items() if face.under)
 
     def _reached(self, field: LightField, point: Point) -> bool:
         """Whether a place is near enough to something that tells of its light."""
         if self.reach_cm == math.inf:
             return True
         return any(math.dist(each.at_cm, point.at_cm) <= self.reach_cm for each in field.readings)
+
+
+@dataclass(frozen=True, slots=True)
+class FaceHere:
+    """The light on the surface of a place, as a 90 % interval. [µmol/m²/s]"""
+
+    low: float
+    best: float | None
+    """None where it is not known to which side it looks."""
+    high: float
+    sand: float
+    """Share that sand throws there. [1]"""
+
+    @property
+    def middle(self) -> float:
+        """The best value, or where the side is not known the middle of the range. [µmol/m²/s]"""
+        return math.sqrt(self.low * self.high) if self.best is None else self.best
+
+
+def _whole_range(found: Sequence[OnFace]) -> FaceHere:
+    """All that some faces may get, one of which it is."""
+    low, high = min(each.low for each in found), max(each.high for each in found)
+    best = found[0].best if len(found) == 1 else None
+    return FaceHere(low, best, high, sum(each.sand for each in found) / len(found))
 
 
 NOWHERE = Places({}, {})
@@ -109,19 +178,22 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     if tank.glass is None:
         return _none("how large the glass is: glass: {length, width, height, water}")
     bodies = rock_bodies(tank)
-    places = places_of(tank, bodies)
     told = collect(tank, library.vocabulary, on) if facts is None else facts
+    words = place_numbers(library)
+    lies = lies_of(tank, words, told) if words is not None else {}
+    places = places_of(
+        tank, bodies, {key: each[0] for key, each in lies.items() if each[0].front_cm is not None}
+    )
+    faces = faces_of(lies, told, words) if words is not None else {}
     hanging = [lamp for lamp in tank.lamps if lamp.body.hangs]
     shade = _shade(tank, bodies, places, numbers) if hanging else None
     doubt = math.hypot(numbers.meter_doubt, factor_doubt(library, told))
-    bare = LightField(
-        tank.glass, hanging, shade, (), numbers, sand=bool(told.of(SAND, "tank")), meter_doubt=doubt
-    )
+    bare = LightField(tank.glass, hanging, shade, (), numbers, sand=_sandy(told), meter_doubt=doubt)
     covered = _covered(places, told, bare)
-    counting = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging))
+    counting = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging), faces)
     readings, notes = counting.readings()
     if not hanging and not readings:
-        return LightWorld(None, _missing(tank), notes, places.points, places.buried)
+        return LightWorld(None, _missing(tank), notes, places.points, places.buried, faces)
     if hanging and tank.glass.outline_cm:
         notes = (*notes, "the glass is no box: what its walls throw back is left out, and the error is wider")
     if hanging and tank.glass.water_cm is None:
@@ -133,10 +205,25 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         notes,
         places.points,
         places.buried,
+        faces,
         reach,
         covered,
+        frozenset(key for key in places.points if _turned(told, key)),
+        _sandy(told),
         counting.set_aside(),
     )
+
+
+def _turned(facts: Facts, key: str) -> bool:
+    """Whether a sensor is told to have been turned to the surface of a place."""
+    said = together(facts.of(AT_THE_FACE, key))
+    return bool(said) and said[0].truth is True
+
+
+def _sandy(facts: Facts) -> bool:
+    """Whether there is told to be sand on the floor; as nobody tells its colour, it is taken as pale."""
+    said = together(facts.of(SAND_GRAIN, "tank"))
+    return bool(said) and all("none" not in each.words for each in said)
 
 
 def _covered(places: Places, facts: Facts, bare: LightField) -> frozenset[str]:
@@ -150,7 +237,7 @@ def _covered(places: Places, facts: Facts, bare: LightField) -> frozenset[str]:
 
 def _none(missing: str) -> LightWorld:
     """No light, for one reason."""
-    return LightWorld(None, (missing,), (), NOWHERE.points, NOWHERE.buried)
+    return LightWorld(None, (missing,), (), NOWHERE.points, NOWHERE.buried, {})
 
 
 def _missing(tank: Tank) -> tuple[str, ...]:
@@ -185,6 +272,7 @@ class _Counting:
     numbers: LightNumbers
     covered: frozenset[str]
     lamps: bool
+    faces: Mapping[str, Face]
 
     def readings(self) -> tuple[list[LightReading], tuple[str, ...]]:
         """Return readings that count, one a place, and why others do not."""
@@ -221,13 +309,14 @@ class _Counting:
 
     def _elsewhere(self, key: str) -> str:
         """Why a reading says nothing of a level face in the open water; empty where it does."""
-        turned = together(self.facts.of(AT_THE_FACE, key))
         if key in self.places.buried:
             return f"it would lie inside {self.places.buried[key]}"
         if key not in self.places.points:
             return "where it was taken is not known to a hand's width"
-        if turned and turned[0].truth is True:
+        if _turned(self.facts, key):
             return "the sensor was turned to the face of the rock"
+        if key in self.faces and self.faces[key].under:
+            return "below rock no sensor looks up"
         if key in self.covered:
             untold = "no rock told here keeps light off it" if self.lamps else "no lamp is known"
             return f"it is under cover, and {untold}"
