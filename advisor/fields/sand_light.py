@@ -20,11 +20,25 @@ def sand_light(
     points_cm: Floats,
     water: Water,
     albedo: float,
-    floor_umol: float | Floats,
+    floor_umol: float,
     facing: Floats | None = None,
     shade: Shade | None = None,
 ) -> Floats:
-    """PAR that a face gets from a sand bed.
+    """PAR that a face gets from a sand bed that is lit evenly, shape (n,); see `sand_by_source`."""
+    even = np.full((1, 1, 1), floor_umol)
+    found: Floats = sand_by_source(points_cm, water, albedo, even, facing, shade)[0]
+    return found
+
+
+def sand_by_source(
+    points_cm: Floats,
+    water: Water,
+    albedo: float,
+    floor_umol: Floats,
+    facing: Floats | None = None,
+    shade: Shade | None = None,
+) -> Floats:
+    """PAR that a face gets from a sand bed, by each source that lights the sand.
 
     Parameters
     ----------
@@ -33,8 +47,8 @@ def sand_light(
     albedo
         Share of light that the sand throws back, evenly in all directions. [1]
     floor_umol
-        PAR on the sand: one number for all of it, or one for each cell of an even grid over the floor
-        of a box, shape (along the length, along the width). [µmol/m²/s]
+        PAR that each source sends to the cells of an even grid over the floor, shape (sources, along
+        the length, along the width). [µmol/m²/s]
     facing
         Outward unit normals, shape (n, 3); without, faces are level and look up. [1]
     shade
@@ -42,7 +56,7 @@ def sand_light(
 
     Returns
     -------
-    Shape (n,). [µmol/m²/s]
+    Shape (sources, n). [µmol/m²/s]
 
     Notes
     -----
@@ -57,33 +71,32 @@ def sand_light(
     """
     level = np.tile([0.0, 0.0, 1.0], (len(points_cm), 1))
     normals = level if facing is None else facing
-    total = np.zeros(len(points_cm))
+    total = np.zeros((len(floor_umol), len(points_cm)))
     for ways, solid in _rings(water.index):
         seen = np.clip(normals @ ways.T, 0.0, None) * solid
         point, way = np.nonzero(seen)
         if not len(point):
             continue
         starts, along = points_cm[point], ways[way]
-        sent = _radiance(starts, along, water) * _met(starts, along, water, floor_umol)
+        sent = seen[point, way] * _radiance(starts, along, water)
         if shade is not None:
             sent = sent * shade(starts, along)
-        total += np.bincount(point, seen[point, way] * sent, len(points_cm))
+        for source, met in enumerate(_met(starts, along, water, floor_umol)):
+            total[source] += np.bincount(point, sent * met, len(points_cm))
     found: Floats = total * albedo / np.pi
     return found
 
 
-def _met(points_cm: Floats, ways: Floats, water: Water, floor_umol: float | Floats) -> Floats:
-    """PAR on the sand where each line of sight ends, folded at the walls."""
-    if not isinstance(floor_umol, np.ndarray):
-        return np.full(len(points_cm), floor_umol)
+def _met(points_cm: Floats, ways: Floats, water: Water, floor_umol: Floats) -> Floats:
+    """PAR on the sand where each line of sight ends, folded at the walls, shape (sources, n)."""
     path = _path_cm(points_cm, ways, water)
     cells = []
     for axis, side in enumerate((water.walls.length_cm, water.walls.width_cm)):
         along = np.mod(points_cm[:, axis] + ways[:, axis] * path, 2.0 * side)
         folded = np.minimum(along, 2.0 * side - along) / side
-        count = floor_umol.shape[axis]
+        count = floor_umol.shape[1 + axis]
         cells.append(np.minimum((folded * count).astype(np.int64), count - 1))
-    found: Floats = floor_umol[cells[0], cells[1]]
+    found: Floats = floor_umol[:, cells[0], cells[1]]
     return found
 
 

@@ -249,8 +249,9 @@ def _lies(
     turned = (slope >= LEVEL_DEG) & (slope <= 180.0 - LEVEL_DEG)
     up = np.tile([0.0, 0.0, 1.0], (len(slope), 1))
     off = faces.at_cm + OFF_CM * normal
-    over = free_way_cm(off, up, bodies) + OFF_CM
-    below = np.minimum(free_way_cm(off, -up, bodies), off[:, 2]) + OFF_CM
+    raised = OFF_CM * normal[:, 2]
+    over = free_way_cm(off, up, bodies) + raised
+    below = np.minimum(free_way_cm(off, -up, bodies), off[:, 2]) - raised
     start = faces.at_cm + _OWN_CM * normal
     front = np.minimum(free_way_cm(start, normal, bodies), glass_ahead_cm(start, normal, room)) + _OWN_CM
     glass = to_glass_cm(room, faces.at_cm[:, :2])

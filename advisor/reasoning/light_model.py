@@ -12,7 +12,7 @@ import numpy.typing as npt
 
 from advisor.fields.emitters import Emitters
 from advisor.fields.fitting import Sites
-from advisor.fields.sand_light import sand_light
+from advisor.fields.sand_light import sand_by_source, sand_light
 from advisor.fields.tank_light import Light, light_at
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_lamps import emitters_of, water_of
@@ -138,8 +138,8 @@ class LampLight:
         upper = (1.0 + facing[:, 2]) / 2.0
         level = light_at(points_cm, self._emitters(), self.water).open_by_lamp
         direct = light.by_lamp + self._numbers.scattered_share * upper * level
-        sand = self._seen_sand(points_cm, facing)
-        by_lamp = direct + sand * self._floor_shares[:, None]
+        thrown = self._seen_sand(points_cm, facing)
+        by_lamp, sand = direct + thrown, thrown.sum(axis=0)
         par = np.maximum(by_lamp.sum(axis=0), LEAST_UMOL)
         open_umol = light.open_by_lamp.sum(axis=0)
         turned = []
@@ -174,13 +174,11 @@ class LampLight:
         return sand_light(points_cm, self.water, self._numbers.sand_share, mean, shade=self.shade)
 
     def _seen_sand(self, points_cm: Floats, facing: Floats) -> Floats:
-        """What pale sand throws at turned faces, past all that stands between."""
+        """What pale sand throws at turned faces, past all that stands between, shape (lamps, n)."""
         if not self.sand:
-            return np.zeros(len(points_cm))
-        cells = self._fine_cells
-        floor = self.lit(self._seen_floor).sum(axis=0).reshape(cells)
-        albedo = self._numbers.sand_share
-        return sand_light(points_cm, self.water, albedo, np.nan_to_num(floor), facing, self.shade)
+            return np.zeros((len(self.lamps), len(points_cm)))
+        floor = np.nan_to_num(self.lit(self._seen_floor)).reshape(len(self.lamps), *self._fine_cells)
+        return sand_by_source(points_cm, self.water, self._numbers.sand_share, floor, facing, self.shade)
 
     @cached_property
     def _fine_cells(self) -> tuple[int, int]:
@@ -192,15 +190,6 @@ class LampLight:
     def _seen_floor(self) -> Light:
         """The light on each square of the floor."""
         return self._floor(self._fine_cells)
-
-    @cached_property
-    def _floor_shares(self) -> Floats:
-        """Share of each lamp in the light on the floor, shape (lamps,). [1]"""
-        if not self.sand:
-            return np.zeros(len(self.lamps))
-        each = np.nansum(self._seen_floor.by_lamp, axis=1)
-        found: Floats = each / max(float(each.sum()), LEAST_UMOL)
-        return found
 
     @cached_property
     def _floor_path_m(self) -> float:

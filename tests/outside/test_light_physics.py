@@ -20,7 +20,7 @@ from advisor.fields.fitting import Sites, Trust, fit, matern_three_halves
 from advisor.fields.lobes import Lobe, cosine_lobe, cosine_power
 from advisor.fields.mirrors import Walls
 from advisor.fields.optics import reflectance, refracted_rad
-from advisor.fields.sand_light import sand_light
+from advisor.fields.sand_light import sand_by_source, sand_light
 from advisor.fields.surface_rays import rays
 from advisor.fields.tank_light import Water, light_at
 
@@ -225,8 +225,8 @@ def test_the_update_is_that_of_a_reference_library() -> None:
     assert ours.log_sd == pytest.approx(sd, abs=1e-6)
 
 
-# Lambert's cosine law on a tilted plane behind Snell's refraction: cosine of the ray to the face by its cosine
-# to the vertical. The ray in water is that of test_air_angle_of_the_bent_ray.
+# Lambert's cosine law on a tilted plane behind Snell's refraction: cosine of the ray to the face by its
+# cosine to the vertical. The ray in water is that of test_air_angle_of_the_bent_ray.
 @pytest.mark.parametrize(
     ("tilt_deg", "towards"), [(20.0, 1.0), (70.0, 1.0), (90.0, 1.0), (30.0, -1.0), (90.0, -1.0)]
 )
@@ -293,7 +293,8 @@ def test_an_underside_over_a_floor_lit_on_one_half() -> None:
     water = Water(Walls(120.0, 60.0, *[0.0] * 4), 50.0, INDEX, 0.0)
     lit_left = np.vstack([np.full((15, 15), 200.0), np.zeros((15, 15))])
     expected = 2.0 * parallel_corner(60.0, 30.0, 15.0) * 0.35 * 200.0
-    assert sand_light(point, water, 0.35, lit_left, down) == pytest.approx([expected], rel=0.02)
+    found = sand_by_source(point, water, 0.35, np.stack([lit_left, 2.0 * lit_left[::-1]]), down)
+    assert found[:, 0] == pytest.approx([expected, 2.0 * expected], rel=0.02)
 
 
 def test_an_underside_with_a_shade_sees_the_floor_beyond_it_only() -> None:

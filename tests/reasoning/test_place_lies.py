@@ -81,7 +81,8 @@ def test_a_place_that_may_face_in_two_ways_is_looked_for_on_the_ground() -> None
 def test_of_a_place_of_the_grid_it_is_known_what_it_is_on() -> None:
     ceiling = spot("roof-underside-40-30-20", point(40.0, 30.0, 20.0), sampled=True, part=RockPart.UNDERSIDE)
     (lie,) = lies_in(lying(spots=(ceiling,)))[ceiling.id]
-    assert (lie.rock, lie.slope_deg, lie.front_cm) == ("roof", 180.0, pytest.approx(10.0))
+    assert lie.rock == "roof"
+    assert [lie.slope_deg, lie.front_cm] == pytest.approx([180.0, 10.0])
 
 
 def test_one_tank_is_looked_at_once() -> None:
