@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
@@ -10,24 +11,27 @@ import numpy as np
 import numpy.typing as npt
 import trimesh
 
+from advisor.fields.patches import planes_through
 from advisor.fields.rooms import Room, to_glass_cm, within
 from advisor.fields.upward import FLOOR, Ground, grounds
+from advisor.fields.ways import free_way_cm, level_ways
 
 Floats: TypeAlias = npt.NDArray[np.float64]
 Bools: TypeAlias = npt.NDArray[np.bool_]
 
-_AROUND = 8
+AROUND = 8
 """Points around a place at the rim of its patch."""
-_STEEP = 2.7
+STEEP = 2.7
 """Ground that rises or falls by more than this times the radius of the patch is another ground."""
-_SIDEWAYS = 16
+SIDEWAYS = 16
 """Directions in which is looked for rock beside a place."""
-_OFF_CM = 1.0
+OFF_CM = 1.0
 """So high above the ground is looked from."""
 _BESIDE_CM = 0.5
 """A place nearer to a wall of rock has no room for anything; steep ground has none either."""
-_LEVEL_DEG = 1.0
-"""Ground that slopes less faces nowhere."""
+LEVEL_DEG = 1.0
+"""Ground that slopes less faces nowhere, and neither does an underside that is as near to level."""
+_SIDES = ("right", "back", "left", "front")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +42,9 @@ class Lie:
     rock: str
     """Id of the rock it is on, empty on the floor."""
     slope_deg: float
-    """Of the plane through a hand's patch around it; 0 is level."""
+    """Of the plane through a hand's patch around it; 0 is level, 90 upright, 180 looks straight down."""
     facing_deg: float | None
-    """Where the ground falls, on the ground plan: 0 to the right, 90 to the back; None where level."""
+    """Where it looks, and ground falls, seen from above: 0 to the right, 90 to the back; None where level."""
     uneven_cm: float
     """How far the patch departs from its plane."""
     drop_cm: float
@@ -52,6 +56,23 @@ class Lie:
     """Distance to the nearest wall."""
     shut_in: float
     """Share of the directions along the ground that rock blocks within reach. [1]"""
+    front_cm: float | None = None
+    """Room in front of a side or below an underside, None on ground. [cm]"""
+
+    @property
+    def outward(self) -> tuple[float, float, float]:
+        """Direction away from the surface, of length 1."""
+        slope, facing = math.radians(self.slope_deg), math.radians(self.facing_deg or 0.0)
+        return math.sin(slope) * math.cos(facing), math.sin(slope) * math.sin(facing), math.cos(slope)
+
+
+def side_of(facing_deg: float) -> str:
+    """Return to which side of the tank a facing looks most.
+
+    >>> [side_of(facing) for facing in (350.0, 90.0, 200.0, 300.0)]
+    ['right', 'back', 'left', 'front']
+    """
+    return _SIDES[round(facing_deg / 90.0) % 4]
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,18 +119,12 @@ def places_every(
 
 def _beside(points: Floats, bodies: Mapping[str, trimesh.Trimesh]) -> Floats:
     """How far off the nearest rock beside each point is, just over the ground."""
-    ways = np.column_stack([_level(_AROUND), np.zeros(_AROUND)])
-    starts = np.repeat(points + np.array([0.0, 0.0, _OFF_CM]), _AROUND, axis=0)
+    ways = np.column_stack([level_ways(AROUND), np.zeros(AROUND)])
+    starts = np.repeat(points + np.array([0.0, 0.0, OFF_CM]), AROUND, axis=0)
     found: Floats = (
-        _free_way(starts, np.tile(ways, (len(points), 1)), bodies).reshape(-1, _AROUND).min(axis=1)
+        free_way_cm(starts, np.tile(ways, (len(points), 1)), bodies).reshape(-1, AROUND).min(axis=1)
     )
     return found
-
-
-def _level(count: int) -> Floats:
-    """Directions all around, seen from above, shape (count, 2)."""
-    angle = np.arange(count) * 2.0 * np.pi / count
-    return np.column_stack([np.cos(angle), np.sin(angle)])
 
 
 def count_every(room: Room, spacing_cm: float) -> int:
@@ -158,7 +173,7 @@ def _lies(
     slope = np.degrees(np.arctan(steep))
     facing = np.degrees(np.arctan2(-tilt[:, 1], -tilt[:, 0])) % 360.0
     up = np.tile([0.0, 0.0, 1.0], (len(points), 1))
-    over = _free_way(points + _OFF_CM * up, up, bodies) + _OFF_CM
+    over = free_way_cm(points + OFF_CM * up, up, bodies) + OFF_CM
     glass = to_glass_cm(room, points[:, :2])
     shut = _shut_in(points, tilt, bodies, look.reach_cm)
     return tuple(
@@ -166,7 +181,7 @@ def _lies(
             at_cm=(float(x), float(y), float(z)),
             rock=rocks[row],
             slope_deg=float(slope[row]),
-            facing_deg=float(facing[row]) if slope[row] >= _LEVEL_DEG else None,
+            facing_deg=float(facing[row]) if slope[row] >= LEVEL_DEG else None,
             uneven_cm=float(uneven[row]),
             drop_cm=float(drop[row]),
             rock_over_cm=float(over[row]) if np.isfinite(over[row]) else None,
@@ -182,23 +197,14 @@ def _patches(
     points: Floats, bodies: Mapping[str, trimesh.Trimesh], radius: float
 ) -> tuple[Floats, Floats, Floats]:
     """Tilt of the plane through each patch, how uneven it is, and how deep it falls at its rim."""
-    ring = radius * _level(_AROUND)
+    ring = radius * level_ways(AROUND)
     lines = (points[:, None, :2] + ring).reshape(-1, 2)
-    start = np.repeat(points[:, 2], _AROUND)
+    start = np.repeat(points[:, 2], AROUND)
     rise, fall = _next_ground(grounds(bodies, lines), start, len(lines))
-    near = np.abs(rise) <= _STEEP * radius
-    shape = (len(points), _AROUND)
+    near = np.abs(rise) <= STEEP * radius
+    shape = (len(points), AROUND)
     rise, near = rise.reshape(shape), near.reshape(shape)
-    tilt = np.zeros((len(points), 2))
-    uneven = np.zeros(len(points))
-    for row in range(len(points)):  # the points of the rim that count differ from place to place
-        there = near[row]
-        known = np.vstack([[0.0, 0.0], ring[there]])
-        heights = np.concatenate([[0.0], rise[row][there]])
-        wide = np.column_stack([known, np.ones(len(known))])
-        plane, *_ = np.linalg.lstsq(wide, heights, rcond=None)
-        tilt[row] = plane[:2]
-        uneven[row] = np.abs(wide @ plane - heights).max()
+    tilt, uneven = planes_through(ring, rise, near)
     drop = np.where(near, 0.0, np.maximum(fall.reshape(shape), 0.0)).max(axis=1)
     return tilt, uneven, drop
 
@@ -216,26 +222,17 @@ def _next_ground(found: Ground, start: Floats, count: int) -> tuple[Floats, Floa
     return rise, fall
 
 
-def _free_way(starts: Floats, ways: Floats, bodies: Mapping[str, trimesh.Trimesh]) -> Floats:
-    """How far each ray goes before it meets rock; infinite where it meets none."""
-    found = np.full(len(starts), np.inf)
-    for body in bodies.values():
-        at, ray, _ = body.ray.intersects_location(starts, ways, multiple_hits=False)
-        np.minimum.at(found, ray, np.linalg.norm(at - starts[ray], axis=1))
-    return found
-
-
 def _shut_in(points: Floats, tilt: Floats, bodies: Mapping[str, trimesh.Trimesh], reach: float) -> Floats:
     """Share of the directions along the ground that meet rock within reach."""
     if not bodies:
         return np.zeros(len(points))
     normal = np.column_stack([-tilt, np.ones(len(points))])
     normal /= np.linalg.norm(normal, axis=1)[:, None]
-    flat = _level(_SIDEWAYS)
+    flat = level_ways(SIDEWAYS)
     up = tilt @ flat.T
-    ways = np.dstack([np.broadcast_to(flat, (len(points), _SIDEWAYS, 2)), up[:, :, None]])
+    ways = np.dstack([np.broadcast_to(flat, (len(points), SIDEWAYS, 2)), up[:, :, None]])
     ways = (ways / np.linalg.norm(ways, axis=2)[:, :, None]).reshape(-1, 3)
-    starts = np.repeat(points + _OFF_CM * normal, _SIDEWAYS, axis=0)
-    blocked = _free_way(starts, ways, bodies) <= reach
-    found: Floats = blocked.reshape(-1, _SIDEWAYS).mean(axis=1)
+    starts = np.repeat(points + OFF_CM * normal, SIDEWAYS, axis=0)
+    blocked = free_way_cm(starts, ways, bodies) <= reach
+    found: Floats = blocked.reshape(-1, SIDEWAYS).mean(axis=1)
     return found

@@ -23,8 +23,8 @@ class RestsOn:
 
 PLACE_LETS = frozenset(
     {
-        "hand-patch", "tilted-from", "side-from", "overhang-height", "shut-in-reach", "cave-share",
-        "crevice-share", "ledge-drop", "rocks-touch-within", "rocks-apart-from",
+        "hand-patch", "tilted-from", "side-from", "under-from", "overhang-height", "shut-in-reach",
+        "cave-share", "crevice-share", "ledge-drop", "rocks-touch-within", "rocks-apart-from",
     }
 )  # fmt: skip
 """Named numbers that put the lie of a place into words."""
@@ -40,12 +40,11 @@ AGE_LETS = frozenset(
 LIGHT_LETS = frozenset(
     {
         "water-index", "blue-light-lost", "white-light-lost", "yellowed-blue-lost", "yellowed-white-lost",
-        "cloudy-blue-lost", "cloudy-white-lost", "water-doubt", "filmed-wall-share",
-        "overgrown-wall-share", "painted-wall-share", "wall-doubt", "sand-share", "usual-beam", "beam-doubt",
+        "cloudy-blue-lost", "cloudy-white-lost", "water-doubt", "filmed-wall-share", "overgrown-wall-share",
+        "painted-wall-share", "wall-doubt", "sand-share", "sand-doubt", "usual-beam", "beam-doubt",
         "hang-doubt", "photons-per-watt", "told-photons-doubt", "told-watts-doubt", "untold-lamp-doubt",
         "lamp-beside-lamp-doubt", "model-miss", "no-box-miss", "model-miss-reach", "reading-scatter",
-        "odd-reading-from",
-        "meter-doubt", "hand-waver", "scattered-light", "colony-lets-through",
+        "odd-reading-from", "meter-doubt", "hand-waver", "scattered-light", "colony-lets-through",
         "read-only-spread", "read-only-reach",
     }
 ) | AGE_LETS  # fmt: skip
@@ -55,7 +54,8 @@ RESTS_ON: Mapping[str, RestsOn] = {
     "gap": RestsOn(_WIDTH, frozenset({"grows-out"})),
     "clear-height": RestsOn(frozenset({"mature-height"}), frozenset({"grows-up"})),
     "above": RestsOn(_WIDTH, frozenset({"grows-out"})),
-    "light-here": RestsOn(_LIGHT | LIGHT_LETS),
+    "light-here": RestsOn(_LIGHT | LIGHT_LETS | PLACE_LETS),
+    "place-side-share": RestsOn(LIGHT_LETS | PLACE_LETS),
     "vouched-flow": RestsOn(_FLOW),
     WEAPONS_CARRIED: RestsOn(frozenset({"weapons"})),
     **dict.fromkeys(

@@ -38,6 +38,28 @@ class OwnReading(Model):
     high: float
     reckoned: tuple[str, ...] = ()
     """How what was read became what counts, step by step."""
+    at_face: bool = False
+    """Whether the sensor was turned to the surface of the rock."""
+
+
+class FaceLight(Model):
+    """The light on the surface of a place that is not level, as a 90 % interval."""
+
+    slope_deg: float
+    """0 looks up, 90 to a side, 180 straight down."""
+    side: Literal["right", "back", "left", "front", ""] = ""
+    """To which side it looks, empty where it looks to none or that is not known."""
+    low: float
+    best: float | None = None
+    """None where it is not known to which side it looks."""
+    high: float
+    """PAR. [µmol/m²/s]"""
+    sand_percent: float
+    """How much of it the sand throws there."""
+    set_onto: Literal["side", "underside", ""] = ""
+    """Onto what of the rock the place was set, empty where it is on ground."""
+    counts: bool
+    """Whether rules go by this value and not by that of a level sensor: so on an underside."""
 
 
 class LightAnswer(Model):
@@ -50,14 +72,16 @@ class LightAnswer(Model):
     low: float | None = None
     best: float | None = None
     high: float | None = None
-    """PAR as a 90 % interval. [µmol/m²/s]"""
+    """PAR on a level sensor as a 90 % interval. [µmol/m²/s]"""
+    face: FaceLight | None = None
+    """What the surface itself gets, where it is known to be tilted."""
     model: float | None = None
     """What lamps, walls and rock alone lead to expect, before any reading. [µmol/m²/s]"""
     before: float | None = None
     """Without what was asked to be changed of a lamp. [µmol/m²/s]"""
     dose_low: float | None = None
     dose_high: float | None = None
-    """Light of a day. [mol/m²/d]"""
+    """Light of a day, on the surface that the rules go by. [mol/m²/d]"""
     hours: str = ""
     """How long the lamps shine, in words."""
     by_lamp: tuple[LampShare, ...] = ()

@@ -144,6 +144,14 @@ class Glass(Model):
         return abs(sum(x * v - u * y for (x, y), (u, v) in pairs)) / 2.0
 
 
+class RockPart(StrEnum):
+    """The part of a rock a place is on."""
+
+    TOP = "top"
+    SIDE = "side"
+    UNDERSIDE = "underside"
+
+
 class Spot(Model):
     """A named place that can hold an animal (or several)."""
 
@@ -157,6 +165,8 @@ class Spot(Model):
     temporary: bool = False
     sampled: bool = False
     """Whether nobody named it: one of a grid over rocks and floor that the tank file asks for."""
+    part: RockPart = RockPart.TOP
+    """What a place of the grid is on; the floor counts as a top. Of a named place it says nothing."""
     nothing_else_within_cm: float | None = None
     gaps_complete: bool = False
     """Every neighbour nearer than the longest reach has a stated gap."""

@@ -13,6 +13,7 @@ from advisor.fields.doses import dose_mol
 from advisor.fields.rooms import holds, room_of
 from advisor.model.cells import NumberCell
 from advisor.model.lightanswer import (
+    FaceLight,
     LampFit,
     LampShare,
     LightAnswer,
@@ -24,6 +25,7 @@ from advisor.model.lightanswer import (
 )
 from advisor.model.tank import Lamp, Statement
 from advisor.planning.desk import Desk
+from advisor.planning.light_faces import face_light, no_sand
 from advisor.reasoning.light_age import Z90, named, reading_notes, today
 from advisor.reasoning.light_field import LightField, Unread
 from advisor.reasoning.light_lamps import photons_of
@@ -69,20 +71,23 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     shares = field.shares(np.array(at), changed) if changed else here.by_lamp
     dose = _dose(desk, shares)
     rest = world.rest_at(key)
-    agrees = _agrees(rest, own)
+    face = face_light(world, key, changed)
+    agrees = _agrees(face if own is not None and own.at_face else rest, own)
     low, best, high = here.low, here.best, here.high
     if rest is not None and own is not None and not agrees:
         low, best, high = min(own.low, rest.low), own.best, max(own.high, rest.high)
+    of_day = (face.low, face.high) if face is not None and face.counts else (low * ratio, high * ratio)
     return LightAnswer(
         place=place,
         at_cm=at,
         low=low * ratio,
         best=best * ratio,
         high=high * ratio,
+        face=face,
         model=None if math.isnan(here.model) else here.model,
         before=best if changed else None,
-        dose_low=dose and low * ratio * dose[0],
-        dose_high=dose and high * ratio * dose[0],
+        dose_low=dose and of_day[0] * dose[0],
+        dose_high=dose and of_day[1] * dose[0],
         hours=dose[1] if dose else "",
         by_lamp=tuple(LampShare(lamp=lamp, percent=100.0 * share) for lamp, share in shares),
         over_walls_percent=100.0 * here.over_walls,
@@ -94,6 +99,7 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
         changed=tuple(settings),
         notes=(
             *((COVERED,) if key in world.covered else ()),
+            *no_sand(world, face),
             *world.notes,
             *reading_notes(world.since, [each.label for each in field.readings]),
         ),
@@ -269,7 +275,11 @@ def _own(desk: Desk, world: LightWorld, key: str) -> OwnReading | None:
     steps = [step for each in said for step in reader.factors.as_read(measure, each)[1].reckoned]
     steps += [f"{format_number(cell.best)} PAR then; {since.in_words()}"] if since is not None else []
     return OwnReading(
-        low=found.low, best=found.best or 0.0, high=found.high, reckoned=tuple(dict.fromkeys(steps))
+        low=found.low,
+        best=found.best or 0.0,
+        high=found.high,
+        reckoned=tuple(dict.fromkeys(steps)),
+        at_face=key in world.turned or key in world.under,
     )
 
 
@@ -296,7 +306,7 @@ def _in_short(said: Statement) -> tuple[str, ...]:
     return (f"what {meter} showed × {factor:g} under water", *said.reckoned[1:])
 
 
-def _agrees(unread: Unread | None, own: OwnReading | None) -> bool | None:
+def _agrees(unread: Unread | FaceLight | None, own: OwnReading | None) -> bool | None:
     """Whether a reading lies where all the rest leads to expect it; None where nothing else tells."""
     return None if own is None or unread is None else own.low <= unread.high and unread.low <= own.high
 

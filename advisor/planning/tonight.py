@@ -8,6 +8,7 @@ import numpy as np
 
 from advisor.language.nodes import Level
 from advisor.model.results import PlaceAnswer, Reason, Verdict, Word
+from advisor.model.tank import RockPart
 from advisor.planning.desk import Desk, Subject
 from advisor.planning.fold import Standing
 from advisor.planning.pick import (
@@ -67,7 +68,8 @@ def speaks_against(reason: Reason) -> bool:
 def _calmest(found: Round, for_good: str) -> tuple[int, Standing]:
     """The best place of a first night: of those that rank alike, the one with least open, then the dimmest.
 
-    The place that is meant for good wins where it is no worse.
+    The place that is meant for good wins where it is no worse. Nothing hangs
+    from a side or an underside of the grid that is not meant to stay there.
     """
     tables = found.sitting.tables
     best = found.order[0][1].key
@@ -77,9 +79,12 @@ def _calmest(found: Round, for_good: str) -> tuple[int, Standing]:
     brightest = tables.numbers("light", (tables.animal_place[rows],), None, True).high
     open_here = (found.table.verdict == UNDECIDED) & (found.table.level == 1)
 
-    def order(index: int) -> tuple[int, bool, float]:
+    def order(index: int) -> tuple[bool, int, bool, float]:
         item = alike[index][1]
+        spot = found.spot(item)
         still_open = int(np.count_nonzero(open_here & (found.table.world == item.world)))
-        return still_open, found.spot(item).id != for_good, float(brightest[index])
+        stays = spot.id == for_good
+        hangs = spot.part is not RockPart.TOP and not stays
+        return hangs, still_open, not stays, float(brightest[index])
 
     return alike[min(range(len(alike)), key=order)]

@@ -11,24 +11,19 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from advisor.fields.emitters import Emitters
 from advisor.fields.fitting import Fit, Sites, Trust, fit
-from advisor.fields.sand_light import sand_light
-from advisor.fields.tank_light import Light, light_at
+from advisor.fields.tank_light import Light
 from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_age import AGELESS, Z90, LampAges
-from advisor.reasoning.light_lamps import emitters_of, fading_of, strength_doubt, water_of
+from advisor.reasoning.light_lamps import strength_doubt
+from advisor.reasoning.light_model import LEAST_UMOL, LampLight
 from advisor.reasoning.light_numbers import LightNumbers
 
 if TYPE_CHECKING:
     from advisor.fields.shadows import Shadows
 
 Floats: TypeAlias = npt.NDArray[np.float64]
-
-_LEAST_UMOL = 0.5
-"""Below this a meter shows nothing; keeps logarithms finite. [µmol/m²/s]"""
-_FLOOR_CELLS = (7, 4)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +54,17 @@ class LightHere:
     """Share of each lamp. [1]"""
     over_walls: float
     """Share that comes over the walls. [1]"""
+
+
+@dataclass(frozen=True, slots=True)
+class OnFace:
+    """Light on a face that is not level, as a 90 % interval. [µmol/m²/s]"""
+
+    low: float
+    best: float
+    high: float
+    sand: float
+    """Share of it that sand throws there. [1]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,13 +138,8 @@ class LightField:
         self.lamps = tuple(lamps)
         self.readings = tuple(readings)
         self._numbers = numbers
-        self._shade = shade
-        self._sand = sand
         self._meter_doubt = meter_doubt
-        self.ages = ages
-        self._look = look
-        self._water = water_of(glass, lamps, look, numbers)
-        self._fading = {lamp.id: fading_of(lamp, look, numbers) for lamp in lamps}
+        self._model = LampLight(glass, self.lamps, shade, numbers, sand=sand, look=look, ages=ages)
         self._glass = glass
         miss = np.hypot(numbers.model_miss, numbers.no_box_miss) if glass.outline_cm else numbers.model_miss
         self._trust = Trust(float(miss), numbers.miss_reach_cm, numbers.reading_scatter)
@@ -148,8 +149,8 @@ class LightField:
     def with_readings(self, readings: Sequence[LightReading]) -> LightField:
         """Return the field of the same tank with other readings."""
         return LightField(
-            self._glass, self.lamps, self._shade, readings, self._numbers,
-            sand=self._sand, look=self._look, meter_doubt=self._meter_doubt, ages=self.ages,
+            self._glass, self.lamps, self._model.shade, readings, self._numbers, sand=self._model.sand,
+            look=self._model.look, meter_doubt=self._meter_doubt, ages=self._model.ages,
         )  # fmt: skip
 
     # --- asked from outside
@@ -158,8 +159,7 @@ class LightField:
         """Return the light on a level face at some points in the water, shape (n, 3). [cm]"""
         sites, light = self._sites(points_cm)
         found = self._fit(sites)
-        common = self._meter_doubt if self.readings else 0.0
-        sd = np.sqrt(found.log_sd**2 + common**2)
+        sd = np.hypot(found.log_sd, self._common)
         return [
             LightHere(
                 low=float(np.exp(found.log_par[row] - Z90 * sd[row])),
@@ -172,31 +172,70 @@ class LightField:
             for row in range(len(points_cm))
         ]
 
+    def on_faces(self, points_cm: Floats, facing: Floats) -> list[OnFace]:
+        """Return the light on turned faces at some points, mended by the readings as that on level ones is.
+
+        Parameters
+        ----------
+        points_cm, facing
+            Shape (n, 3) each; outward unit normals. [cm, 1]
+
+        Returns
+        -------
+        One a face, none at all where no lamp is known: readings do not say from where light comes.
+        """
+        if not self.lamps or not len(points_cm):
+            return []
+        said = self._model.on_faces(points_cm, facing)
+        found = self._fit(said.sites)
+        sd = np.sqrt(found.log_sd**2 + self._common**2 + (self._numbers.sand_doubt * said.sand) ** 2)
+        return [
+            OnFace(
+                low=float(np.exp(found.log_par[row] - Z90 * sd[row])),
+                best=float(np.exp(found.log_par[row])),
+                high=float(np.exp(found.log_par[row] + Z90 * sd[row])),
+                sand=float(said.sand[row]),
+            )
+            for row in range(len(points_cm))
+        ]
+
+    @property
+    def ages(self) -> LampAges:
+        """How the lamps have aged."""
+        return self._model.ages
+
+    @property
+    def _common(self) -> float:
+        """Error that all readings share, as a standard deviation of a logarithm; none without readings."""
+        return self._meter_doubt if self.readings else 0.0
+
+    @property
+    def misses_times(self) -> float:
+        """By how many times, at 90 %, light may be off at a point for what no lamp or wall explains. [1]"""
+        return float(np.exp(Z90 * self._trust.local))
+
     def shaded_by(self, point_cm: Floats) -> tuple[tuple[str, float], ...]:
         """Return what each body keeps off one point, the most first, as a share of the light without it."""
-        whole = self._light(point_cm[None, :]).par_umol[0]
-        found: list[tuple[str, float]] = []
-        if self._shade is None:
+        if self._model.shade is None:
             return ()
-        from advisor.fields.shadows import shadows  # only where something throws one
-
-        for each in self._shade.occluders:
-            without = shadows([other for other in self._shade.occluders if other.id != each.id])
-            lit = light_at(point_cm[None, :], self._emitters(), self._water, shade=without).par_umol[0]
+        whole = float(self._model.light(point_cm[None, :]).par_umol[0])
+        found: list[tuple[str, float]] = []
+        for each in self._model.shade.occluders:
+            lit = self._model.without(point_cm, each.id)
             if lit > 0.0 and (lit - whole) / lit > 0.01:
-                found.append((each.id, float((lit - whole) / lit)))
+                found.append((each.id, (lit - whole) / lit))
         return tuple(sorted(found, key=lambda one: (-one[1], one[0])))
 
     def kept_off(self, points_cm: Floats) -> Floats:
         """Return which share of the lamps' light something keeps off some points, shape (n,)."""
-        light = self._light(points_cm)
+        light = self._model.light(points_cm)
         lit, unshaded = light.by_lamp.sum(axis=0), light.open_by_lamp.sum(axis=0)
         found: Floats = 1.0 - np.divide(lit, unshaded, out=np.ones(len(points_cm)), where=unshaded > 0.0)
         return found
 
     def told_shares(self, points_cm: Floats) -> list[dict[str, float]]:
         """Return the part of each lamp as told in the light of some points, shape (n, 3). [1]"""
-        lit = self._light(points_cm).by_lamp
+        lit = self._model.light(points_cm).by_lamp
         names = [lamp.id for lamp in self.lamps]
         return [dict(zip(names, parts.tolist(), strict=True)) for parts in lit.T]
 
@@ -206,6 +245,16 @@ class LightField:
         What the readings say of the strength of each lamp stays.
         """
         now, then = (self._lamp_by_lamp(points_cm, other).sum(axis=0) for other in ({}, changed))
+        found: Floats = np.divide(then, now, out=np.ones(len(points_cm)), where=now > 0.0)
+        return found
+
+    def times_on_faces(self, points_cm: Floats, facing: Floats, changed: Mapping[str, Lamp]) -> Floats:
+        """Return how many times as bright turned faces would be with some lamps changed, shape (n,)."""
+        strength = np.exp([cause.change for cause in self.causes[1 : 1 + len(self.lamps)]])[:, None]
+        now, then = (
+            (strength * model.on_faces(points_cm, facing).by_lamp).sum(axis=0)
+            for model in (self._model, self._model.with_lamps(changed))
+        )
         found: Floats = np.divide(then, now, out=np.ones(len(points_cm)), where=now > 0.0)
         return found
 
@@ -220,17 +269,10 @@ class LightField:
         """PAR of each lamp with the strength that the readings say it has, shape (lamps, points)."""
         strength = {cause.name: float(np.exp(cause.change)) for cause in self.causes}
         parts = [
-            strength.get(lamp.id, 1.0) * self._one_lamp(points_cm, changed.get(lamp.id, lamp))
+            strength.get(lamp.id, 1.0) * self._model.of_lamp(points_cm, changed.get(lamp.id, lamp))
             for lamp in self.lamps
         ]
         return np.array(parts, np.float64).reshape(len(self.lamps), len(points_cm))
-
-    def _one_lamp(self, points_cm: Floats, lamp: Lamp) -> Floats:
-        """PAR of one lamp alone."""
-        sent = [self._sent(lamp)]
-        light = light_at(points_cm, sent, self._water, shade=self._shade)
-        found: Floats = light.par_umol + self._numbers.scattered_share * light.open_by_lamp.sum(axis=0)
-        return found
 
     @cached_property
     def misfits(self) -> tuple[Misfit, ...]:
@@ -274,61 +316,17 @@ class LightField:
     @property
     def kd_per_m(self) -> float:
         """Attenuation that is believed before any reading. [1/m]"""
-        return self._water.kd_per_m
+        return self._model.water.kd_per_m
 
     # --- the model
 
-    def _emitters(self, beam: float = 1.0, raised_cm: float = 0.0) -> list[Emitters]:
-        """The lamps, their beams and heights changed alike."""
-        return [self._sent(lamp, beam, raised_cm) for lamp in self.lamps]
-
-    def _sent(self, lamp: Lamp, beam: float = 1.0, raised_cm: float = 0.0) -> Emitters:
-        """One lamp as it shines today."""
-        surface, fading, kept = self._water.surface_cm, self._fading[lamp.id], self.ages.kept(lamp.id)
-        return emitters_of(lamp, surface, fading, self._numbers, beam, raised_cm, kept)
-
-    def _light(self, points_cm: Floats) -> Light:
-        return light_at(points_cm, self._emitters(), self._water, shade=self._shade)
-
     def _sites(self, points_cm: Floats) -> tuple[Sites, Light | None]:
         """Points with what the model says there and how that would change."""
-        if not self.lamps:
-            said = [each.par_umol for each in self.readings]
-            middle = np.full(len(points_cm), float(np.mean(np.log(said))) if said else 0.0)
-            return Sites(points_cm, middle, np.zeros((len(points_cm), 0))), None
-        light = self._light(points_cm)
-        unshaded = light.open_by_lamp.sum(axis=0)
-        lit = light.by_lamp + self._numbers.scattered_share * light.open_by_lamp
-        par = lit.sum(axis=0) + self._from_sand(points_cm)
-        log_par = np.log(np.maximum(par, _LEAST_UMOL))
-        with np.errstate(divide="ignore", invalid="ignore"):
-            shares = np.nan_to_num(lit / lit.sum(axis=0))
-            walls = np.nan_to_num(light.by_wall / light.par_umol)
-            turned = [
-                np.nan_to_num(np.log(light_at(points_cm, other, self._water).par_umol / unshaded))
-                for other in (
-                    self._emitters(beam=1.0 - self._numbers.beam_doubt),
-                    self._emitters(raised_cm=self._numbers.hang_doubt_cm),
-                )
-            ]
-        effects = np.column_stack([np.ones(len(points_cm)), shares.T, -light.path_m, walls.T, *turned])
-        return Sites(points_cm, log_par, effects), light
-
-    def _from_sand(self, points_cm: Floats) -> Floats:
-        """What pale sand throws back."""
-        if not self._sand:
-            return np.zeros(len(points_cm))
-        return sand_light(points_cm, self._water, self._numbers.sand_share, self._on_floor)
-
-    @cached_property
-    def _on_floor(self) -> float:
-        """Mean light on the floor. [µmol/m²/s]"""
-        x, y = (
-            (np.arange(count) + 0.5) * side / count
-            for count, side in zip(_FLOOR_CELLS, (self._glass.length_cm, self._glass.width_cm), strict=True)
-        )
-        floor = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
-        return float(np.nanmean(self._light(np.column_stack([floor, np.zeros(len(floor))])).par_umol))
+        if self.lamps:
+            return self._model.sites(points_cm)
+        said = [each.par_umol for each in self.readings]
+        middle = np.full(len(points_cm), float(np.mean(np.log(said))) if said else 0.0)
+        return Sites(points_cm, middle, np.zeros((len(points_cm), 0))), None
 
     def _doubts(self) -> list[tuple[str, float]]:
         """Every cause that may be off, and by how much; in the order of the effects of `Sites`."""
@@ -341,7 +339,7 @@ class LightField:
         walls = [(f"{side} wall", doubt if state is None else doubt / 2.0) for side, state in states.items()]
         return [
             ("all lamps", of_strength),
-            *((lamp.id, math.hypot(of_one, self.ages.log_sd(lamp.id))) for lamp in self.lamps),
+            *((lamp.id, math.hypot(of_one, self._model.ages.log_sd(lamp.id))) for lamp in self.lamps),
             ("water", self._numbers.kd_doubt_per_m),
             *walls,
             ("beam", 1.0),
@@ -365,9 +363,8 @@ class LightField:
                 there = at.copy()
                 there[:, axis] += sign * wide
                 there[:, axis] = np.clip(there[:, axis], 0.1, sides[axis] - 0.1)
-                light = self._light(there)
-                lit = light.by_lamp + self._numbers.scattered_share * light.open_by_lamp
-                moved.append(np.log(np.maximum(lit.sum(axis=0), _LEAST_UMOL)) - sites.log_par)
+                lit = self._model.lit(self._model.light(there))
+                moved.append(np.log(np.maximum(lit.sum(axis=0), LEAST_UMOL)) - sites.log_par)
         return sites, np.sqrt(np.mean(np.square(moved), axis=0))
 
     def _fit(self, sites: Sites) -> Fit:

@@ -29,6 +29,7 @@ class LightNumbers:
     painted_share: float
     wall_doubt: float
     sand_share: float
+    sand_doubt: float
     beam_deg: float
     beam_doubt: float
     hang_doubt_cm: float
@@ -67,6 +68,7 @@ _SHARES = {
     "painted_share": "painted-wall-share",
     "wall_doubt": "wall-doubt",
     "sand_share": "sand-share",
+    "sand_doubt": "sand-doubt",
     "beam_doubt": "beam-doubt",
     "photons_doubt": "told-photons-doubt",
     "watts_doubt": "told-watts-doubt",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -11,6 +12,7 @@ from advisor.model.tank import Animal, Box, Phase, Tank
 from advisor.reasoning.survey_rows import place_of
 
 if TYPE_CHECKING:
+    from advisor.fields.places import Lie
     from advisor.fields.rock_shapes import Body
     from advisor.fields.shadows import Occluder
 
@@ -20,6 +22,12 @@ LOOSE_CM = 8.0
 """A place known less well than this does not say where a reading was taken. [cm]"""
 _OVER_CM = 1.0
 """A sensor, and the top of a fresh frag, over the surface they are on. [cm]"""
+UP = (0.0, 0.0, 1.0)
+"""Away from level ground."""
+_ALMOST = 0.9
+"""Of the room before a face a colony fills no more than this."""
+CLOSE_CM = 0.5
+"""No sensor comes nearer to a face. [cm]"""
 _LOW_COLONY = 0.5
 """Height of a colony by its width, where nothing else is known."""
 
@@ -31,7 +39,9 @@ class Point:
     at_cm: tuple[float, float, float]
     spread_cm: float
     moved_cm: float
-    """How far it was set up or down onto the rock; 0 where it was not. [cm]"""
+    """How far it was set up or down onto the rock, or onto its side; 0 where it was not. [cm]"""
+    outward: tuple[float, float, float] = UP
+    """Away from the rock it is on, of length 1."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,18 +62,21 @@ def rock_bodies(tank: Tank) -> dict[str, Body]:
     return {rock.id: body for rock in tank.rocks if (body := body_of(rock.body)) is not None}
 
 
-def places_of(tank: Tank, bodies: Mapping[str, Body]) -> Places:
+def places_of(tank: Tank, bodies: Mapping[str, Body], steep: Mapping[str, Lie]) -> Places:
     """Return where every spot, and every animal that stands on none, is for light.
 
     Parameters
     ----------
     bodies
         Rocks by their ids; a place told by hand is set onto the nearest face that looks up.
+    steep
+        How places on sides and undersides lie, by their keys; they are set onto those.
     """
     points: dict[str, Point] = {}
     buried: dict[str, str] = {}
     for key, box, animal in _told(tank):
-        point = _point(box, bodies, animal)
+        lie = steep.get(key)
+        point = _point(box, bodies, animal) if lie is None else _off_a_face(box, lie, animal)
         if point is None:
             continue
         rock = _around(point, bodies)
@@ -98,6 +111,19 @@ def _point(box: Box, bodies: Mapping[str, Body], animal: Animal | None) -> Point
     base = z if foot is None else foot
     tall = height_cm(animal) if animal is not None else 0.0
     return Point((x, y, base + tall + _OVER_CM), spread, 0.0 if foot is None else foot - z)
+
+
+def _off_a_face(box: Box, lie: Lie, animal: Animal | None) -> Point | None:
+    """The top of what grows off a side or an underside, or of a fresh frag there."""
+    ends = (box.x, box.y, box.z)
+    spread = max(high - low for low, high in ends) / 2.0
+    if spread > LOOSE_CM:
+        return None
+    tall = height_cm(animal) if animal is not None else 0.0
+    far = min(tall + _OVER_CM, max(_ALMOST * (lie.front_cm or 0.0), CLOSE_CM))
+    top = tuple(at + far * way for at, way in zip(lie.at_cm, lie.outward, strict=True))
+    moved = math.dist(lie.at_cm, [sum(each) / 2.0 for each in ends])
+    return Point((top[0], top[1], top[2]), spread, moved, lie.outward)
 
 
 def _foothold(bodies: Mapping[str, Body], at_cm: tuple[float, float, float]) -> float | None:
@@ -141,8 +167,13 @@ def colonies(tank: Tank, points: Mapping[str, Point], passes: float) -> list[Occ
         tall = height_cm(animal)
         if point is None or tall <= 0.0 or animal.phase is Phase.WAITING:
             continue
-        x, y, top = point.at_cm
         wide = tall / _LOW_COLONY
-        body = rock_body(RockShape.BOULDER, (x, y), top - _OVER_CM - tall, (wide, wide, tall))
+        x, y, z = (
+            at - (_OVER_CM + tall / 2.0) * way for at, way in zip(point.at_cm, point.outward, strict=True)
+        )
+        upright = abs(point.outward[2]) > math.hypot(*point.outward[:2])
+        size = (wide, wide, tall) if upright else (tall, wide, wide)
+        turned = 0.0 if upright else math.degrees(math.atan2(point.outward[1], point.outward[0]))
+        body = rock_body(RockShape.BOULDER, (x, y), z - size[2] / 2.0, size, turned)
         found.append(Occluder(animal.id, body, passes))
     return found

@@ -12,28 +12,26 @@ import numpy as np
 
 from advisor.language.library import Library
 from advisor.model.lighting import WaterLook
-from advisor.model.tank import Statement, Tank
-from advisor.model.vocabulary import Measure
-from advisor.reasoning.light_age import Z90, LampAges, Since, lamp_ages, lamp_notes, since_read
-from advisor.reasoning.light_field import LightField, LightHere, LightReading, Misfit, Unread
+from advisor.model.tank import Tank
+from advisor.reasoning.light_age import Since, lamp_ages, lamp_notes, since_read
+from advisor.reasoning.light_faces import Face, faces_of
+from advisor.reasoning.light_field import LightField, LightHere, Misfit, OnFace, Unread
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_odd import parted
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
+from advisor.reasoning.light_readings import Counting, in_words, was_turned
+from advisor.reasoning.place_lies import lies_of
+from advisor.reasoning.place_numbers import place_numbers
 from advisor.reasoning.survey_facts import Facts, collect, together, under_cover
-from advisor.reasoning.survey_meter import LIGHT, FactorDoubt, factor_doubt
-from advisor.reasoning.survey_rows import place_of
+from advisor.reasoning.survey_meter import LIGHT, factor_doubt
 
 if TYPE_CHECKING:
     from advisor.fields.rock_shapes import Body
     from advisor.fields.shadows import Shadows
 
-SAND = "sand"
+SAND_GRAIN = "sand-grain"
 YELLOWED, CLOUDY = "yellowed-water", "cloudy-water"
 """The relations that say how the water looks; untold, it is taken for clear."""
-AT_THE_FACE = "read-at-the-face"
-"""The relation that says that a sensor did not look up."""
-_AGE = "since it was read"
-"""What all readings may be off together: lamps fade and film grows for all of them alike."""
 _SHADED = 0.1
 """A place under cover gets at least so much less light than in the open. [1]"""
 
@@ -53,11 +51,16 @@ class LightWorld:
     """Places that would lie inside a rock, and which one."""
     since: Mapping[str, Since]
     """What became of each dated reading since that day, by the key of its place."""
+    faces: Mapping[str, Face]
+    """Which way the surface of a place looks, by its key, where that is known."""
     reach_cm: float = math.inf
     """How far from a reading anything is known; without end where lamps are. [cm]"""
     covered: frozenset[str] = frozenset()
     """Places told to be under cover that nothing told here keeps light off; they are darker than reckoned."""
-
+    turned: frozenset[str] = frozenset()
+    """Places where the sensor was turned to the surface of the rock."""
+    sandy: bool = False
+    """Whether there is told to be sand."""
     set_aside: frozenset[str] = frozenset()
     """Places whose reading is not folded in, but held against the rest: by its value, day, or all others."""
     odd: tuple[Misfit, ...] = ()
@@ -71,6 +74,25 @@ class LightWorld:
             return self.field.unread(key)
         (here,) = self.field.at(np.array([self.points[key].at_cm]))
         return Unread(here.low, here.best, here.high)
+
+    def on_faces(self, keys: Sequence[str], leaning_deg: float = 0.0) -> dict[str, FaceHere]:
+        """Return the light on the surface of some places, as far as surface and lamps are known.
+
+        Parameters
+        ----------
+        leaning_deg
+            As if each leaned over by so much more.
+        """
+        if self.field is None:
+            return {}
+        known = [key for key in keys if key in self.faces and key in self.points]
+        looks = [(key, way) for key in known for way in self.faces[key].ways(leaning_deg)]
+        points = np.array([self.points[key].at_cm for key, _ in looks]).reshape(-1, 3)
+        lit = self.field.on_faces(points, np.array([way for _, way in looks]).reshape(-1, 3))
+        by_key: dict[str, list[OnFace]] = {}
+        for (key, _), here in zip(looks, lit, strict=False):  # without a lamp there is none
+            by_key.setdefault(key, []).append(here)
+        return {key: _whole_range(each) for key, each in by_key.items()}
 
     def point(self, key: str) -> Point | None:
         """Return where a place is, None where it is not known well enough."""
@@ -88,13 +110,55 @@ class LightWorld:
         if not keys:
             return {}
         found = self.field.at(np.array([self.points[key].at_cm for key in keys]))
-        return dict(zip(keys, found, strict=True))
+        return {**dict(zip(keys, found, strict=True)), **self._below_rock(keys)}
+
+    def _below_rock(self, keys: Sequence[str]) -> dict[str, LightHere]:
+        """The light on undersides, for what grows there gets that and not what a level sensor would read."""
+        under = [key for key in keys if key in self.under]
+        return {
+            key: LightHere(here.low, here.middle, here.high, math.nan, (), 0.0)
+            for key, here in self.on_faces(under).items()
+        }
+
+    @property
+    def sides(self) -> frozenset[str]:
+        """Places on sides."""
+        return frozenset(key for key, face in self.faces.items() if face.side)
+
+    @property
+    def under(self) -> frozenset[str]:
+        """Places on undersides."""
+        return frozenset(key for key, face in self.faces.items() if face.under)
 
     def _reached(self, field: LightField, point: Point) -> bool:
         """Whether a place is near enough to something that tells of its light."""
         if self.reach_cm == math.inf:
             return True
         return any(math.dist(each.at_cm, point.at_cm) <= self.reach_cm for each in field.readings)
+
+
+@dataclass(frozen=True, slots=True)
+class FaceHere:
+    """The light on the surface of a place, as a 90 % interval. [µmol/m²/s]"""
+
+    low: float
+    best: float | None
+    """None where it is not known to which side it looks."""
+    high: float
+    sand: float
+    """Share that sand throws there. [1]"""
+
+    @property
+    def middle(self) -> float:
+        """The best value, or where the side is not known the middle of the range. [µmol/m²/s]"""
+        return math.sqrt(self.low * self.high) if self.best is None else self.best
+
+
+def _whole_range(found: Sequence[OnFace]) -> FaceHere:
+    """All that some faces may get, one of which it is."""
+    low, high = min(each.low for each in found), max(each.high for each in found)
+    best = found[0].best if len(found) == 1 else None
+    return FaceHere(low, best, high, sum(each.sand for each in found) / len(found))
 
 
 NOWHERE = Places({}, {})
@@ -123,20 +187,25 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         missing = "how large the glass is: glass: {length, width, height, water}"
         return _none(missing, since_read(told, ages, {}))
     bodies = rock_bodies(tank)
-    places = places_of(tank, bodies)
+    words = place_numbers(library)
+    lies = lies_of(tank, words, told) if words is not None else {}
+    places = places_of(
+        tank, bodies, {key: each[0] for key, each in lies.items() if each[0].front_cm is not None}
+    )
+    faces = faces_of(lies, told, words) if words is not None else {}
     hanging = [lamp for lamp in tank.lamps if lamp.body.hangs]
     shade = _shade(tank, bodies, places, numbers) if hanging else None
     look = _look(told)
     bare = LightField(
-        tank.glass, hanging, shade, (), numbers, sand=bool(told.of(SAND, "tank")), look=look,
+        tank.glass, hanging, shade, (), numbers, sand=_sandy(told), look=look,
         meter_doubt=numbers.meter_doubt, ages=ages,
     )  # fmt: skip
     covered, since = _covered(places, told, bare), since_read(told, ages, _shares(places, told, bare))
-    counting = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging), ages, since,
-                         factor_doubt(library, told))  # fmt: skip
+    counting = Counting(tank, told, measure, places, on, numbers, covered, bool(hanging), ages, since,
+                         factor_doubt(library, told), faces)  # fmt: skip
     readings, notes = counting.readings()
     if not hanging and not readings:
-        return LightWorld(None, _missing(tank), notes, places.points, places.buried, since)
+        return LightWorld(None, _missing(tank), notes, places.points, places.buried, since, faces)
     notes = (*notes, *lamp_notes(hanging, ages))
     if hanging and tank.glass.outline_cm:
         notes = (*notes, "the glass is no box: what its walls throw back is left out, and the error is wider")
@@ -149,9 +218,13 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     aside = counting.set_aside() | {each.reading.label for each in odd}
     notes = (
         *notes,
-        *(f"the reading {_at(each.reading.label)} is set aside: {_told_odd(each)}" for each in odd),
+        *(f"the reading {in_words(each.reading.label)} is set aside: {_told_odd(each)}" for each in odd),
     )
-    return LightWorld(field, (), notes, places.points, places.buried, since, reach, covered, aside, odd)
+    turned = frozenset(key for key in places.points if was_turned(told, key))
+    return LightWorld(
+        field, (), notes, places.points, places.buried, since, faces,
+        reach, covered, turned, _sandy(told), aside, odd,
+    )  # fmt: skip
 
 
 def _told_odd(misfit: Misfit) -> str:
@@ -168,6 +241,12 @@ def _look(facts: Facts) -> WaterLook:
         if said and said[0].truth is True:
             return look
     return WaterLook.CLEAR
+
+
+def _sandy(facts: Facts) -> bool:
+    """Whether there is told to be sand on the floor; as nobody tells its colour, it is taken as pale."""
+    said = together(facts.of(SAND_GRAIN, "tank"))
+    return bool(said) and all("none" not in each.words for each in said)
 
 
 def _covered(places: Places, facts: Facts, bare: LightField) -> frozenset[str]:
@@ -192,7 +271,7 @@ def _shares(places: Places, facts: Facts, bare: LightField) -> dict[str, dict[st
 
 def _none(missing: str, since: Mapping[str, Since]) -> LightWorld:
     """No light, for one reason."""
-    return LightWorld(None, (missing,), (), NOWHERE.points, NOWHERE.buried, since)
+    return LightWorld(None, (missing,), (), NOWHERE.points, NOWHERE.buried, since, {})
 
 
 def _missing(tank: Tank) -> tuple[str, ...]:
@@ -210,112 +289,3 @@ def _shade(tank: Tank, bodies: Mapping[str, Body], places: Places, numbers: Ligh
 
     rocks = [Occluder(name, body) for name, body in bodies.items()]
     return shadows([*rocks, *colonies(tank, places.points, numbers.colony_share)])
-
-
-# --- readings
-
-
-@dataclass(frozen=True, slots=True)
-class _Counting:
-    """Sorts readings into those that count and those that do not."""
-
-    tank: Tank
-    facts: Facts
-    measure: Measure
-    places: Places
-    on: date
-    numbers: LightNumbers
-    covered: frozenset[str]
-    lamps: bool
-    ages: LampAges
-    since: Mapping[str, Since]
-    factors: FactorDoubt
-
-    def readings(self) -> tuple[list[LightReading], tuple[str, ...]]:
-        """Return readings that count, one a place, and why others do not."""
-        found: list[LightReading] = []
-        notes = [note for note in self.facts.notes if note.startswith(f"{LIGHT} of ")]
-        for key in [
-            *(spot.id for spot in self.tank.spots),
-            *(place_of(animal.id) for animal in self.tank.animals),
-        ]:
-            said = [each for each in together(self.facts.of(LIGHT, key)) if each.best is not None]
-            if not said:
-                continue
-            why = self._why_not(key, said[0])
-            if why:
-                notes.append(f"the reading {_at(key)} is left out: {why}")
-                continue
-            reading, note = self._joined(key, said)
-            found.append(reading)
-            notes += [note] if note else []
-        return found, tuple(notes)
-
-    def set_aside(self) -> frozenset[str]:
-        """Return the places whose reading is left out for its value or its day alone."""
-        return frozenset(
-            key
-            for key in self.places.points
-            for said in together(self.facts.of(LIGHT, key))[:1]
-            if said.best is not None and not self._elsewhere(key) and self._unfit(said)
-        )
-
-    def _why_not(self, key: str, said: Statement) -> str:
-        """Why a reading does not count; empty where it does."""
-        return self._elsewhere(key) or self._unfit(said)
-
-    def _elsewhere(self, key: str) -> str:
-        """Why a reading says nothing of a level face in the open water; empty where it does."""
-        turned = together(self.facts.of(AT_THE_FACE, key))
-        if key in self.places.buried:
-            return f"it would lie inside {self.places.buried[key]}"
-        if key not in self.places.points:
-            return "where it was taken is not known to a hand's width"
-        if turned and turned[0].truth is True:
-            return "the sensor was turned to the face of the rock"
-        if key in self.covered:
-            untold = "no rock told here keeps light off it" if self.lamps else "no lamp is known"
-            return f"it is under cover, and {untold}"
-        return ""
-
-    def _unfit(self, said: Statement) -> str:
-        """Why the day or the value of a reading rules it out; empty where they do not."""
-        stale, changed = self.measure.stale_days, self.ages.last_new
-        if said.on is not None and stale is not None and (self.on - said.on).days > stale:
-            return f"read {(self.on - said.on).days} days ago, too old"
-        if said.on is not None and changed is not None and said.on < changed:
-            return f"read before a lamp was new on {changed.isoformat()}"
-        return "" if said.best else "no light at all was read"
-
-    def _joined(self, key: str, said: Sequence[Statement]) -> tuple[LightReading, str]:
-        """One reading for a place; of several of one day the middle, with an error that covers them all."""
-        point = self.places.points[key]
-        logs = [math.log(each.best) for each in said if each.best]
-        middle = sum(logs) / len(logs)
-        spread = (max(logs) - min(logs)) / 2.0
-        own = max(self._log_sd(each) for each in said)
-        note = ""
-        if spread > Z90 * own:
-            low, high = (round(math.exp(end)) for end in (min(logs), max(logs)))
-            note = f"{_at(key)} both {low} and {high} PAR were read on one day: the error there covers both"
-        sd = max(own, spread)
-        since = self.since.get(key)
-        times = since.times if since is not None else 1.0
-        shared = dict(one for each in said for one in self.factors.shared(self.measure, each, key))
-        if since is not None:
-            shared[_AGE] = since.log_sd
-        reading = LightReading(
-            key, point.at_cm, math.exp(middle) * times, sd, point.spread_cm, tuple(shared.items())
-        )
-        return reading, note
-
-    def _log_sd(self, said: Statement) -> float:
-        """How far one reading may be off beside the meter's common error, as a deviation of its logarithm."""
-        if said.error is None or not said.best:
-            return self.numbers.reading_scatter
-        return max(self.numbers.reading_scatter, said.error / said.best / Z90 - self.numbers.meter_doubt)
-
-
-def _at(key: str) -> str:
-    """A place in a sentence."""
-    return key if key.startswith("at ") else f"at {key}"

@@ -18,6 +18,7 @@ class PlaceNumbers:
     patch_cm: float
     tilted_deg: float
     side_deg: float
+    under_deg: float
     over_cm: float
     reach_cm: float
     cave: float
@@ -39,6 +40,7 @@ def place_numbers(library: Library) -> PlaceNumbers | None:
         patch_cm=value["hand-patch"],
         tilted_deg=value["tilted-from"],
         side_deg=value["side-from"],
+        under_deg=value["under-from"],
         over_cm=value["overhang-height"],
         reach_cm=value["shut-in-reach"],
         cave=value["cave-share"] / _PERCENT,

@@ -23,8 +23,7 @@ if TYPE_CHECKING:
 
 SAND_GRAIN = "sand-grain"
 """The measure of the tank whose words tell of which sand the floor is, or that there is none."""
-_WHOLE_TURN = 360.0
-_SIDES = ("right", "back", "left", "front")
+_UPRIGHT_DEG = 90.0
 
 
 def _word(of: Callable[[Context, Lie, PlaceNumbers], frozenset[str]], *, whole: bool = False) -> Supply:
@@ -65,8 +64,10 @@ def _lies(context: Context, row: int, whole: bool) -> tuple[tuple[Lie, ...], Pla
     if whole and any(rock.body is None for rock in tank.rocks):
         return None
     numbers = place_numbers(context.library)
-    lies = lies_of(tank, numbers).get(context.layout.places[row].key) if numbers is not None else None
-    return (lies, numbers) if lies and numbers is not None else None
+    if numbers is None:
+        return None
+    lies = lies_of(tank, numbers, context.facts).get(context.layout.places[row].key)
+    return (lies, numbers) if lies else None
 
 
 def rock_under(context: Context, row: int) -> str:
@@ -110,11 +111,27 @@ def _whose(tank: Tank, lie: Lie) -> str:
 
 def described(lie: Lie) -> str:
     """Return how a place lies, in a few words."""
+    ends = f"{_cm(lie.water_over_cm)} of water, {_cm(lie.glass_cm)} to the glass"
+    if lie.front_cm is not None:
+        return f"{_steep(lie)}, {ends}"
     slope = f"slopes by {round(lie.slope_deg)} degrees"
     if lie.facing_deg is not None:
-        slope += f" to the {_SIDES[round(lie.facing_deg / _WHOLE_TURN * 4.0) % 4]}"
+        slope += f" to the {_side(lie.facing_deg)}"
     over = "nothing above it" if lie.rock_over_cm is None else f"rock {_cm(lie.rock_over_cm)} above it"
-    return f"{slope}, {over}, {_cm(lie.water_over_cm)} of water, {_cm(lie.glass_cm)} to the glass"
+    return f"{slope}, {over}, {ends}"
+
+
+def _steep(lie: Lie) -> str:
+    """How a side or an underside lies, and how much room is before it."""
+    assert lie.front_cm is not None
+    side = "straight down" if lie.facing_deg is None else f"to the {_side(lie.facing_deg)}"
+    return f"looks {side}, {round(lie.slope_deg)} degrees from level, {_cm(lie.front_cm)} free before it"
+
+
+def _side(facing_deg: float) -> str:
+    from advisor.fields.places import side_of  # brings a mesh library, which most tanks never need
+
+    return side_of(facing_deg)
 
 
 def _cm(value: float) -> str:
@@ -136,7 +153,9 @@ def _faces(context: Context, lie: Lie, numbers: PlaceNumbers) -> frozenset[str]:
     """Which way a place looks."""
     if lie.slope_deg < numbers.tilted_deg:
         return frozenset({"up"})
-    return frozenset({"tilted" if lie.slope_deg < numbers.side_deg else "side"})
+    if lie.slope_deg < numbers.side_deg:
+        return frozenset({"tilted"})
+    return frozenset({"side" if lie.slope_deg < numbers.under_deg else "under"})
 
 
 def _shelter(context: Context, lie: Lie, numbers: PlaceNumbers) -> frozenset[str]:
@@ -147,13 +166,21 @@ def _shelter(context: Context, lie: Lie, numbers: PlaceNumbers) -> frozenset[str
 
 
 def _ledge(context: Context, lie: Lie, numbers: PlaceNumbers) -> frozenset[str]:
-    """Whether something can fall from a place."""
-    return frozenset({"yes" if lie.drop_cm > numbers.drop_cm else "no"})
+    """Whether something can fall from a place; on a side and below rock nothing rests."""
+    steep = lie.slope_deg >= numbers.side_deg
+    return frozenset({"yes" if steep or lie.drop_cm > numbers.drop_cm else "no"})
 
 
 def _free_height(lie: Lie) -> float:
-    """Height up to rock or to the surface. [cm]"""
-    return lie.water_over_cm if lie.rock_over_cm is None else min(lie.rock_over_cm, lie.water_over_cm)
+    """Room for what grows there: up to rock or the surface, and off a side; off the rock where it hangs over.
+
+    What grows on a wall grows off it and then up to the light, what grows
+    below rock only away from it. [cm]
+    """
+    up = lie.water_over_cm if lie.rock_over_cm is None else min(lie.rock_over_cm, lie.water_over_cm)
+    if lie.front_cm is None:
+        return up
+    return lie.front_cm if lie.slope_deg > _UPRIGHT_DEG else min(up, lie.front_cm)
 
 
 def place_islet(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:

@@ -26,8 +26,8 @@ from typing import TYPE_CHECKING
 from advisor.language.house_state import base as base_of
 from advisor.language.library import Library
 from advisor.model.cells import Cell, CellKind, NumberCell, Support
-from advisor.model.computed import AGE_LETS, LIGHT_LETS
-from advisor.model.tank import Box, Tank
+from advisor.model.computed import AGE_LETS, LIGHT_LETS, PLACE_LETS
+from advisor.model.tank import Box, Lamp, Tank
 from advisor.model.vocabulary import Measure, NumberType
 from advisor.reasoning.light_age import Since, lamp_ages, since_read, today
 from advisor.reasoning.light_numbers import light_numbers
@@ -50,6 +50,34 @@ _TALLEST_CM = 20.0
 READ_ONLY_REACH = "read-only-reach"
 """The named number of how far a reading speaks where no lamp is known."""
 UNDER_COVER = Support("at most, for it is under cover", source="no rock told here keeps light off it")
+
+
+UNDERSIDE = Support("on the underside itself", source="what grows there gets that, not light from above")
+SLOPE = "slope"
+"""The measure whose error tells how far a face may lean otherwise."""
+
+
+def side_share(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
+    """What a side gets of the light that a level sensor reads there, None where no lamp tells.
+
+    Parameters
+    ----------
+    row
+        Of the table of places.
+    so_far
+        What the keeper says of it, if anything.
+    """
+    key = context.layout.places[row].key
+    lit = _lit(context)
+    if known(so_far) or not lit.hangs or context.tank.glass is None:
+        return None
+    found = lit.side_shares.get(key)
+    if found is None:
+        return None
+    low, best, high = (_held(each, measure) for each in found)
+    lamps = counted(len(lit.hanging), "lamp")
+    supports = (Support(f"reckoned: {lamps}", source="the face against a sensor that looks up"), *lit.changed)
+    return NumberCell(low, best, high, CellKind.COMPUTED, None, supports)
 
 
 def reckoned_light(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
@@ -78,6 +106,8 @@ def reckoned_light(context: Context, measure: Measure, row: int, so_far: Cell | 
     low, high = _held(here.low, measure), _held(here.high, measure)
     best: float | None = _held(here.best, measure)
     supports = (lit.support(key, here, measure), *lit.changed)
+    if key in lit.world.under:
+        supports = (*supports, UNDERSIDE)
     if key in lit.world.covered:
         low, best, supports = measure.low, None, (*supports, UNDER_COVER)
     if not isinstance(so_far, NumberCell):
@@ -177,7 +207,12 @@ class _Lit:
     @cached_property
     def hangs(self) -> bool:
         """Whether it is told of any lamp where it hangs."""
-        return any(lamp.body.hangs for lamp in self.tank.lamps)
+        return bool(self.hanging)
+
+    @property
+    def hanging(self) -> tuple[Lamp, ...]:
+        """The lamps of which it is told where they hang."""
+        return tuple(lamp for lamp in self.tank.lamps if lamp.body.hangs)
 
     @cached_property
     def read_in_the_open(self) -> dict[str, tuple[float, float, float]]:
@@ -218,6 +253,27 @@ class _Lit:
     def here(self) -> Mapping[str, LightHere]:
         """The light at every place whose position is known, by the key of the place."""
         return self.world.everywhere()
+
+    @cached_property
+    def side_shares(self) -> Mapping[str, tuple[float, float, float]]:
+        """What each side gets of the light a level sensor reads there, with a 90 % interval. [1]
+
+        Both rest on the same lamps, so that their errors fall out but for how
+        far the face leans, and what the model misses of the way light takes.
+        """
+        if self.world.field is None:
+            return {}
+        slope = self.library.vocabulary.measures.get(SLOPE)
+        off = slope.error if slope is not None else 0.0
+        keys = [key for key in self.here if key in self.world.sides]
+        upright, over, back = (self.world.on_faces(keys, leaning) for leaning in (0.0, off, -off))
+        wide = self.world.field.misses_times
+        found = {}
+        for key, face in upright.items():
+            level = self.here[key].best
+            ends = [each[key].middle / level for each in (upright, over, back)]
+            found[key] = (min(ends) / wide, face.middle / level, max(ends) * wide)
+        return found
 
     def support(self, key: str, here: LightHere, measure: Measure) -> Support:
         """What the light of a place rests on, in words."""
@@ -268,7 +324,7 @@ def _alike(one: Library, other: Library) -> bool:
     """Whether two sets of rules make the same light."""
     if one is other:
         return True
-    names = LIGHT_LETS | {"unsure-meter-error"}
+    names = LIGHT_LETS | PLACE_LETS | {"unsure-meter-error"}
     return one.vocabulary.measures.get("light") == other.vocabulary.measures.get("light") and all(
         one.lets.get(name) == other.lets.get(name) for name in names
     )

@@ -11,7 +11,7 @@ from advisor.model.vocabulary import Grade, Measure
 from advisor.reasoning.survey_computed import Context, Supply, known
 from advisor.reasoning.survey_facts import sharpness
 from advisor.reasoning.survey_grounds import HOUSE_FILE, span_of
-from advisor.reasoning.survey_light import reckoned_light
+from advisor.reasoning.survey_light import reckoned_light, side_share
 from advisor.reasoning.survey_touched import touched, touched_spans
 
 VOUCH_AFTER = "vouch-after"
@@ -124,4 +124,8 @@ def _support(voucher: _Voucher, measure: Measure, agree: bool) -> Support:
     return Support(f"{voucher.animal_id} does well there", Grade.EXPERIENCE, source=told)
 
 
-VOUCHES: dict[str, Supply] = {"light-here": light_here, "vouched-flow": vouched_flow}
+VOUCHES: dict[str, Supply] = {
+    "light-here": light_here,
+    "vouched-flow": vouched_flow,
+    "place-side-share": side_share,
+}

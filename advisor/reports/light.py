@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from math import exp
 
-from advisor.model.lightanswer import LampFit, LightAnswer, LightFitAnswer, ReadingFit
+from advisor.model.lightanswer import FaceLight, LampFit, LightAnswer, LightFitAnswer, ReadingFit
 from advisor.reports.page import Block, Cells, Grid, Page, Part, Tone, labelled
 from advisor.reports.wording import counted, listed, sentence
 from advisor.units import format_number
 
 _CAPS = (18, 18, 40)
+_DOWN_DEG = 175.0
+"""From here on a face is said to look straight down."""
 _MUCH = 5.0
 """Percent from which a part of the light is worth a line."""
 
@@ -19,11 +21,14 @@ def light_page(answer: LightAnswer, level: int = 1) -> Page:
     if answer.best is None or answer.low is None or answer.high is None:
         return _unknown(answer)
     head = f"{_umol(answer.best)} PAR, {_umol(answer.low)} to {_umol(answer.high)}"
+    if answer.face is not None:
+        head += ", on a sensor that looks up"
     blocks: list[Block] = [labelled(answer.place, head, Tone.HEAD)]
     if answer.changed and answer.before is not None:
         blocks.append(
             labelled("CHANGED", f"{', '.join(answer.changed)}; as it is now {_umol(answer.before)} PAR")
         )
+    blocks += _face(answer.face)
     if answer.dose_low is not None and answer.dose_high is not None:
         dose = f"{answer.dose_low:.1f} to {answer.dose_high:.1f} mol/m²/d, {answer.hours}"
         blocks.append(labelled("A DAY", dose))
@@ -35,6 +40,28 @@ def light_page(answer: LightAnswer, level: int = 1) -> Page:
         *_grounds(answer, level),
         *(labelled("NOTE", sentence(note), Tone.QUIET) for note in _notes(answer)),
     )
+
+
+def _face(face: FaceLight | None) -> list[Block]:
+    """What the surface of the place itself gets."""
+    if face is None:
+        return []
+    whole = f"{_umol(face.low)} to {_umol(face.high)}"
+    light = f"{whole} PAR" if face.best is None else f"{_umol(face.best)} PAR, {whole}"
+    told = f"{_looks(face)}: {light}"
+    if face.sand_percent >= _MUCH:
+        told += f"; {face.sand_percent:.0f} % of it from the sand"
+    if face.counts:
+        told += "; the rules go by this"
+    return [labelled("FACE", told)]
+
+
+def _looks(face: FaceLight) -> str:
+    """Which way a surface looks, in words."""
+    if face.slope_deg >= _DOWN_DEG:
+        return "looks straight down"
+    to = f"to the {face.side}" if face.side else "to a side that is not told"
+    return f"tilted {face.slope_deg:.0f}° {to}"
 
 
 def _umol(value: float) -> str:
@@ -55,6 +82,8 @@ def _own(answer: LightAnswer) -> list[Block]:
         return []
     told = f"{_umol(answer.own.best)} PAR, {_umol(answer.own.low)} to {_umol(answer.own.high)}"
     steps = [labelled("", step) for step in answer.own.reckoned]
+    if answer.own.at_face:
+        told += ", on the face of the rock"
     if answer.agrees is None:
         return [labelled("YOU READ", told), *steps]
     word = "agrees" if answer.agrees else "does not agree: read again, or look what moved; answers cover both"
@@ -90,9 +119,16 @@ def _grounds(answer: LightAnswer, level: int) -> list[Block]:
 def _notes(answer: LightAnswer) -> list[str]:
     notes = list(answer.notes)
     if abs(answer.moved_cm) >= 1.0:
-        way = "up" if answer.moved_cm > 0 else "down"
-        notes.insert(0, f"{answer.place} was set {abs(answer.moved_cm):.0f} cm {way}, onto the rock below it")
+        notes.insert(0, f"{answer.place} was set {_moved(answer)}")
     return notes
+
+
+def _moved(answer: LightAnswer) -> str:
+    """How far a place was moved, and onto what."""
+    far = f"{abs(answer.moved_cm):.0f} cm"
+    if answer.face is not None and answer.face.set_onto:
+        return f"{far} aside, onto the nearest {answer.face.set_onto} of rock"
+    return f"{far} {'up' if answer.moved_cm > 0 else 'down'}, onto the rock below it"
 
 
 def light_fit_page(answer: LightFitAnswer, level: int = 1) -> Page:

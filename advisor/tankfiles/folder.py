@@ -63,6 +63,7 @@ TANK_KEYS = (
     "rocks",
     "spots",
     "places every",
+    "places on",
     "corals",
     "animals",
     "waiting",
@@ -241,12 +242,15 @@ class _Sections:
 
     def _sampled(self, rocks: tuple[Rock, ...], glass: Glass | None) -> tuple[Spot, ...]:
         """Places nobody named, where they are asked for."""
-        node = self.top.take("places-every")
+        node, on = self.top.take("places-every"), self.top.take("places-on")
+        if on is not None and node is None:
+            what = "places on says which, but not how far apart"
+            self.reading.ledger.note("key-123", what, on.span, mend="places every: 8 cm")
         if node is None or is_unknown(node) or is_none(node) or (isinstance(node, Scalar) and node.blank):
             return ()
         from advisor.tankfiles.sampled import sampled_spots
 
-        return sampled_spots(node, rocks, glass, self.reading)
+        return sampled_spots(node, on, rocks, glass, self.reading)
 
     def _called(self, folder: Path) -> tuple[str, str]:
         id_node, name_node = self.top.take("id", "tank"), self.top.take("name")

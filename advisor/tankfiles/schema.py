@@ -315,6 +315,10 @@ def _top_keys() -> Schema:
         "rocks": _section("rock"),
         "spots": _section("spot"),
         "places every": {**_LENGTH, "description": "a grid of places over rocks and floor: 8 cm apart"},
+        "places on": {
+            **_NAMES,
+            "description": "the parts of rocks the grid is on: tops, sides, undersides; tops if not told",
+        },
         "corals": _section("coral", one_line),
         "animals": _section("coral", one_line),
         "waiting": _section("coral", one_line),

@@ -47,3 +47,8 @@ Feature: Places I never named
     And I ask the same again
     Then I read "more than the 400 I judge"
     And I read "places every: "
+
+  Scenario: Below my rocks nothing is looked at unless I ask for it
+    When I ask where torch-1 should go
+    Then I do not read "underside"
+    And I do not read "facing"

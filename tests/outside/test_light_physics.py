@@ -20,7 +20,7 @@ from advisor.fields.fitting import Sites, Trust, fit, matern_three_halves
 from advisor.fields.lobes import Lobe, cosine_lobe, cosine_power
 from advisor.fields.mirrors import Walls
 from advisor.fields.optics import reflectance, refracted_rad
-from advisor.fields.sand_light import sand_light
+from advisor.fields.sand_light import sand_by_source, sand_light
 from advisor.fields.surface_rays import rays
 from advisor.fields.tank_light import Water, light_at
 
@@ -223,3 +223,87 @@ def test_the_update_is_that_of_a_reference_library() -> None:
     ours = fit(far, near, said, np.zeros(15), NO_CAUSE, ONLY_LOCAL)
     assert ours.log_par == pytest.approx(mean, abs=1e-6)
     assert ours.log_sd == pytest.approx(sd, abs=1e-6)
+
+
+# Lambert's cosine law on a tilted plane behind Snell's refraction: cosine of the ray to the face by its
+# cosine to the vertical. The ray in water is that of test_air_angle_of_the_bent_ray.
+@pytest.mark.parametrize(
+    ("tilt_deg", "towards"), [(20.0, 1.0), (70.0, 1.0), (90.0, 1.0), (30.0, -1.0), (90.0, -1.0)]
+)
+def test_a_tilted_face_under_one_lamp(tilt_deg: float, towards: float) -> None:
+    surface, middle = 60.0, 5e4
+    lamp = panel((middle, middle, surface + 25.0), 0.0, 0.0, 100.0, cosine_lobe(120.0))
+    point = np.array([[middle + 30.0, middle, surface - 50.0]])
+    water = Water(BLACK, surface, 1.339, 0.06)
+    in_water = np.arcsin(np.sin(np.radians(26.3902)) / 1.339)
+    tilt = np.radians(tilt_deg)
+    facing = np.array([[-towards * np.sin(tilt), 0.0, np.cos(tilt)]])  # the lamp is to the left
+    expected = max(np.cos(tilt - towards * in_water), 0.0) / np.cos(in_water)
+    level = light_at(point, [lamp], water).par_umol
+    assert light_at(point, [lamp], water, facing).par_umol / level == pytest.approx([expected], abs=1e-4)
+
+
+# A far lamp: parallel light 40 degrees off the vertical in air is 28.66 degrees off it in the water (Snell).
+def test_a_wall_in_slanting_parallel_light() -> None:
+    surface, far = 60.0, 1e6
+    across = far * np.tan(np.radians(40.0))
+    lamp = panel((5e7 - across, 5e7, surface + far), 0.0, 0.0, 1e14, cosine_lobe(120.0))
+    point, water = np.array([[5e7, 5e7, 30.0]]), Water(Walls(1e8, 1e8, *[0.0] * 4), surface, INDEX, 0.0)
+    level = light_at(point, [lamp], water).par_umol
+    wall = light_at(point, [lamp], water, np.array([[-1.0, 0.0, 0.0]])).par_umol
+    assert wall / level == pytest.approx([np.tan(np.arcsin(np.sin(np.radians(40.0)) / INDEX))], rel=1e-3)
+
+
+# View factors of radiant heat transfer, from memory after Howell, Menguc, Daun and Siegel, Thermal Radiation
+# Heat Transfer, 7th ed., appendix C: a small plane element parallel to a rectangle, its normal through a
+# corner (B-3 of the catalog), and one at right angles to it with the rectangle beginning at its foot (B-4).
+# Within 2 %: dark walls cut the light off at a line, and lines of sight lie 7.5 degrees apart.
+def parallel_corner(a: float, b: float, c: float) -> float:
+    """From an element c above the corner of a rectangle a by b, both level. [1]"""
+    x, y = a / c, b / c
+    one, two = np.sqrt(1.0 + x * x), np.sqrt(1.0 + y * y)
+    return float((x / one * np.arctan(y / one) + y / two * np.arctan(x / two)) / (2.0 * np.pi))
+
+
+def upright_corner(ahead: float, along: float, up: float) -> float:
+    """From an upright element, `up` above the corner of a level rectangle that lies ahead of it. [1]"""
+    x, y = ahead / along, up / along
+    root = np.sqrt(x * x + y * y)
+    return float((np.arctan(1.0 / y) - y / root * np.arctan(1.0 / root)) / (2.0 * np.pi))
+
+
+@pytest.mark.parametrize("height", [5.0, 15.0, 30.0])
+def test_an_underside_over_a_pale_floor_between_dark_walls(height: float) -> None:
+    point, down = np.array([[60.0, 30.0, height]]), np.array([[0.0, 0.0, -1.0]])
+    water = Water(Walls(120.0, 60.0, *[0.0] * 4), 50.0, INDEX, 0.0)
+    expected = 4.0 * parallel_corner(60.0, 30.0, height) * 0.35 * 200.0
+    assert sand_light(point, water, 0.35, 200.0, down) == pytest.approx([expected], rel=0.02)
+
+
+@pytest.mark.parametrize("height", [5.0, 15.0, 30.0])
+def test_a_wall_over_a_pale_floor_with_no_surface_in_sight(height: float) -> None:
+    point, right = np.array([[60.0, 30.0, height]]), np.array([[1.0, 0.0, 0.0]])
+    deep = Water(Walls(120.0, 60.0, *[0.0] * 4), 1e6, INDEX, 0.0)
+    expected = 2.0 * upright_corner(60.0, 30.0, height) * 0.35 * 200.0
+    assert sand_light(point, deep, 0.35, 200.0, right) == pytest.approx([expected], rel=0.02)
+
+
+def test_an_underside_over_a_floor_lit_on_one_half() -> None:
+    point, down = np.array([[60.0, 30.0, 15.0]]), np.array([[0.0, 0.0, -1.0]])
+    water = Water(Walls(120.0, 60.0, *[0.0] * 4), 50.0, INDEX, 0.0)
+    lit_left = np.vstack([np.full((15, 15), 200.0), np.zeros((15, 15))])
+    expected = 2.0 * parallel_corner(60.0, 30.0, 15.0) * 0.35 * 200.0
+    found = sand_by_source(point, water, 0.35, np.stack([lit_left, 2.0 * lit_left[::-1]]), down)
+    assert found[:, 0] == pytest.approx([expected, 2.0 * expected], rel=0.02)
+
+
+def test_an_underside_with_a_shade_sees_the_floor_beyond_it_only() -> None:
+    point, down = np.array([[60.0, 30.0, 15.0]]), np.array([[0.0, 0.0, -1.0]])
+    water = Water(Walls(120.0, 60.0, *[0.0] * 4), 50.0, INDEX, 0.0)
+
+    def to_the_left(_: Floats, ways: Floats) -> Floats:
+        """A screen that hides all that is to the right."""
+        return np.where(ways[:, 0] < 0.0, 1.0, 0.0)
+
+    whole = sand_light(point, water, 0.35, 200.0, down)
+    assert sand_light(point, water, 0.35, 200.0, down, to_the_left) == pytest.approx(0.5 * whole)

@@ -34,3 +34,15 @@ def test_a_place_for_tonight_says_what_fails_there(tmp_path: Path) -> None:
     assert any(map(speaks_against, answer.tonight.reasons))
     assert "but " in answer.tonight_note
     assert "nothing known speaks against it" not in answer.tonight_note
+
+
+def test_nothing_hangs_from_a_side_for_one_night(tmp_path: Path) -> None:
+    head = (
+        "glass: {length: 90 cm, width: 60 cm, height: 50 cm, water: 45 cm}\n"
+        "rocks:\n  - {id: stone, shape: block, at: '45, 30 cm', size: 40 x 30 x 20 cm}\n"
+        "places every: 10 cm\nplaces on: tops, sides\n"
+    )
+    session = opened(tmp_path, water=head, spots=spot("here"), corals=TORCH)
+    answer = session.where("torch-1")
+    assert answer.tonight is not None
+    assert "-facing-" not in answer.tonight.place

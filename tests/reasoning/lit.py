@@ -32,6 +32,16 @@ def lit_library(house: str = "") -> Library:
     return library(model + "\n" + METER, house)
 
 
+@lru_cache
+def lit_places() -> Library:
+    """Return that library with the numbers that put the lie of a place into words."""
+    model, places = (
+        (RULES / f"{name}.rules").read_text(encoding="utf-8").replace("edition 1\n", "", 1)
+        for name in ("light-model", "places")
+    )
+    return library(f"{model}\n{METER}\n{places}")
+
+
 def lamp(name: str = "lamp", **body: object) -> Lamp:
     """Return a lamp that hangs over the left half."""
     told: dict[str, object] = {

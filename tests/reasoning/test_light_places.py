@@ -16,7 +16,7 @@ BLOCK = Rock(
 
 
 def places(tank: Tank) -> Places:
-    return places_of(tank, rock_bodies(tank))
+    return places_of(tank, rock_bodies(tank), {})
 
 
 def test_a_place_told_a_little_off_is_set_onto_the_rock() -> None:

@@ -11,7 +11,7 @@ import pytest
 from advisor.model.lighting import LampBody, RockBody, RockShape
 from advisor.model.tank import Fact, Immersion, Lamp, Rock, Tank
 from advisor.reasoning.light_world import LightWorld, light_world
-from tests.reasoning.lit import GLASS, ROOF, lamp, lit, lit_library, read
+from tests.reasoning.lit import GLASS, ROOF, lamp, lit, lit_library, lit_places, read
 from tests.reasoning.survey_samples import TODAY, fact, point, spot
 
 
@@ -175,3 +175,49 @@ def test_walls_that_are_no_mirrors_are_left_out_and_the_error_is_wider() -> None
     assert two.high / two.low > one.high / one.low
     assert any("no box" in note for note in outside.notes)
     assert not any("no box" in note for note in inside.notes)
+
+
+# --- sides and undersides
+
+CEILING = spot("ceiling", point(70.0, 25.0, 25.0))
+UNDER = fact("faces", "ceiling", words=("under",))
+SAND = fact("sand-grain", "tank", words=("fine",))
+
+
+def test_below_rock_the_light_is_that_on_the_face() -> None:
+    found = light_world(lit(UNDER, SAND, rocks=(ROOF,), spots=(CEILING,)), lit_places(), TODAY)
+    assert found.under == {"ceiling"}
+    assert found.points["ceiling"].at_cm == pytest.approx((70.0, 25.0, 24.0))
+    face = found.on_faces(["ceiling"])["ceiling"]
+    assert found.everywhere()["ceiling"].best == face.best
+    assert face.sand > 0.9
+
+
+def test_without_sand_an_underside_is_darker() -> None:
+    bare, sandy = (
+        light_world(lit(UNDER, *more, rocks=(ROOF,), spots=(CEILING,)), lit_places(), TODAY)
+        for more in ((), (SAND,))
+    )
+    assert (bare.sandy, sandy.sandy) == (False, True)
+    assert bare.on_faces(["ceiling"])["ceiling"].middle < sandy.on_faces(["ceiling"])["ceiling"].middle / 2.0
+
+
+def test_told_to_be_bare_glass_is_no_sand() -> None:
+    none = fact("sand-grain", "tank", words=("none",))
+    assert not light_world(lit(none), lit_places(), TODAY).sandy
+
+
+def test_what_is_read_below_rock_mends_no_level_face() -> None:
+    tank = lit(UNDER, SAND, read("ceiling", 40.0), rocks=(ROOF,), spots=(CEILING,))
+    found = light_world(tank, lit_places(), TODAY)
+    assert found.field is not None
+    assert found.field.readings == ()
+    assert any("below rock no sensor looks up" in note for note in found.notes)
+
+
+def test_a_slope_that_looks_to_a_side_nobody_told_has_a_range_and_no_best() -> None:
+    slope = fact("slope", "beside", best=70.0)
+    face = light_world(lit(slope), lit_places(), TODAY).on_faces(["beside"])["beside"]
+    assert face.best is None
+    assert face.low < face.middle < face.high
+    assert light_world(lit(slope, lamps=()), lit_places(), TODAY).on_faces(["beside"]) == {}

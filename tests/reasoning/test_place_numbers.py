@@ -9,8 +9,8 @@ from tests.reasoning.lying import lying_library
 
 def test_lengths_and_angles_stay_and_percent_become_shares() -> None:
     assert place_numbers(lying_library()) == PlaceNumbers(
-        patch_cm=3.0, tilted_deg=25.0, side_deg=60.0, over_cm=25.0, reach_cm=8.0, cave=0.6, crevice=0.7,
-        drop_cm=3.0, touch_cm=1.0, apart_cm=4.0,
+        patch_cm=3.0, tilted_deg=25.0, side_deg=60.0, under_deg=120.0, over_cm=25.0, reach_cm=8.0,
+        cave=0.6, crevice=0.7, drop_cm=3.0, touch_cm=1.0, apart_cm=4.0,
     )  # fmt: skip
 
 

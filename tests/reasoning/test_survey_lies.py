@@ -5,7 +5,7 @@ import pytest
 from advisor.fields.places import Lie
 from advisor.model.cells import Cell, CellKind, NumberCell, TruthCell, WordCell
 from advisor.model.lighting import RockShape
-from advisor.model.tank import Rock, Tank
+from advisor.model.tank import Rock, RockPart, Spot, Tank
 from advisor.reasoning.survey import Survey
 from advisor.reasoning.survey_lies import described
 from tests.reasoning.lying import BLOCK, HEAP, ROOF, lying, lying_library, rock
@@ -49,6 +49,48 @@ def test_a_place_is_put_into_words(measure: str, place: str, expected: set[str])
 def test_at_a_place_of_the_grid_it_is_sure_what_a_hand_could_not_tell() -> None:
     rim = spot("block-39-30-10", point(39.0, 30.0, 10.0), sampled=True)
     assert words("ledge", "block-39-30-10", lying(spots=(rim,))) == {"yes"}
+
+
+CEILING = spot("roof-underside-42-30-20", point(42.0, 30.0, 20.0), sampled=True, part=RockPart.UNDERSIDE)
+WALL = spot("block-facing-left-20-30-6", point(20.0, 30.0, 6.0), sampled=True, part=RockPart.SIDE)
+
+
+@pytest.mark.parametrize(
+    ("place", "measure", "expected"),
+    [
+        (CEILING, "faces", {"under"}),
+        (CEILING, "shelter", {"overhang"}),
+        (CEILING, "ground", {"rock"}),
+        (CEILING, "ledge", {"yes"}),
+        (WALL, "faces", {"side"}),
+        (WALL, "ground", {"rock"}),
+        (WALL, "ledge", {"yes"}),
+    ],
+)
+def test_sides_and_undersides_are_put_into_words_too(place: Spot, measure: str, expected: set[str]) -> None:
+    assert words(measure, place.id, lying(spots=(place,))) == expected
+
+
+def test_room_is_below_an_underside_and_before_a_side() -> None:
+    below = cell("headroom", CEILING.id, lying(spots=(CEILING,)))
+    before = cell("headroom", WALL.id, lying(spots=(WALL,)))
+    assert isinstance(below, NumberCell)
+    assert isinstance(before, NumberCell)
+    assert below.best == pytest.approx(20.0)  # the floor, for the block ends at 40
+    assert before.best == pytest.approx(14.0)  # up to the roof; 20 to the glass beside
+    assert below.supports[0].source.startswith("looks straight down, 180 degrees from level, 20 cm free")
+    slope = cell("slope", CEILING.id, lying(spots=(CEILING,)))
+    assert isinstance(slope, NumberCell)
+    assert (slope.best, slope.high) == (pytest.approx(180.0), 180.0)
+
+
+def test_an_underside_a_keeper_tells_of_lies_under_the_rock_above() -> None:
+    told = spot("ceiling", point(36.0, 30.0, 19.0))
+    tank = lying(fact("faces", "ceiling", words=("under",)), spots=(told,))
+    assert words("shelter", "ceiling", tank) == {"overhang"}
+    room = cell("headroom", "ceiling", tank)
+    assert isinstance(room, NumberCell)
+    assert room.best == pytest.approx(10.0)
 
 
 def test_the_floor_is_what_the_tank_has_on_it() -> None:

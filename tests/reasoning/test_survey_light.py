@@ -9,13 +9,14 @@ import pytest
 from advisor.language.library import Library
 from advisor.model.cells import Cause, CellKind, NumberCell
 from advisor.model.changes import Add, SetFact
-from advisor.model.tank import Fact, Tank
+from advisor.model.lighting import RockBody, RockShape
+from advisor.model.tank import Fact, Rock, Tank
 from advisor.reasoning import survey_light
 from advisor.reasoning.survey import Survey
 from advisor.reasoning.survey_facts import Facts
-from advisor.reasoning.survey_light import counted
-from tests.reasoning.lit import ROOF, SPOTS, lamp, lit, lit_library, read
-from tests.reasoning.survey_samples import animal, fact, number, place_row, spot, survey, waiting
+from advisor.reasoning.survey_light import UNDERSIDE, counted
+from tests.reasoning.lit import ROOF, SPOTS, lamp, lit, lit_library, lit_places, read
+from tests.reasoning.survey_samples import animal, fact, number, place_row, point, spot, survey, waiting
 
 BARE = lamp(form="tube", length_cm=60.0, photons_umol_per_s=None).body
 AROUND = (read("beside", 330.0), read("far", 80.0), read("cave", 90.0))
@@ -230,3 +231,47 @@ def test_a_tank_without_lamps_and_positions_is_never_reckoned(monkeypatch: pytes
 
 def test_numbers_of_things_are_counted_in_words() -> None:
     assert (counted(1, "lamp"), counted(2, "reading")) == ("1 lamp", "2 readings")
+
+
+# --- sides and undersides
+
+CEILING = spot("ceiling", point(70.0, 25.0, 25.0))
+WALL = spot("wall", point(40.0, 22.0, 12.0))
+STONE = Rock(
+    id="stone", body=RockBody(shape=RockShape.BLOCK, middle_cm=(50.0, 22.0), size_cm=(20.0, 30.0, 20.0))
+)
+SIDE = fact("faces", "wall", words=("side",))
+SAND = fact("sand-grain", "tank", words=("fine",))
+
+
+def share(tank: Tank) -> NumberCell | None:
+    found = survey(tank, rules=lit_places())
+    cell = found.cell("side-share", (found.spot_place["wall"],))
+    return cell if isinstance(cell, NumberCell) and cell.kind is CellKind.COMPUTED else None
+
+
+def test_below_rock_it_is_said_that_the_underside_itself_is_meant() -> None:
+    tank = lit(fact("faces", "ceiling", words=("under",)), SAND, rocks=(ROOF,), spots=(CEILING,))
+    found = survey(tank, rules=lit_places())
+    cell = number(found, "light", found.spot_place["ceiling"])
+    assert UNDERSIDE in cell.supports
+    assert cell.best is not None
+    assert 0.0 < cell.best < 60.0
+
+
+def test_a_side_towards_the_lamp_has_its_share_reckoned() -> None:
+    towards = share(lit(SIDE, rocks=(STONE,), spots=(WALL,)))
+    assert towards is not None
+    assert towards.best is not None
+    assert 0.0 < towards.low < towards.best < towards.high < 1.0
+    assert towards.supports[0].text == "reckoned: 1 lamp"
+
+
+def test_no_share_is_reckoned_where_the_keeper_told_one_or_no_lamp_hangs() -> None:
+    told = fact("side-share", "wall", best=0.4)
+    assert share(lit(SIDE, told, rocks=(STONE,), spots=(WALL,))) is None
+    assert share(lit(SIDE, rocks=(STONE,), spots=(WALL,), lamps=())) is None
+
+
+def test_ground_has_no_share_of_a_side() -> None:
+    assert share(lit(spots=(WALL,))) is None

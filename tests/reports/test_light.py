@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.model.lightanswer import LightAnswer, LightFitAnswer, NearReading, OwnReading, Shading
+from advisor.model.lightanswer import FaceLight, LightAnswer, LightFitAnswer, NearReading, OwnReading, Shading
 from advisor.reports.light import light_fit_page, light_page
 from advisor.reports.printer import render
 from tests.model.test_lightanswer import FITTED, HERE
@@ -99,3 +99,38 @@ def test_the_fit_without_readings_or_without_anything_says_what_to_tell() -> Non
 def test_nothing_is_wider_than_a_screen(level: int) -> None:
     long = FULL.model_copy(update={"notes": ("a word " * 40,), "place": "a-very-long-name-of-a-place"})
     assert max(map(len, shown(long, level).splitlines())) <= 80
+
+
+WALL = FaceLight(
+    slope_deg=70.4, side="front", low=60.0, best=85.0, high=120.0, sand_percent=2.0, counts=False
+)
+
+
+@pytest.mark.parametrize(
+    ("face", "line"),
+    [
+        (WALL, "FACE      tilted 70° to the front: 85 PAR, 60 to 120"),
+        (WALL.model_copy(update={"best": None, "side": ""}),
+         "FACE      tilted 70° to a side that is not told: 60 to 120 PAR"),
+        (WALL.model_copy(update={"slope_deg": 179.0, "sand_percent": 97.0, "counts": True}),
+         "FACE      looks straight down: 85 PAR, 60 to 120; 97 % of it from the sand; the\n"
+         "          rules go by this"),
+    ],
+)  # fmt: skip
+def test_a_tilted_face_stands_beside_a_sensor_that_looks_up(face: FaceLight, line: str) -> None:
+    page = shown(FULL.model_copy(update={"face": face}))
+    assert page.startswith("ledge     120 PAR, 90 to 160, on a sensor that looks up\n" + line + "\n")
+
+
+def test_a_place_set_onto_a_side_says_so() -> None:
+    face = WALL.model_copy(update={"set_onto": "side"})
+    assert "Ledge was set 3 cm aside, onto the nearest side of rock." in shown(
+        FULL.model_copy(update={"face": face})
+    )
+
+
+def test_a_reading_of_the_face_is_told_as_one() -> None:
+    own = OwnReading(low=100.0, best=110.0, high=120.0, at_face=True)
+    assert "110 PAR, 100 to 120, on the face of the rock; agrees" in shown(
+        HERE.model_copy(update={"own": own})
+    )

@@ -1,0 +1,223 @@
+"""Light by lamps, walls, rock and sand alone, before any reading, and how what is told of them moves it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, TypeAlias
+
+import numpy as np
+import numpy.typing as npt
+
+from advisor.fields.emitters import Emitters
+from advisor.fields.fitting import Sites
+from advisor.fields.sand_light import sand_by_source, sand_light
+from advisor.fields.tank_light import Light, light_at
+from advisor.model.lighting import WaterLook
+from advisor.model.tank import Glass, Lamp
+from advisor.reasoning.light_age import LampAges
+from advisor.reasoning.light_lamps import emitters_of, fading_of, water_of
+from advisor.reasoning.light_numbers import LightNumbers
+
+if TYPE_CHECKING:
+    from advisor.fields.shadows import Shadows
+
+Floats: TypeAlias = npt.NDArray[np.float64]
+
+LEAST_UMOL = 0.5
+"""Below this a meter shows nothing; keeps logarithms finite. [µmol/m²/s]"""
+_FLOOR_CELLS = (7, 4)
+_FLOOR_CELL_CM = 4.0
+"""A face that looks down sees the floor in squares of about this size."""
+_LEAST_TIMES, _MOST_TIMES = 0.1, 10.0
+"""What a lamp sends onto a turned face changes by no more than this where its beam or height is off."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OnFaces:
+    """What the model says of turned faces at some points."""
+
+    sites: Sites
+    by_lamp: Floats
+    """PAR that each lamp brings there, by way of the sand too, shape (lamps, n). [µmol/m²/s]"""
+    sand: Floats
+    """Share of the light of each face that comes from the sand, shape (n,). [1]"""
+
+
+class LampLight:
+    """The light of the lamps of a tank as they are told.
+
+    Parameters
+    ----------
+    glass
+        With the height of the water.
+    lamps
+        Those of which it is told where they hang.
+    shade
+        Rock and colonies, None where nothing is in the way.
+    numbers
+        The named numbers of the rule files.
+    sand
+        Whether the floor is pale sand.
+    look
+        How clear the water is to the eye.
+    ages
+        How the lamps have aged.
+    """
+
+    def __init__(
+        self,
+        glass: Glass,
+        lamps: Sequence[Lamp],
+        shade: Shadows | None,
+        numbers: LightNumbers,
+        *,
+        sand: bool,
+        look: WaterLook,
+        ages: LampAges,
+    ) -> None:
+        self.lamps = tuple(lamps)
+        self.shade = shade
+        self.sand = sand
+        self.look = look
+        self.ages = ages
+        self.water = water_of(glass, lamps, look, numbers)
+        self._numbers = numbers
+        self._glass = glass
+
+    def with_lamps(self, changed: Mapping[str, Lamp]) -> LampLight:
+        """Return the light of the same tank with some lamps changed."""
+        lamps = [changed.get(lamp.id, lamp) for lamp in self.lamps]
+        return LampLight(
+            self._glass, lamps, self.shade, self._numbers, sand=self.sand, look=self.look, ages=self.ages
+        )
+
+    def light(self, points_cm: Floats, facing: Floats | None = None) -> Light:
+        """Return what lamps send to some points, on level faces or on turned ones. [cm]"""
+        return light_at(points_cm, self._emitters(), self.water, facing, self.shade)
+
+    def without(self, point_cm: Floats, body: str) -> float:
+        """Return PAR at one point if one body that throws a shadow were not there. [µmol/m²/s]"""
+        from advisor.fields.shadows import shadows  # only where something throws one
+
+        assert self.shade is not None
+        others = shadows([other for other in self.shade.occluders if other.id != body])
+        return float(light_at(point_cm[None, :], self._emitters(), self.water, shade=others).par_umol[0])
+
+    def of_lamp(self, points_cm: Floats, lamp: Lamp) -> Floats:
+        """Return PAR of one lamp alone on level faces, shape (n,). [µmol/m²/s]"""
+        sent = [self._sent(lamp)]
+        light = light_at(points_cm, sent, self.water, shade=self.shade)
+        found: Floats = self.lit(light).sum(axis=0)
+        return found
+
+    def lit(self, light: Light) -> Floats:
+        """Return PAR of each lamp on level faces, with what reaches a full shadow, shape (lamps, n)."""
+        found: Floats = light.by_lamp + self._numbers.scattered_share * light.open_by_lamp
+        return found
+
+    def sites(self, points_cm: Floats) -> tuple[Sites, Light]:
+        """Return level faces with the light there, and how that would change by each cause of doubt."""
+        light = self.light(points_cm)
+        unshaded = light.open_by_lamp.sum(axis=0)
+        lit = self.lit(light)
+        par = lit.sum(axis=0) + self._from_sand(points_cm)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            shares = np.nan_to_num(lit / lit.sum(axis=0))
+            walls = np.nan_to_num(light.by_wall / light.par_umol)
+            turned = [
+                np.nan_to_num(np.log(light_at(points_cm, other, self.water).par_umol / unshaded))
+                for other in self._otherwise()
+            ]
+        effects = np.column_stack([np.ones(len(points_cm)), shares.T, -light.path_m, walls.T, *turned])
+        return Sites(points_cm, np.log(np.maximum(par, LEAST_UMOL)), effects), light
+
+    def on_faces(self, points_cm: Floats, facing: Floats) -> OnFaces:
+        """Return turned faces with the light there, and how that would change by each cause of doubt.
+
+        Parameters
+        ----------
+        points_cm, facing
+            Shape (n, 3) each; outward unit normals. [cm, 1]
+
+        Notes
+        -----
+        Light that reaches a full shadow comes from all over the upper half of
+        the water: a tilted face has so much of it as it sees of that half.
+        """
+        light = self.light(points_cm, facing)
+        upper = (1.0 + facing[:, 2]) / 2.0
+        level = light_at(points_cm, self._emitters(), self.water).open_by_lamp
+        direct = light.by_lamp + self._numbers.scattered_share * upper * level
+        thrown = self._seen_sand(points_cm, facing)
+        by_lamp, sand = direct + thrown, thrown.sum(axis=0)
+        par = np.maximum(by_lamp.sum(axis=0), LEAST_UMOL)
+        open_umol = light.open_by_lamp.sum(axis=0)
+        turned = []
+        for other in self._otherwise():
+            then = light_at(points_cm, other, self.water, facing).par_umol
+            times = np.divide(then, open_umol, out=np.ones(len(points_cm)), where=open_umol > 0.0)
+            times = np.clip(times, _LEAST_TIMES, _MOST_TIMES)
+            turned.append(np.log1p((times - 1.0) * direct.sum(axis=0) / par))
+        path = (light.path_m * direct.sum(axis=0) + self._floor_path_m * sand) / par
+        effects = np.column_stack(
+            [np.ones(len(points_cm)), (by_lamp / par).T, -path, (light.by_wall / par).T, *turned]
+        )
+        return OnFaces(Sites(points_cm, np.log(par), effects), by_lamp, sand / par)
+
+    def _emitters(self, beam: float = 1.0, raised_cm: float = 0.0) -> list[Emitters]:
+        """The lamps, their beams and heights changed alike."""
+        return [self._sent(lamp, beam, raised_cm) for lamp in self.lamps]
+
+    def _sent(self, lamp: Lamp, beam: float = 1.0, raised_cm: float = 0.0) -> Emitters:
+        """One lamp as it shines today."""
+        surface, kept = self.water.surface_cm, self.ages.kept(lamp.id)
+        fading = fading_of(lamp, self.look, self._numbers)
+        return emitters_of(lamp, surface, fading, self._numbers, beam, raised_cm, kept)
+
+    def _otherwise(self) -> tuple[list[Emitters], list[Emitters]]:
+        """The lamps if their beams were narrower, and if they hung higher."""
+        narrower = self._emitters(beam=1.0 - self._numbers.beam_doubt)
+        return narrower, self._emitters(raised_cm=self._numbers.hang_doubt_cm)
+
+    # --- the floor
+
+    def _from_sand(self, points_cm: Floats) -> Floats:
+        """What pale sand throws back to level faces by way of the surface."""
+        if not self.sand:
+            return np.zeros(len(points_cm))
+        mean = float(np.nanmean(self._floor(_FLOOR_CELLS).par_umol))
+        return sand_light(points_cm, self.water, self._numbers.sand_share, mean, shade=self.shade)
+
+    def _seen_sand(self, points_cm: Floats, facing: Floats) -> Floats:
+        """What pale sand throws at turned faces, past all that stands between, shape (lamps, n)."""
+        if not self.sand:
+            return np.zeros((len(self.lamps), len(points_cm)))
+        floor = np.nan_to_num(self.lit(self._seen_floor)).reshape(len(self.lamps), *self._fine_cells)
+        return sand_by_source(points_cm, self.water, self._numbers.sand_share, floor, facing, self.shade)
+
+    @cached_property
+    def _fine_cells(self) -> tuple[int, int]:
+        """Into how many squares the floor is parted for faces that see it."""
+        length, width = self._glass.length_cm, self._glass.width_cm
+        return max(1, round(length / _FLOOR_CELL_CM)), max(1, round(width / _FLOOR_CELL_CM))
+
+    @cached_property
+    def _seen_floor(self) -> Light:
+        """The light on each square of the floor."""
+        return self._floor(self._fine_cells)
+
+    @cached_property
+    def _floor_path_m(self) -> float:
+        """Mean way through water of the light on the floor. [m]"""
+        return float(np.nanmean(self._seen_floor.path_m)) if self.sand else 0.0
+
+    def _floor(self, cells: tuple[int, int]) -> Light:
+        """The light on an even grid over the floor, its rows along the length."""
+        x, y = (
+            (np.arange(count) + 0.5) * side / count
+            for count, side in zip(cells, (self._glass.length_cm, self._glass.width_cm), strict=True)
+        )
+        points = np.stack(np.meshgrid(x, y, indexing="ij"), axis=-1).reshape(-1, 2)
+        return self.light(np.column_stack([points, np.zeros(len(points))]))
