@@ -15,7 +15,7 @@ from advisor.fields.fitting import Fit, Sites, Trust, fit
 from advisor.fields.sand_light import sand_light
 from advisor.fields.tank_light import Light, light_at
 from advisor.model.tank import Glass, Lamp
-from advisor.reasoning.light_lamps import emitters_of, strength_doubt, water_of
+from advisor.reasoning.light_lamps import by_side, emitters_of, left_out_share, strength_doubt, water_of
 from advisor.reasoning.light_numbers import LightNumbers
 
 if TYPE_CHECKING:
@@ -128,8 +128,9 @@ class LightField:
         self._meter_doubt = meter_doubt
         self._water = water_of(glass, lamps, numbers)
         self._glass = glass
-        miss = np.hypot(numbers.model_miss, numbers.no_box_miss) if glass.outline_cm else numbers.model_miss
-        self._trust = Trust(float(miss), numbers.miss_reach_cm, numbers.reading_scatter)
+        left_out = numbers.no_box_miss * float(np.sqrt(left_out_share(glass)))
+        miss = float(np.hypot(numbers.model_miss, left_out))
+        self._trust = Trust(miss, numbers.miss_reach_cm, numbers.reading_scatter)
         if not self.lamps:
             self._trust = Trust(numbers.read_only_spread, numbers.read_only_reach_cm, numbers.reading_scatter)
 
@@ -313,10 +314,11 @@ class LightField:
         if not self.lamps:
             return []
         of_strength = max(strength_doubt(lamp, self._numbers) for lamp in self.lamps)
-        sides = self._glass.walls
-        states = {"left": sides.left, "right": sides.right, "front": sides.front, "back": sides.back}
         doubt = self._numbers.wall_doubt
-        walls = [(f"{side} wall", doubt if state is None else doubt / 2.0) for side, state in states.items()]
+        walls = [
+            (f"{side} wall", doubt if state is None else doubt / 2.0)
+            for side, state in by_side(self._glass.walls).items()
+        ]
         return [
             ("all lamps", of_strength),
             *((lamp.id, self._numbers.lamp_doubt) for lamp in self.lamps),

@@ -10,27 +10,57 @@ from advisor.fields.emitters import Emitters, panel, tube
 from advisor.fields.lobes import Lobe, cosine_lobe, tabled_lobe
 from advisor.fields.mirrors import Walls as Mirrors
 from advisor.fields.tank_light import Water
-from advisor.model.lighting import Colour, LampForm, WallState
+from advisor.fields.wall_sides import SIDES, wall_sides
+from advisor.model.lighting import Colour, LampForm, Walls, WallState
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_numbers import LightNumbers
 
 
 def water_of(glass: Glass, lamps: Sequence[Lamp], numbers: LightNumbers) -> Water:
-    """Return the water as light sees it; blue and white lamps together dim like the white ones."""
+    """Return the water as light sees it; blue and white lamps together dim like the white ones.
+
+    Only flat walls at right angles are mirrors the model can follow: what others throw back is left out.
+    """
     share = {
         WallState.FILMED: numbers.filmed_share,
         WallState.OVERGROWN: numbers.overgrown_share,
         WallState.PAINTED: numbers.painted_share,
     }
-    walls = glass.walls
-    states = (walls.left, walls.right, walls.front, walls.back)
-    sides = [None if state is None else share.get(state) for state in states]
-    if glass.outline_cm:
-        sides = [0.0] * len(sides)  # only flat walls at right angles are mirrors the model can follow
+    told, flat = by_side(glass.walls), wall_sides(glass).flat
+    thrown = {side: None if state is None else share.get(state) for side, state in told.items()}
+    sides = [thrown[side] if side in flat else 0.0 for side in SIDES]
     blue = bool(lamps) and all(lamp.body.colour is Colour.BLUE for lamp in lamps)
     kd = numbers.blue_kd_per_m if blue else numbers.white_kd_per_m
     surface = glass.height_cm if glass.water_cm is None else glass.water_cm
     return Water(Mirrors(glass.length_cm, glass.width_cm, *sides), surface, numbers.water_index, kd)
+
+
+def by_side(walls: Walls) -> dict[str, WallState | None]:
+    """Return what is told of each wall, by its side."""
+    return {"left": walls.left, "right": walls.right, "front": walls.front, "back": walls.back}
+
+
+def left_out_share(glass: Glass) -> float:
+    """Return the share of the walls that may be clean mirrors and are left out all the same. [1]"""
+    told = by_side(glass.walls)
+    return sum(share for side, share in wall_sides(glass).rest if told[side] in (None, WallState.CLEAN))
+
+
+def walls_left_out(glass: Glass) -> tuple[str, ...]:
+    """Return which walls no light is followed over, and what that means; nothing where all are followed."""
+    sides = wall_sides(glass)
+    if not sides.rest:
+        return ()
+    flat = [side for side in SIDES if side in sides.flat]
+    over = f"light is followed over its {_and(flat)} wall{'s' * (len(flat) > 1)}; " if flat else ""
+    what, dull = ("the rest throws", "it is dull") if flat else ("its walls throw", "they are dull")
+    result = "and the error is wider" if left_out_share(glass) > 0.0 else f"which is little: {dull}"
+    return (f"the glass is no box: {over}what {what} back is left out, {result}",)
+
+
+def _and(words: Sequence[str]) -> str:
+    """Words in a row, and between the last two."""
+    return " and ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
 
 
 def emitters_of(

@@ -14,6 +14,7 @@ from advisor.language.library import Library
 from advisor.model.tank import Statement, Tank
 from advisor.model.vocabulary import Measure
 from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading, Unread
+from advisor.reasoning.light_lamps import walls_left_out
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
 from advisor.reasoning.survey_facts import Facts, collect, together, under_cover
@@ -122,8 +123,8 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     readings, notes = counting.readings()
     if not hanging and not readings:
         return LightWorld(None, _missing(tank), notes, places.points, places.buried)
-    if hanging and tank.glass.outline_cm:
-        notes = (*notes, "the glass is no box: what its walls throw back is left out, and the error is wider")
+    if hanging:
+        notes = (*notes, *walls_left_out(tank.glass))
     if hanging and tank.glass.water_cm is None:
         notes = (*notes, "the water is taken to stand at the rim: tell it with glass: {water: 55 cm}")
     reach = math.inf if hanging else numbers.read_only_reach_cm

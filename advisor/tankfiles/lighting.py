@@ -35,6 +35,8 @@ LAMP_BODY_KEYS = (
 )  # fmt: skip
 ROCK_BODY_KEYS = ("shape", "scan", "up", "at", "foot", "size", "turned", "points")
 WALL_NAMES = ("left", "right", "front", "back")
+OTHER_WALLS = "rest"
+"""Stands for every wall that is not named."""
 
 _CM, _DEGREES, _PERCENT = (NumberType(UNITS[name].dimension, UNITS[name]) for name in ("cm", "degrees", "%"))
 _PHOTONS, _WATTS = (NumberType(UNITS[name].dimension, UNITS[name]) for name in ("umol/s", "W"))
@@ -130,7 +132,10 @@ def _three(node: Node | None) -> tuple[float, float, float] | None:
 
 
 def read_walls(node: Node | None, reading: Reading) -> Walls:
-    """Return what the walls are like: one word for all, or a word for each."""
+    """Return what the walls are like: one word for all, or a word for each, and one for the rest.
+
+    Of curved and oblique walls a side is the part that looks its way.
+    """
     if node is None or is_unknown(node):
         return Walls()
     if isinstance(node, Scalar):
@@ -142,11 +147,12 @@ def read_walls(node: Node | None, reading: Reading) -> Walls:
     found: dict[str, WallState | None] = {}
     for key, value in node.entries:
         name = key_of(key.text)
-        if name in WALL_NAMES:
+        if name in (*WALL_NAMES, OTHER_WALLS):
             found[name] = _word(value, WallState, reading)
         else:
-            note_unknown_key(key, "the walls", WALL_NAMES, reading.ledger)
-    return Walls.model_validate(found)
+            note_unknown_key(key, "the walls", (*WALL_NAMES, OTHER_WALLS), reading.ledger)
+    rest = found.pop(OTHER_WALLS, None)
+    return Walls.model_validate({**dict.fromkeys(WALL_NAMES, rest), **found})
 
 
 def _word(node: Node | None, words: type[Word], reading: Reading) -> Word | None:
