@@ -54,7 +54,9 @@ def wall_sides(glass: Glass) -> WallSides:
 
 
 def _outlines(glass: Glass) -> list[Outline]:
-    """Every outline that is told, none for a box."""
+    """The outline at every height, none for a box."""
+    if glass.sections:
+        return [each.outline_cm for each in glass.sections]
     return [glass.outline_cm] if glass.outline_cm else []
 
 

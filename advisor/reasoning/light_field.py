@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from advisor.fields.emitters import Emitters
 from advisor.fields.fitting import Fit, Sites, Trust, fit
+from advisor.fields.rooms import room_of, within
 from advisor.fields.sand_light import sand_light
 from advisor.fields.tank_light import Light, light_at
 from advisor.model.tank import Glass, Lamp
@@ -306,8 +307,10 @@ class LightField:
             (np.arange(count) + 0.5) * side / count
             for count, side in zip(_FLOOR_CELLS, (self._glass.length_cm, self._glass.width_cm), strict=True)
         )
-        floor = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
-        return float(np.nanmean(self._light(np.column_stack([floor, np.zeros(len(floor))])).par_umol))
+        plan = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
+        floor = np.column_stack([plan, np.zeros(len(plan))])
+        inside = within(room_of(self._glass), floor)
+        return float(np.nanmean(self._light(floor[inside] if inside.any() else floor).par_umol))
 
     def _doubts(self) -> list[tuple[str, float]]:
         """Every cause that may be off, and by how much; in the order of the effects of `Sites`."""

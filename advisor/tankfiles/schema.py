@@ -19,7 +19,7 @@ from advisor.model.vocabulary import (
 from advisor.tankfiles.entries import Reading
 from advisor.tankfiles.facts import OTHER_SPELLINGS, TANK, Subject, known_keys
 from advisor.tankfiles.ledger import Ledger
-from advisor.tankfiles.lighting import OTHER_WALLS, WALL_NAMES
+from advisor.tankfiles.lighting import OTHER_WALLS, SCAN_KEYS, WALL_NAMES
 
 Schema = dict[str, object]
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -293,10 +293,11 @@ def _top_keys() -> Schema:
     walls = "the inside of the walls; of a curved one a side is what looks that way"
     size["walls"] = {"anyOf": [{"enum": states}, _object(sides)], "description": walls}
     size["shape"] = {"enum": ["box", "cylinder", "bow front"], "description": "seen from above"}
+    size |= {key: _rock_body_keys()[key] for key in SCAN_KEYS}
     size["outline"] = {"type": "array", "description": "corners seen from above, in order: 80, 50 cm"}
     glass = {
         "anyOf": [{"type": ["string", "array", "null"]}, _object(size)],
-        "description": "inside: 120 x 60 x 50 cm, or length, width, height and water",
+        "description": "inside: 120 x 60 x 50 cm, or length, width, height and water, or a scan of it",
     }
     flow = {
         "anyOf": [

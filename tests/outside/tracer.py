@@ -88,7 +88,7 @@ def _even_over_cosine(square: Floats) -> Floats:
 
 
 def _next(scene: Scene, at: Floats, way: Floats) -> tuple[Floats, npt.NDArray[np.int64]]:
-    """Distance to what a ray meets next: 0 to 3 the walls, 4 the sand, 5 the surface, 6 rock, 7 on bent walls."""
+    """Distance to what a ray meets next: 0 to 3 the walls, 4 the sand, 5 the surface, 6 rock, 7 on bent."""
     with np.errstate(divide="ignore", invalid="ignore"):
         planes = np.column_stack([
             -at[:, 0] / way[:, 0], (scene.length - at[:, 0]) / way[:, 0], -at[:, 1] / way[:, 1],
