@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-import numpy as np
-
 from advisor.errors import Severity, Span
 from advisor.fields.scan_place import CM_PER_UNIT, Standing, likely_unit, set_down, upright
 from advisor.fields.scan_room import RoomError, RoomFault, cuts
@@ -64,7 +62,7 @@ class _TankScan:
             sections = cuts(standing.body, self._water)
         except RoomError as fault:
             code, mend = _MENDS[fault.fault]
-            self._file.note(code, f"{self._told.mesh} is no inside of a tank: {fault}", mend)
+            self._file.note(code, f"{self._told.mesh} is no inside of a tank: {fault}", mend=mend)
             return None
         self._file.tell_mends(scan, standing, of_tank=True)
         return Glass(
@@ -86,7 +84,7 @@ class _TankScan:
         if min(low[:2]) < -OUT_CM or abs(low[2]) > OUT_CM:
             x, y, z = (format_number(round(each, 1)) for each in low)
             what = f"by its points the tank begins at {x}, {y}, {z} cm, not at 0, 0, 0 cm"
-            self._file.note("scan-219", what, "measure from the inside front left bottom corner")
+            self._file.note("scan-219", what, mend="measure from the inside front left bottom corner")
             return None
         standing.body.apply_translation((0.0, 0.0, -low[2]))
         return standing
@@ -116,33 +114,32 @@ class _TankScan:
         as_it_is = [each * CM_PER_UNIT[own] for each in extent]
         if likely == own:
             what = f"no side of the tank is told, so its scan is taken to be in {own}: {sides_text(as_it_is)}"
-            self._file.note("scan-220", what, f"length: {_cm(as_it_is[0])}", Severity.NOTE)
+            self._file.note("scan-220", what, mend=f"length: {_cm(as_it_is[0])}", severity=Severity.NOTE)
             return CM_PER_UNIT[own]
         looks = f"; it looks to be in {likely}" if likely else ""
         what = f"in {own} the tank in {self._told.mesh} would be {sides_text(as_it_is)}{looks}"
         far = extent[0] * CM_PER_UNIT[likely or own]
-        self._file.note("scan-215", what, f"tell how long it is inside, such as length: {_cm(far)}")
+        self._file.note("scan-215", what, mend=f"tell how long it is inside, such as length: {_cm(far)}")
         return None
 
     def _agrees(self, standing: Standing) -> bool:
         """Whether the sides of the scan are those that are told; noted where they are not."""
-        high = np.asarray(standing.body.bounds)[1]
+        high = standing.body.bounds[1]
         for name, told in self._sides.items():
             found = float(high[_AXES[name]])
             if not 1.0 / STRETCH <= found / told <= STRETCH:
                 how = "bigger" if found > told else "smaller"
                 by = "by its points" if self._told.pins else "with the longest side told"
                 what = f"the {name} is told as {_cm(told)}, and the scan is {how}: {by} it is {_cm(found)}"
-                self._file.note("scan-214", what, f"{name}: {_cm(found)}; or say which axis points up")
+                self._file.note("scan-214", what, mend=f"{name}: {_cm(found)}; or say which axis points up")
                 return False
         return True
 
     def _as_told(self, standing: Standing) -> Standing:
         """The scan stretched by next to nothing, so that every side is as told."""
-        high = np.asarray(standing.body.bounds)[1]
-        wanted = [self._sides.get(name, float(high[axis])) for name, axis in _AXES.items()]
-        scale = np.array(wanted) / high
-        standing.body.apply_transform(np.diag([*scale, 1.0]))
+        found = {name: float(standing.body.bounds[1][axis]) for name, axis in _AXES.items()}
+        by = [self._sides.get(name, side) / side for name, side in found.items()]
+        standing.body.apply_scale(by)  # type: ignore[no-untyped-call]  # untyped there
         return standing
 
 

@@ -3,6 +3,7 @@ from __future__ import annotations
 import math
 
 import numpy as np
+import numpy.typing as npt
 import pytest
 import trimesh
 
@@ -17,7 +18,8 @@ def pool(bottom: float = 60.0, top: float = 90.0, height: float = 80.0, lid: boo
     """A round pool whose wall leans outward, its axis 90 cm from the left and the front."""
     turns = np.linspace(0.0, 2.0 * np.pi, AROUND, endpoint=False)
     ring = np.column_stack([np.cos(turns), np.sin(turns), np.zeros(AROUND)])
-    corners = np.vstack([ring * bottom, ring * top + (0.0, 0.0, height), [[0, 0, 0], [0, 0, height]]])
+    up = np.array([0.0, 0.0, height])
+    corners = np.vstack([ring * bottom, ring * top + up, np.zeros(3), up])
     faces = []
     for at in range(AROUND):
         after = (at + 1) % AROUND
@@ -27,9 +29,23 @@ def pool(bottom: float = 60.0, top: float = 90.0, height: float = 80.0, lid: boo
 
 
 def block(x: float = 60.0, y: float = 40.0, z: float = 30.0) -> trimesh.Trimesh:
-    body = trimesh.creation.box((x, y, z))
+    body: trimesh.Trimesh = trimesh.creation.box((x, y, z))
     body.apply_translation((x / 2.0, y / 2.0, z / 2.0))
     return body
+
+
+BIG = block(100.0, 60.0, 50.0)
+
+
+def joined(*bodies: trimesh.Trimesh) -> trimesh.Trimesh:
+    found = trimesh.util.concatenate(bodies)
+    assert isinstance(found, trimesh.Trimesh)
+    return found
+
+
+def turn(angle: float, axis: tuple[float, float, float]) -> npt.NDArray[np.float64]:
+    found = trimesh.transformations.rotation_matrix(angle, axis)  # type: ignore[no-untyped-call]  # untyped there
+    return np.asarray(found, np.float64)
 
 
 def scanned(body: trimesh.Trimesh, water: float | None) -> Glass:
@@ -66,12 +82,12 @@ def test_a_leaning_wall_is_as_far_as_square_to_it() -> None:
 
 
 def test_pebbles_on_the_floor_and_corners_that_waver_do_not_matter() -> None:
-    body = block(100.0, 60.0, 50.0).subdivide_to_size(8.0)
+    body = BIG.subdivide().subdivide().subdivide()
     body.merge_vertices()
     body.vertices += np.random.default_rng(1).normal(0.0, 0.1, body.vertices.shape)
     pebble = trimesh.creation.icosphere(2, 1.5)
     pebble.apply_translation((30.0, 30.0, 2.0))
-    body = trimesh.util.concatenate([body, pebble])
+    body = joined(body, pebble)
     body.apply_translation((0.0, 0.0, -float(body.bounds[0, 2])))
     assert scanned(body, 40.0).volume_cm3(40.0) == pytest.approx(100.0 * 60.0 * 40.0, rel=0.02)
 
@@ -89,14 +105,14 @@ def test_corners_that_lie_at_the_very_height_of_a_cut_do_no_harm() -> None:
 
 def tilted() -> trimesh.Trimesh:
     body = block(100.0, 60.0, 50.0)
-    body.apply_transform(trimesh.transformations.rotation_matrix(math.radians(8.0), (0.0, 1.0, 0.0)))
+    body.apply_transform(turn(math.radians(8.0), (0.0, 1.0, 0.0)))
     body.apply_translation(-body.bounds[0])
     return body
 
 
 def funnel() -> trimesh.Trimesh:
     body = trimesh.creation.cone(30.0, 40.0)
-    body.apply_transform(trimesh.transformations.rotation_matrix(math.pi, (1.0, 0.0, 0.0)))
+    body.apply_transform(turn(math.pi, (1.0, 0.0, 0.0)))
     body.apply_translation(-body.bounds[0])
     return body
 
@@ -104,14 +120,14 @@ def funnel() -> trimesh.Trimesh:
 def two_basins() -> trimesh.Trimesh:
     other = block()
     other.apply_translation((80.0, 0.0, 0.0))
-    return trimesh.util.concatenate([block(), other])
+    return joined(block(), other)
 
 
 def shell() -> trimesh.Trimesh:
     inner = block(56.0, 36.0, 28.0)
     inner.apply_translation((2.0, 2.0, 2.0))
     inner.invert()
-    return trimesh.util.concatenate([block(), inner])
+    return joined(block(), inner)
 
 
 def without_some_of_its_wall() -> trimesh.Trimesh:
