@@ -12,7 +12,7 @@ import numpy.typing as npt
 import trimesh
 
 from advisor.fields.patches import planes_through
-from advisor.fields.rooms import Room, to_glass_cm, within
+from advisor.fields.rooms import Room, spans_cm, to_glass_cm, within
 from advisor.fields.upward import FLOOR, Ground, grounds
 from advisor.fields.ways import free_way_cm, level_ways
 
@@ -98,19 +98,19 @@ def places_every(
         Distance of the places, seen from above. They lie on whole multiples of it, so that another
         rock moves none of them. [cm]
     """
-    low, high = room.outline_cm.min(axis=0), room.outline_cm.max(axis=0)
+    low, high = spans_cm(room)
     axes = [
         np.arange(np.ceil(a / spacing_cm), b / spacing_cm + 1e-9) * spacing_cm
         for a, b in zip(low, high, strict=True)
     ]
     lines = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 2)
-    lines = lines[within(room, lines)]
-    lines = lines[to_glass_cm(room, lines) >= look.patch_cm] if len(lines) else lines
     if not len(lines):
         return ()
     found = grounds(bodies, lines)
-    wet = found.height_cm <= room.water_cm - look.patch_cm
-    points = np.column_stack([lines[found.line[wet]], found.height_cm[wet]])
+    points = np.column_stack([lines[found.line], found.height_cm])
+    wet = points[:, 2] <= room.water_cm - look.patch_cm
+    wet &= within(room, points) & (to_glass_cm(room, points) >= look.patch_cm)
+    points = points[wet]
     clear = _beside(points, bodies) >= _BESIDE_CM
     names = [*bodies]
     rocks = [names[number] if number >= 0 else FLOOR for number in found.rock[wet][clear]]
@@ -129,8 +129,8 @@ def _beside(points: Floats, bodies: Mapping[str, trimesh.Trimesh]) -> Floats:
 
 def count_every(room: Room, spacing_cm: float) -> int:
     """Return about how many vertical lines such a grid has, without looking at any rock."""
-    sides = room.outline_cm.max(axis=0) - room.outline_cm.min(axis=0)
-    return int(np.prod(np.floor(sides / spacing_cm) + 1.0))
+    low, high = spans_cm(room)
+    return int(np.prod(np.floor((high - low) / spacing_cm) + 1.0))
 
 
 def lies_near(
@@ -153,11 +153,11 @@ def lies_near(
     order = np.lexsort((step, found.line))
     line, first = np.unique(found.line[order], return_index=True)
     nearest = order[first]
-    near = (step[nearest] <= within_cm) & within(room, points[line, :2])
-    line, nearest = line[near], nearest[near]
+    at = np.column_stack([points[line, :2], found.height_cm[nearest]])
+    near = (step[nearest] <= within_cm) & within(room, at)
+    line, nearest, at = line[near], nearest[near], at[near]
     names = [*bodies]
     rocks = [names[number] if number >= 0 else FLOOR for number in found.rock[nearest]]
-    at = np.column_stack([points[line, :2], found.height_cm[nearest]])
     lies = dict(zip(line.tolist(), _lies(at, rocks, bodies, room, look), strict=True))
     return tuple(lies.get(row) for row in range(len(points)))
 
@@ -174,7 +174,7 @@ def _lies(
     facing = np.degrees(np.arctan2(-tilt[:, 1], -tilt[:, 0])) % 360.0
     up = np.tile([0.0, 0.0, 1.0], (len(points), 1))
     over = free_way_cm(points + OFF_CM * up, up, bodies) + OFF_CM
-    glass = to_glass_cm(room, points[:, :2])
+    glass = to_glass_cm(room, points)
     shut = _shut_in(points, tilt, bodies, look.reach_cm)
     return tuple(
         Lie(

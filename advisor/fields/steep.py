@@ -21,7 +21,7 @@ from advisor.fields.places import (
     Lie,
     Look,
 )
-from advisor.fields.rooms import Room, to_glass_cm, within
+from advisor.fields.rooms import Room, spans_cm, to_glass_cm, within
 from advisor.fields.upward import inside
 from advisor.fields.ways import free_way_cm, glass_ahead_cm, level_ways
 from advisor.model.tank import RockPart
@@ -121,7 +121,7 @@ def _wanted(lie: Lie, parts: Sequence[RockPart], least_cm: float) -> bool:
 def _meetings(body: trimesh.Trimesh, number: int, axis: int, room: Room, spacing_cm: float) -> _Faces:
     """Where lines along an axis meet the faces of one rock that they meet most squarely."""
     low, high = np.asarray(body.bounds)
-    top = np.array([*room.outline_cm.max(axis=0), room.water_cm])
+    top = np.array([*spans_cm(room)[1], room.water_cm])
     low, high = np.maximum(low, 0.0), np.minimum(high, top)
     others = [each for each in range(3) if each != axis]
     steps = [
@@ -158,9 +158,9 @@ def _open_ones(faces: _Faces, bodies: Mapping[str, trimesh.Trimesh], room: Room,
     z = faces.at_cm[:, 2]
     near = (z >= patch_cm) & (z <= room.water_cm - patch_cm)
     faces = faces.only(near)
-    faces = faces.only(within(room, faces.at_cm[:, :2])) if len(faces.rock) else faces
+    faces = faces.only(within(room, faces.at_cm)) if len(faces.rock) else faces
     if len(faces.rock):
-        faces = faces.only(to_glass_cm(room, faces.at_cm[:, :2]) >= patch_cm)
+        faces = faces.only(to_glass_cm(room, faces.at_cm) >= patch_cm)
     return faces.only(_uncovered(faces, bodies))
 
 
@@ -254,7 +254,7 @@ def _lies(
     below = np.minimum(free_way_cm(off, -up, bodies), off[:, 2]) - raised
     start = faces.at_cm + _OWN_CM * normal
     front = np.minimum(free_way_cm(start, normal, bodies), glass_ahead_cm(start, normal, room)) + _OWN_CM
-    glass = to_glass_cm(room, faces.at_cm[:, :2])
+    glass = to_glass_cm(room, faces.at_cm)
     shut = _shut_in(off, normal, bodies, look.reach_cm)
     names = [*bodies]
     return [

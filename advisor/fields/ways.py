@@ -40,6 +40,8 @@ def free_way_cm(starts_cm: Floats, ways: Floats, bodies: Mapping[str, trimesh.Tr
 def glass_ahead_cm(starts_cm: Floats, ways: Floats, room: Room) -> Floats:
     """Return how far each ray goes to a wall, the floor or the surface, shape (n,). [cm]
 
+    Leaning walls count as upright where they stand just below and just above each start, the nearer one.
+
     Parameters
     ----------
     starts_cm, ways
@@ -55,15 +57,25 @@ def glass_ahead_cm(starts_cm: Floats, ways: Floats, room: Room) -> Floats:
     >>> [round(each, 6) for each in glass_ahead_cm(starts, ways, room).tolist()]
     [10.0, 30.0, 7.5]
     """
-    one = room.outline_cm
-    along = np.roll(one, -1, axis=0) - one
-    from_start = one - starts_cm[:, None, :2]
+    level = np.where(ways[:, 2] < 0.0, 0.0, room.water_cm)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        found: Floats = np.where(ways[:, 2] == 0.0, np.inf, (level - starts_cm[:, 2]) / ways[:, 2])
+    last = len(room.heights_cm) - 1
+    over = np.searchsorted(room.heights_cm, starts_cm[:, 2], side="right")
+    for at, outline in enumerate(room.outlines_cm):
+        rows = np.flatnonzero((np.clip(over - 1, 0, last) == at) | (np.clip(over, 0, last) == at))
+        found[rows] = np.minimum(found[rows], _to_outline(starts_cm[rows], ways[rows], outline))
+    return found
+
+
+def _to_outline(starts_cm: Floats, ways: Floats, outline: Floats) -> Floats:
+    """How far each ray goes to upright walls around an outline. [cm]"""
+    along = np.roll(outline, -1, axis=0) - outline
+    from_start = outline - starts_cm[:, None, :2]
     with np.errstate(divide="ignore", invalid="ignore"):
         cross = ways[:, None, 0] * along[:, 1] - ways[:, None, 1] * along[:, 0]
         far = (from_start[..., 0] * along[:, 1] - from_start[..., 1] * along[:, 0]) / cross
         share = (from_start[..., 0] * ways[:, None, 1] - from_start[..., 1] * ways[:, None, 0]) / cross
-        level = np.where(ways[:, 2] < 0.0, 0.0, room.water_cm)
-        upright = np.where(ways[:, 2] == 0.0, np.inf, (level - starts_cm[:, 2]) / ways[:, 2])
     meets = (far > 0.0) & (share >= 0.0) & (share <= 1.0) & np.isfinite(far)
-    found: Floats = np.minimum(np.where(meets, far, np.inf).min(axis=1), upright)
+    found: Floats = np.where(meets, far, np.inf).min(axis=1)
     return found

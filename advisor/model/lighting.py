@@ -126,26 +126,32 @@ class LampBody(_Body):
         return self.middle_cm is not None and self.over_water_cm is not None
 
 
-class RockBody(_Body):
-    """The body of a rock: one of a few shapes, or a scanned surface in a file of the tank folder."""
+class Scanned(_Body):
+    """A scan in a file of the tank folder, and how it is turned."""
 
-    shape: RockShape | None = None
     mesh: str = ""
     """Name of a file in the tank folder: OBJ, STL, PLY or GLB."""
+    turned_deg: float = 0.0
+    """About the vertical, against the clock seen from above. [degrees]"""
+    up: Upward | None = None
+    """Which axis of a scan points up; None where not told."""
+    pins: tuple[Pin, ...] = ()
+    """Points that fit a scan into the tank, instead of size, middle and foot."""
+    span: Span | None = None
+    """Where its scan is named."""
+
+
+class RockBody(Scanned):
+    """The body of a rock: one of a few shapes, or a scanned surface."""
+
+    shape: RockShape | None = None
     middle_cm: tuple[float, float] | None = None
     foot_cm: float = 0.0
     """Height of its lowest point over the bare glass. [cm]"""
     size_cm: tuple[float, float, float] | None = None
     """Extent along x, y and z before it is turned; a scan is stretched to it. [cm]"""
-    turned_deg: float = 0.0
-    up: Upward | None = None
-    """Which axis of a scan points up; None where not told."""
-    pins: tuple[Pin, ...] = ()
-    """Points that fit a scan into the tank, instead of size, middle and foot."""
     surface: Surface | None = Field(default=None, repr=False, exclude=True)
     """What was found in the file of a scan."""
-    span: Span | None = None
-    """Where its scan is named."""
 
 
 class Walls(_Body):

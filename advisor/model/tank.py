@@ -7,10 +7,11 @@ of the vocabulary, so a new measure needs no new field.
 
 from __future__ import annotations
 
+import math
 from datetime import date
 from enum import StrEnum
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, Field
 
 from advisor.errors import Span
 from advisor.model.lighting import LampBody, RockBody, Walls
@@ -122,6 +123,15 @@ class Box(Model):
     """True where it stands for a place word such as ``left, back, high``."""
 
 
+class Section(Model):
+    """A tank cut level at one height."""
+
+    height_cm: float
+    """Over the bare glass."""
+    outline_cm: tuple[tuple[float, float], ...]
+    """Corners seen from above, in order."""
+
+
 class Glass(Model):
     """Inside measures of the tank; origin front-left-bottom. [cm]"""
 
@@ -132,16 +142,33 @@ class Glass(Model):
     """Water above the bare glass."""
     walls: Walls = Walls()
     outline_cm: tuple[tuple[float, float], ...] = ()
-    """Corners seen from above, in order, of a tank that is no box; empty for a box."""
+    """Corners seen from above, in order, of a tank that is no box; empty for a box. Of a scanned one
+    those of its floor."""
+    sections: tuple[Section, ...] = Field(default=(), repr=False, exclude=True)
+    """A scanned tank from its floor up to the water or the rim, two or more; empty for upright walls."""
 
     @property
     def floor_cm2(self) -> float:
         """The area of its floor."""
-        corners = self.outline_cm
-        if not corners:
-            return self.length_cm * self.width_cm
-        pairs = zip(corners, (*corners[1:], corners[0]), strict=True)
-        return abs(sum(x * v - u * y for (x, y), (u, v) in pairs)) / 2.0
+        return _area(self.outline_cm) if self.outline_cm else self.length_cm * self.width_cm
+
+    def volume_cm3(self, depth_cm: float) -> float:
+        """Return what it holds up to some height over its floor, each part a frustum. [cm³]"""
+        total = low = 0.0
+        side = math.sqrt(self.floor_cm2)
+        for each in self.sections:
+            high = min(each.height_cm, depth_cm)
+            share = (high - low) / (each.height_cm - low) if each.height_cm > low else 0.0
+            top = side + (math.sqrt(_area(each.outline_cm)) - side) * share
+            total += (high - low) * (side**2 + side * top + top**2) / 3.0
+            low, side = high, top
+        return total + (depth_cm - low) * side**2
+
+
+def _area(corners: tuple[tuple[float, float], ...]) -> float:
+    """The area within an outline. [cm²]"""
+    pairs = zip(corners, (*corners[1:], corners[0]), strict=True)
+    return abs(sum(x * v - u * y for (x, y), (u, v) in pairs)) / 2.0
 
 
 class RockPart(StrEnum):

@@ -195,7 +195,7 @@ def _position(desk: Desk, text: str) -> tuple[float, float, float]:
     if glass is not None and not (0 <= x <= glass.length_cm and 0 <= y <= glass.width_cm and 0 <= z < water):
         inside = f"0 to {glass.length_cm:g}, 0 to {glass.width_cm:g} and 0 to {water:g} cm"
         raise unusable((Problem("ask-412", f"{text} is not in the water", mend=f"stay within {inside}"),))
-    if glass is not None and glass.outline_cm and not holds(room_of(glass), x, y):
+    if glass is not None and glass.outline_cm and not holds(room_of(glass), x, y, z):
         mend = "stay within the outline of the glass"
         raise unusable((Problem("ask-412", f"{text} is outside the glass, which is no box", mend=mend),))
     return x, y, z

@@ -16,7 +16,7 @@ from advisor.fields.tank_light import Light
 from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_age import AGELESS, Z90, LampAges
-from advisor.reasoning.light_lamps import strength_doubt
+from advisor.reasoning.light_lamps import by_side, left_out_share, strength_doubt
 from advisor.reasoning.light_model import LEAST_UMOL, LampLight
 from advisor.reasoning.light_numbers import LightNumbers
 
@@ -141,8 +141,9 @@ class LightField:
         self._meter_doubt = meter_doubt
         self._model = LampLight(glass, self.lamps, shade, numbers, sand=sand, look=look, ages=ages)
         self._glass = glass
-        miss = np.hypot(numbers.model_miss, numbers.no_box_miss) if glass.outline_cm else numbers.model_miss
-        self._trust = Trust(float(miss), numbers.miss_reach_cm, numbers.reading_scatter)
+        left_out = numbers.no_box_miss * float(np.sqrt(left_out_share(glass)))
+        miss = float(np.hypot(numbers.model_miss, left_out))
+        self._trust = Trust(miss, numbers.miss_reach_cm, numbers.reading_scatter)
         if not self.lamps:
             self._trust = Trust(numbers.read_only_spread, numbers.read_only_reach_cm, numbers.reading_scatter)
 
@@ -333,10 +334,11 @@ class LightField:
         if not self.lamps:
             return []
         of_strength = max(strength_doubt(lamp, self._numbers) for lamp in self.lamps)
-        sides = self._glass.walls
-        states = {"left": sides.left, "right": sides.right, "front": sides.front, "back": sides.back}
         doubt, of_one = self._numbers.wall_doubt, self._numbers.lamp_doubt
-        walls = [(f"{side} wall", doubt if state is None else doubt / 2.0) for side, state in states.items()]
+        walls = [
+            (f"{side} wall", doubt if state is None else doubt / 2.0)
+            for side, state in by_side(self._glass.walls).items()
+        ]
         return [
             ("all lamps", of_strength),
             *((lamp.id, math.hypot(of_one, self._model.ages.log_sd(lamp.id))) for lamp in self.lamps),

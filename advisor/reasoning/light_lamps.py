@@ -12,7 +12,8 @@ from advisor.fields.lobes import Lobe, cosine_lobe, tabled_lobe
 from advisor.fields.mirrors import Walls as Mirrors
 from advisor.fields.spectra import Fading, daylight, kd_of, spectrum_of, steady
 from advisor.fields.tank_light import Water
-from advisor.model.lighting import Colour, LampForm, WallState, WaterLook
+from advisor.fields.wall_sides import SIDES, wall_sides
+from advisor.model.lighting import Colour, LampForm, Walls, WallState, WaterLook
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_numbers import LightNumbers
 
@@ -21,17 +22,18 @@ JERLOV_TYPES = {WaterLook.CLEAR: "IB", WaterLook.YELLOWED: "1C", WaterLook.CLOUD
 
 
 def water_of(glass: Glass, lamps: Sequence[Lamp], look: WaterLook, numbers: LightNumbers) -> Water:
-    """Return the water as light sees it, and for what sand throws back as its lamps together fade in it."""
+    """Return the water as light sees it, and for what sand throws back as its lamps together fade in it.
+
+    Only flat walls at right angles are mirrors the model can follow: what others throw back is left out.
+    """
     share = {
         WallState.FILMED: numbers.filmed_share,
         WallState.OVERGROWN: numbers.overgrown_share,
         WallState.PAINTED: numbers.painted_share,
     }
-    walls = glass.walls
-    states = (walls.left, walls.right, walls.front, walls.back)
-    sides = [None if state is None else share.get(state) for state in states]
-    if glass.outline_cm:
-        sides = [0.0] * len(sides)  # only flat walls at right angles are mirrors the model can follow
+    told, flat = by_side(glass.walls), wall_sides(glass).flat
+    thrown = {side: None if state is None else share.get(state) for side, state in told.items()}
+    sides = [thrown[side] if side in flat else 0.0 for side in SIDES]
     surface = glass.height_cm if glass.water_cm is None else glass.water_cm
     kd = kd_per_m(lamps, look, numbers)
     return Water(Mirrors(glass.length_cm, glass.width_cm, *sides), surface, numbers.water_index, kd)
@@ -68,6 +70,34 @@ def steady_kd_per_m(colour: Colour | None, look: WaterLook, numbers: LightNumber
         WaterLook.CLOUDY: numbers.cloudy_white_kd_per_m,
     }
     return (blue if colour is Colour.BLUE else white)[look]
+
+
+def by_side(walls: Walls) -> dict[str, WallState | None]:
+    """Return what is told of each wall, by its side."""
+    return {"left": walls.left, "right": walls.right, "front": walls.front, "back": walls.back}
+
+
+def left_out_share(glass: Glass) -> float:
+    """Return the share of the walls that may be clean mirrors and are left out all the same. [1]"""
+    told = by_side(glass.walls)
+    return sum(share for side, share in wall_sides(glass).rest if told[side] in (None, WallState.CLEAN))
+
+
+def walls_left_out(glass: Glass) -> tuple[str, ...]:
+    """Return which walls no light is followed over, and what that means; nothing where all are followed."""
+    sides = wall_sides(glass)
+    if not sides.rest:
+        return ()
+    flat = [side for side in SIDES if side in sides.flat]
+    over = f"light is followed over its {_and(flat)} wall{'s' * (len(flat) > 1)}; " if flat else ""
+    what, dull = ("the rest throws", "it is dull") if flat else ("its walls throw", "they are dull")
+    result = "and the error is wider" if left_out_share(glass) > 0.0 else f"which is little: {dull}"
+    return (f"the glass is no box: {over}what {what} back is left out, {result}",)
+
+
+def _and(words: Sequence[str]) -> str:
+    """Words in a row, and between the last two."""
+    return " and ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
 
 
 def emitters_of(

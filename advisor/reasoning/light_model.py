@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from advisor.fields.emitters import Emitters
 from advisor.fields.fitting import Sites
+from advisor.fields.rooms import room_of, within
 from advisor.fields.sand_light import sand_by_source, sand_light
 from advisor.fields.tank_light import Light, light_at
 from advisor.model.lighting import WaterLook
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from advisor.fields.shadows import Shadows
 
 Floats: TypeAlias = npt.NDArray[np.float64]
+Bools: TypeAlias = npt.NDArray[np.bool_]
 
 LEAST_UMOL = 0.5
 """Below this a meter shows nothing; keeps logarithms finite. [µmol/m²/s]"""
@@ -187,14 +189,16 @@ class LampLight:
         """What pale sand throws back to level faces by way of the surface."""
         if not self.sand:
             return np.zeros(len(points_cm))
-        mean = float(np.nanmean(self._floor(_FLOOR_CELLS).par_umol))
+        lit, wet = self._floor(_FLOOR_CELLS)
+        mean = float(np.nanmean(lit.par_umol[wet] if wet.any() else lit.par_umol))
         return sand_light(points_cm, self.water, self._numbers.sand_share, mean, shade=self.shade)
 
     def _seen_sand(self, points_cm: Floats, facing: Floats) -> Floats:
         """What pale sand throws at turned faces, past all that stands between, shape (lamps, n)."""
         if not self.sand:
             return np.zeros((len(self.lamps), len(points_cm)))
-        floor = np.nan_to_num(self.lit(self._seen_floor)).reshape(len(self.lamps), *self._fine_cells)
+        light, wet = self._seen_floor
+        floor = np.nan_to_num(self.lit(light) * wet).reshape(len(self.lamps), *self._fine_cells)
         return sand_by_source(points_cm, self.water, self._numbers.sand_share, floor, facing, self.shade)
 
     @cached_property
@@ -204,20 +208,21 @@ class LampLight:
         return max(1, round(length / _FLOOR_CELL_CM)), max(1, round(width / _FLOOR_CELL_CM))
 
     @cached_property
-    def _seen_floor(self) -> Light:
-        """The light on each square of the floor."""
+    def _seen_floor(self) -> tuple[Light, Bools]:
+        """The light on each square of the floor, and which squares are inside the tank."""
         return self._floor(self._fine_cells)
 
     @cached_property
     def _floor_path_m(self) -> float:
         """Mean way through water of the light on the floor. [m]"""
-        return float(np.nanmean(self._seen_floor.path_m)) if self.sand else 0.0
+        return float(np.nanmean(self._seen_floor[0].path_m)) if self.sand else 0.0
 
-    def _floor(self, cells: tuple[int, int]) -> Light:
-        """The light on an even grid over the floor, its rows along the length."""
+    def _floor(self, cells: tuple[int, int]) -> tuple[Light, Bools]:
+        """The light on an even grid over the floor, its rows along the length, and what of it is inside."""
         x, y = (
             (np.arange(count) + 0.5) * side / count
             for count, side in zip(cells, (self._glass.length_cm, self._glass.width_cm), strict=True)
         )
-        points = np.stack(np.meshgrid(x, y, indexing="ij"), axis=-1).reshape(-1, 2)
-        return self.light(np.column_stack([points, np.zeros(len(points))]))
+        plan = np.stack(np.meshgrid(x, y, indexing="ij"), axis=-1).reshape(-1, 2)
+        points = np.column_stack([plan, np.zeros(len(plan))])
+        return self.light(points), within(room_of(self._glass), points)

@@ -16,6 +16,7 @@ from advisor.model.tank import Tank
 from advisor.reasoning.light_age import Since, lamp_ages, lamp_notes, since_read
 from advisor.reasoning.light_faces import Face, faces_of
 from advisor.reasoning.light_field import LightField, LightHere, Misfit, OnFace, Unread
+from advisor.reasoning.light_lamps import walls_left_out
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_odd import parted
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
@@ -207,8 +208,8 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     if not hanging and not readings:
         return LightWorld(None, _missing(tank), notes, places.points, places.buried, since, faces)
     notes = (*notes, *lamp_notes(hanging, ages))
-    if hanging and tank.glass.outline_cm:
-        notes = (*notes, "the glass is no box: what its walls throw back is left out, and the error is wider")
+    if hanging:
+        notes = (*notes, *walls_left_out(tank.glass))
     if hanging and tank.glass.water_cm is None:
         notes = (*notes, "the water is taken to stand at the rim: tell it with glass: {water: 55 cm}")
     if hanging and look is not WaterLook.CLEAR:

@@ -178,7 +178,7 @@ def glass_volume(context: Context, measure: Measure, row: int, so_far: Cell | No
     if glass is None:
         return None
     depth = glass.water_cm or glass.height_cm
-    litres = glass.floor_cm2 * depth / CM3_PER_L
+    litres = glass.volume_cm3(depth) / CM3_PER_L
     low, high = reading_range(measure, litres, None)
     told = "rock and sand not taken off" + ("" if glass.water_cm else "; filled to the rim")
     return NumberCell(low, litres, high, CellKind.COMPUTED, None, (plain("inside of the glass", told),))

@@ -188,13 +188,15 @@ class _Sections:
         """Return the tank of the whole folder."""
         top, reading, ledger = self.top, self.reading, self.reading.ledger
         identity, name = self._called(folder)
-        glass = read_glass(top.take("glass"), reading)
+        faults = len(ledger.problems)
+        glass = read_glass(top.take("glass"), reading, folder)
+        faulty = glass is None and len(ledger.problems) > faults
         spot_nodes = [*section_items(top.take("spots"), "spots", ledger), *tables[SPOTS_FILE]]
         told = told_kinds(top)
         rocks, of_rocks = read_rocks(section_items(top.take("rocks"), "rocks", ledger), spot_nodes, reading)
         rocks = self._scanned(rocks, glass, folder)
         found_spots = find_spots(spot_nodes, reading)
-        sampled = self._sampled(rocks, glass)
+        sampled = self._sampled(rocks, glass, faulty)
         found_animals = find_entries(
             self._animal_nodes(tables[CORALS_FILE]),
             "coral",
@@ -240,13 +242,15 @@ class _Sections:
 
         return with_scans(rocks, glass, folder, self.reading.ledger)
 
-    def _sampled(self, rocks: tuple[Rock, ...], glass: Glass | None) -> tuple[Spot, ...]:
-        """Places nobody named, where they are asked for."""
+    def _sampled(self, rocks: tuple[Rock, ...], glass: Glass | None, faulty: bool) -> tuple[Spot, ...]:
+        """Places nobody named, where they are asked for and nothing is wrong with the glass."""
         node, on = self.top.take("places-every"), self.top.take("places-on")
         if on is not None and node is None:
             what = "places on says which, but not how far apart"
             self.reading.ledger.note("key-123", what, on.span, mend="places every: 8 cm")
         if node is None or is_unknown(node) or is_none(node) or (isinstance(node, Scalar) and node.blank):
+            return ()
+        if faulty:
             return ()
         from advisor.tankfiles.sampled import sampled_spots
 

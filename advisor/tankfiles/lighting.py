@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from enum import StrEnum
 from itertools import pairwise
 from typing import TypeVar
@@ -18,6 +18,7 @@ from advisor.model.lighting import (
     Pin,
     RockBody,
     RockShape,
+    Scanned,
     Upward,
     Walls,
     WallState,
@@ -34,8 +35,12 @@ LAMP_BODY_KEYS = (
     "form", "at", "over water", "size", "turned", "photons", "watts", "beam", "angles", "output", "colour",
     "spectrum", "programme",
 )  # fmt: skip
+SCAN_KEYS = ("scan", "up", "turned", "points")
+"""What is told of a scan of the tank itself, beside its inside measures."""
 ROCK_BODY_KEYS = ("shape", "scan", "up", "at", "foot", "size", "turned", "points")
 WALL_NAMES = ("left", "right", "front", "back")
+OTHER_WALLS = "rest"
+"""Stands for every wall that is not named."""
 
 _CM, _DEGREES, _PERCENT = (NumberType(UNITS[name].dimension, UNITS[name]) for name in ("cm", "degrees", "%"))
 _PHOTONS, _WATTS = (NumberType(UNITS[name].dimension, UNITS[name]) for name in ("umol/s", "W"))
@@ -59,7 +64,7 @@ def read_lamp_body(entry: Entry, reading: Reading) -> LampBody:
         ),
         length_cm=size[0] if size else 0.0,
         width_cm=size[1] if len(size) > 1 else 0.0,
-        turned_deg=_one(entry.take("turned"), _DEGREES, "90 degrees", reading, most=_FULL_TURN_DEG) or 0.0,
+        turned_deg=_turned(entry.take("turned"), reading),
         photons_umol_per_s=_one(entry.take("photons"), _PHOTONS, "350 umol/s", reading, above=0.0),
         watts=_one(entry.take("watts"), _WATTS, "90 W", reading, above=0.0),
         beam_deg=_one(entry.take("beam"), _DEGREES, "90 degrees", reading, above=0.0, below=_FLAT_DEG),
@@ -87,7 +92,7 @@ def read_rock_body(entry: Entry, reading: Reading) -> RockBody | None:
         middle_cm=_plan(entry.take("at", "place"), reading),
         foot_cm=_one(entry.take("foot"), _CM, "0 cm", reading) or 0.0,
         size_cm=(size[0], size[1], size[2]) if size else None,
-        turned_deg=_one(entry.take("turned"), _DEGREES, "90 degrees", reading, most=_FULL_TURN_DEG) or 0.0,
+        turned_deg=_turned(entry.take("turned"), reading),
     )
     if body.shape is None and not body.mesh:
         return None
@@ -104,6 +109,25 @@ def read_rock_body(entry: Entry, reading: Reading) -> RockBody | None:
     else:
         return body
     return None
+
+
+def read_scan(told: Mapping[str, Node], reading: Reading) -> Scanned | None:
+    """Return what is told of a scan by some keys of the glass; None where none is named."""
+    scan = told.get("scan")
+    if not isinstance(scan, Scalar) or scan.blank or is_unknown(scan):
+        return None
+    return Scanned(
+        mesh=scan.text.strip(),
+        span=scan.span,
+        up=_word(told.get("up"), Upward, reading),
+        turned_deg=_turned(told.get("turned"), reading),
+        pins=_pins(told.get("points"), reading),
+    )
+
+
+def _turned(node: Node | None, reading: Reading) -> float:
+    """How far something is turned about the vertical. [degrees]"""
+    return _one(node, _DEGREES, "90 degrees", reading, most=_FULL_TURN_DEG) or 0.0
 
 
 def _pins(node: Node | None, reading: Reading) -> tuple[Pin, ...]:
@@ -134,7 +158,10 @@ def _three(node: Node | None) -> tuple[float, float, float] | None:
 
 
 def read_walls(node: Node | None, reading: Reading) -> Walls:
-    """Return what the walls are like: one word for all, or a word for each."""
+    """Return what the walls are like: one word for all, or a word for each, and one for the rest.
+
+    Of curved and oblique walls a side is the part that looks its way.
+    """
     if node is None or is_unknown(node):
         return Walls()
     if isinstance(node, Scalar):
@@ -146,11 +173,12 @@ def read_walls(node: Node | None, reading: Reading) -> Walls:
     found: dict[str, WallState | None] = {}
     for key, value in node.entries:
         name = key_of(key.text)
-        if name in WALL_NAMES:
+        if name in (*WALL_NAMES, OTHER_WALLS):
             found[name] = _word(value, WallState, reading)
         else:
-            note_unknown_key(key, "the walls", WALL_NAMES, reading.ledger)
-    return Walls.model_validate(found)
+            note_unknown_key(key, "the walls", (*WALL_NAMES, OTHER_WALLS), reading.ledger)
+    rest = found.pop(OTHER_WALLS, None)
+    return Walls.model_validate({**dict.fromkeys(WALL_NAMES, rest), **found})
 
 
 def _word(node: Node | None, words: type[Word], reading: Reading) -> Word | None:

@@ -222,8 +222,8 @@ def _within(ends: list[Range], glass: Glass) -> bool:
     """Whether the middle of a position lies in a tank that is no box."""
     from advisor.fields.rooms import holds, room_of  # brings numpy, which only a tank that is no box needs
 
-    x, y = (sum(axis) / 2.0 for axis in ends[:2])
-    return holds(room_of(glass), x, y)
+    x, y, z = (sum(axis) / 2.0 for axis in ends)
+    return holds(room_of(glass), x, y, z)
 
 
 def _written(node: Keyed) -> str:
@@ -249,6 +249,7 @@ def _boxed(
                 return Place(written)
         if glass.outline_cm and not by_word and not _within(ends, glass):
             what = f"{written} is outside the glass, which is no box"
-            ledger.note("place-151", what, node.span, mend="correct it, or the shape or outline of the glass")
+            mend = "correct it, or the shape, outline or scan of the glass"
+            ledger.note("place-151", what, node.span, mend=mend)
             return Place(written)
     return Place(written, Box(x=ends[0], y=ends[1], z=ends[2], by_word=by_word))

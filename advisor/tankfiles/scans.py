@@ -18,7 +18,7 @@ from advisor.fields.scan_place import (
     upright,
 )
 from advisor.fields.scans import MOST_READ, Scan, ScanError, ScanFault, ScanKind, open_at_foot, read_scan
-from advisor.model.lighting import RockBody, Upward
+from advisor.model.lighting import Pin, RockBody, Upward
 from advisor.model.tank import Glass, Rock
 from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.sources import MAX_SCAN_BYTES, read_bytes
@@ -61,64 +61,109 @@ def _with_scan(rock: Rock, glass: Glass | None, folder: Path, ledger: Ledger) ->
     return rock if found is None else rock.model_copy(update={"body": found})
 
 
+class ScanFile:
+    """A file of a tank folder that holds a scan, and what is said of it."""
+
+    def __init__(self, name: str, span: Span, ledger: Ledger) -> None:
+        self.name, self._span, self._ledger = name, span, ledger
+
+    def note(self, code: str, what: str, *, mend: str = "", severity: Severity = Severity.ERROR) -> None:
+        """Note something about the scan where it is named."""
+        self._ledger.note(code, what, self._span, mend=mend, severity=severity)
+
+    def read(self, folder: Path) -> tuple[Scan, ScanKind] | None:
+        """Return the scan and the kind of its file; None, with the reason noted, where there is none."""
+        kind = self._kind()
+        if kind is None:
+            return None
+        data = read_bytes(folder, self.name, self._ledger, MAX_SCAN_BYTES, self._span)
+        if data is None:
+            return None
+        try:
+            return read_scan(data, kind), kind
+        except ScanError as fault:
+            code, mend = _FAULTS[fault.fault]
+            self.note(code, f"{self.name}: {fault}", mend=mend)
+            return None
+
+    def _kind(self) -> ScanKind | None:
+        """What kind of file its name says it is."""
+        ending = PurePath(self.name).suffix.lower().lstrip(".")
+        try:
+            return ScanKind(ending)
+        except ValueError:
+            what = f"I cannot tell from its name what kind of scan '{self.name}' is"
+            self.note("scan-211", what, mend="save it as OBJ, STL, PLY or GLB")
+            return None
+
+    def fitted(self, of: str, scan: Scan, pins: Sequence[Pin]) -> Standing | None:
+        """Return the scan of a thing fitted by its points; how well they agree is noted."""
+        try:
+            standing = pinned(scan.body, pins)
+        except QuantityError as fault:
+            what = f"the points of {of} do not fit it: {fault}"
+            self.note("scan-219", what, mend="give three points far apart, such as the top and two ends")
+            return None
+        fine = standing.residual_cm <= PINS_AGREE_CM
+        off = format_number(round(standing.residual_cm, 1))
+        what = f"{of} is fitted by {len(pins)} points, which agree to {off} cm"
+        mend = "" if fine else "measure the points again, in the scan and in the tank"
+        self.note("scan-219", what, mend=mend, severity=Severity.NOTE if fine else Severity.WARNING)
+        return standing
+
+    def tell_mends(self, scan: Scan, standing: Standing, *, of_tank: bool = False) -> None:
+        """Say what was done to the surface; that of a tank may be open at the top."""
+        if scan.turned_percent > 0.0:
+            share = format_number(max(round(scan.turned_percent), 1))
+            what = f"{share} % of the faces of {self.name} were inside out; I have turned them"
+            self.note(
+                "scan-217",
+                what,
+                mend="turn them outward in a mesh editor and save it",
+                severity=Severity.WARNING,
+            )
+        if scan.filled and of_tank:
+            what = f"{self.name} had holes of few edges ({scan.filled}), perhaps its top; I have closed them"
+            mend = "where it is not its top, scan that side again"
+            self.note("scan-216", what, mend=mend, severity=Severity.NOTE)
+        elif scan.filled:
+            what = f"{self.name} had small holes ({scan.filled}); I have closed them"
+            mend = "close them in a mesh editor and save it"
+            self.note("scan-216", what, mend=mend, severity=Severity.WARNING)
+        if scan.off is not None:
+            kept, off = len(standing.body.faces), math.ceil(scan.off * standing.cm_per_unit * 100.0) / 100.0
+            fewer = f"I reckon with {kept}, at most {format_number(off)} cm off"
+            what = f"{self.name} has {scan.faces_read} faces; {fewer}"
+            self.note("scan-218", what, severity=Severity.NOTE)
+
+
 class _Scanning:
     """One scan on its way into the tank."""
 
     def __init__(self, rock: str, body: RockBody, span: Span, glass: Glass | None, ledger: Ledger) -> None:
-        self._rock, self._body, self._span, self._ledger = rock, body, span, ledger
+        self._rock, self._body, self._file = rock, body, ScanFile(body.mesh, span, ledger)
         self._room = None if glass is None else (glass.length_cm, glass.width_cm, glass.height_cm)
 
     def read(self, folder: Path) -> RockBody | None:
         """Return the body with its surface, None where there is none."""
-        kind = self._kind()
-        if kind is None:
+        found = self._file.read(folder)
+        if found is None:
             return None
-        data = read_bytes(folder, self._body.mesh, self._ledger, MAX_SCAN_BYTES, self._span)
-        if data is None:
-            return None
-        try:
-            scan = read_scan(data, kind)
-        except ScanError as fault:
-            code, mend = _FAULTS[fault.fault]
-            self._note(code, f"{self._body.mesh}: {fault}", mend)
-            return None
+        scan, kind = found
         standing = self._pinned(scan) if self._body.pins else self._set_down(scan, kind)
         if standing is None or not self._in_the_glass(standing):
             return None
-        self._tell(scan, standing)
+        self._file.tell_mends(scan, standing)
+        self._tell_holes(scan, standing)
         return self._body.model_copy(update={"surface": packed(standing, scan.off or 0.0)})
-
-    def _note(self, code: str, what: str, mend: str = "", severity: Severity = Severity.ERROR) -> None:
-        self._ledger.note(code, what, self._span, mend=mend, severity=severity)
-
-    def _kind(self) -> ScanKind | None:
-        """What kind of file its name says it is."""
-        ending = PurePath(self._body.mesh).suffix.lower().lstrip(".")
-        try:
-            return ScanKind(ending)
-        except ValueError:
-            what = f"I cannot tell from its name what kind of scan '{self._body.mesh}' is"
-            self._note("scan-211", what, "save it as OBJ, STL, PLY or GLB")
-            return None
 
     def _pinned(self, scan: Scan) -> Standing | None:
         """The scan fitted by its points."""
         if self._body.size_cm is not None or self._body.middle_cm is not None:
             what = f"{self._rock} is fitted by its points, so its size and place follow from them"
-            self._note("scan-219", what, "take out size and at, or points")
+            self._file.note("scan-219", what, mend="take out size and at, or points")
             return None
-        try:
-            standing = pinned(scan.body, self._body.pins)
-        except QuantityError as fault:
-            what = f"the points of {self._rock} do not fit it: {fault}"
-            self._note("scan-219", what, "give three points far apart, such as the top and two ends")
-            return None
-        fine = standing.residual_cm <= PINS_AGREE_CM
-        off = format_number(round(standing.residual_cm, 1))
-        what = f"{self._rock} is fitted by {len(self._body.pins)} points, which agree to {off} cm"
-        mend = "" if fine else "measure the points again, in the scan and in the tank"
-        self._note("scan-219", what, mend, Severity.NOTE if fine else Severity.WARNING)
-        return standing
+        return self._file.fitted(self._rock, scan, self._body.pins)
 
     def _set_down(self, scan: Scan, kind: ScanKind) -> Standing | None:
         """The scan set down by its size and place."""
@@ -134,7 +179,7 @@ class _Scanning:
             even = [size[longest] * each / extent[longest] for each in extent]
             times = format_number(round(standing.stretched, 1))
             what = f"this size stretches {self._rock} {times} times as much one way as another"
-            self._note("scan-221", what, f"size: {_sides(even)}", Severity.WARNING)
+            self._file.note("scan-221", what, mend=f"size: {sides_text(even)}", severity=Severity.WARNING)
         return standing
 
     def _by_unit(self, extent: Sequence[float], kind: ScanKind) -> tuple[float, float, float] | None:
@@ -146,13 +191,13 @@ class _Scanning:
             return None
         x, y, z = (each * CM_PER_UNIT[unit] for each in extent)
         if unit == own:
-            taken = f"its scan is taken to be in {unit}: {_sides((x, y, z))}"
+            taken = f"its scan is taken to be in {unit}: {sides_text((x, y, z))}"
             what = f"no size is told of {self._rock}, so {taken}"
-            self._note("scan-220", what, f"size: {_sides((x, y, z))}", Severity.NOTE)
+            self._file.note("scan-220", what, mend=f"size: {sides_text((x, y, z))}", severity=Severity.NOTE)
             return (x, y, z)
-        as_it_is = _sides([each * CM_PER_UNIT[own] for each in extent])
+        as_it_is = sides_text([each * CM_PER_UNIT[own] for each in extent])
         what = f"the scan of {self._rock} looks to be in {unit}: in {own} it would be {as_it_is}"
-        self._note("scan-215", what, f"size: {_sides((x, y, z))}")
+        self._file.note("scan-215", what, mend=f"size: {sides_text((x, y, z))}")
         return None
 
     def _note_no_unit(self, extent: Sequence[float], own: str) -> None:
@@ -160,8 +205,8 @@ class _Scanning:
         as_it_is = [each * CM_PER_UNIT[own] for each in extent]
         large = self._room is not None and max(as_it_is) > max(self._room)
         code, how = ("scan-214", "bigger than the tank") if large else ("scan-215", "too small for a rock")
-        what = f"the scan of {self._rock} is {_sides(as_it_is)} in {own}, {how}, and no other unit fits"
-        self._note(code, what, "tell its size: size: 40 x 30 x 25 cm")
+        what = f"the scan of {self._rock} is {sides_text(as_it_is)} in {own}, {how}, and no other unit fits"
+        self._file.note(code, what, mend="tell its size: size: 40 x 30 x 25 cm")
 
     def _in_the_glass(self, standing: Standing) -> bool:
         """Whether a body stands within the glass; noted where it does not."""
@@ -171,40 +216,32 @@ class _Scanning:
             return True
         extent = [float(each) for each in standing.body.extents]
         if any(side > room + OUT_CM for side, room in zip(extent, self._room, strict=True)):
-            what = f"{self._rock} is {_sides(extent)} as it stands, bigger than the tank"
-            self._note("scan-214", what, f"the glass holds {_sides(self._room)}; correct size, or turned")
+            what = f"{self._rock} is {sides_text(extent)} as it stands, bigger than the tank"
+            mend = f"the glass holds {sides_text(self._room)}; correct size, or turned"
+            self._file.note("scan-214", what, mend=mend)
         else:
             far = ", ".join(f"{format_number(round(cm, 1))} cm at the {side}" for side, cm in out.items())
             what = f"{self._rock} reaches out of the glass: {far}"
-            self._note("scan-214", what, "correct at, foot or turned")
+            self._file.note("scan-214", what, mend="correct at, foot or turned")
         return False
 
-    def _tell(self, scan: Scan, standing: Standing) -> None:
-        """Say what was wrong with the surface and what was done to it."""
-        if scan.turned_percent > 0.0:
-            share = format_number(max(round(scan.turned_percent), 1))
-            what = f"{share} % of the faces of {self._body.mesh} were inside out; I have turned them"
-            self._note("scan-217", what, "turn them outward in a mesh editor and save it", Severity.WARNING)
-        if scan.filled:
-            what = f"{self._body.mesh} had small holes ({scan.filled}); I have closed them"
-            self._note("scan-216", what, "close them in a mesh editor and save it", Severity.WARNING)
+    def _tell_holes(self, scan: Scan, standing: Standing) -> None:
+        """Say which holes are left in the surface."""
         if scan.holes and open_at_foot(standing.body):
             what = f"{self._body.mesh} is open at its foot, which changes no answer"
-            self._note("scan-216", what, severity=Severity.NOTE)
+            self._file.note("scan-216", what, severity=Severity.NOTE)
         elif scan.holes:
             wide = format_number(round(scan.widest_hole * standing.cm_per_unit, 1))
             many = "a hole" if scan.holes == 1 else f"{scan.holes} holes"
             what = f"{self._body.mesh} has {many}, up to {wide} cm across; light passes there"
-            self._note(
-                "scan-216", what, "scan that side again, or close it in a mesh editor", Severity.WARNING
+            self._file.note(
+                "scan-216",
+                what,
+                mend="scan that side again, or close it in a mesh editor",
+                severity=Severity.WARNING,
             )
-        if scan.off is not None:
-            kept, off = len(standing.body.faces), math.ceil(scan.off * standing.cm_per_unit * 100.0) / 100.0
-            fewer = f"I reckon with {kept}, at most {format_number(off)} cm off"
-            what = f"{self._body.mesh} has {scan.faces_read} faces; {fewer}"
-            self._note("scan-218", what, severity=Severity.NOTE)
 
 
-def _sides(sides: Sequence[float]) -> str:
-    """Three sides as a keeper writes them. [cm]"""
+def sides_text(sides: Sequence[float]) -> str:
+    """Return sides as a keeper writes them. [cm]"""
     return f"{' x '.join(format_number(round(each, 1)) for each in sides)} cm"

@@ -18,7 +18,7 @@ from advisor.model.vocabulary import (
 from advisor.tankfiles.entries import Reading
 from advisor.tankfiles.facts import OTHER_SPELLINGS, TANK, Subject, known_keys
 from advisor.tankfiles.ledger import Ledger
-from advisor.tankfiles.lighting import WALL_NAMES
+from advisor.tankfiles.lighting import OTHER_WALLS, SCAN_KEYS, WALL_NAMES
 
 Schema = dict[str, object]
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -278,13 +278,16 @@ def _reading_keys(vocabulary: Vocabulary) -> Schema:
 def _top_keys() -> Schema:
     size: Schema = dict.fromkeys(("length", "width", "depth", "height", "water", "diameter", "bow"), _LENGTH)
     states = [*(state.value for state in WallState), None]
-    sides = {side: {"enum": states} for side in WALL_NAMES}
-    size["walls"] = {"anyOf": [{"enum": states}, _object(sides)], "description": "the inside of the walls"}
+    sides: Schema = {side: {"enum": states} for side in WALL_NAMES}
+    sides[OTHER_WALLS] = {"enum": states, "description": "every wall that is not named"}
+    walls = "the inside of the walls; of a curved one a side is what looks that way"
+    size["walls"] = {"anyOf": [{"enum": states}, _object(sides)], "description": walls}
     size["shape"] = {"enum": ["box", "cylinder", "bow front"], "description": "seen from above"}
+    size |= {key: _rock_body_keys()[key] for key in SCAN_KEYS}
     size["outline"] = {"type": "array", "description": "corners seen from above, in order: 80, 50 cm"}
     glass = {
         "anyOf": [{"type": ["string", "array", "null"]}, _object(size)],
-        "description": "inside: 120 x 60 x 50 cm, or length, width, height and water",
+        "description": "inside: 120 x 60 x 50 cm, or length, width, height and water, or a scan of it",
     }
     flow = {
         "anyOf": [

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
+from pathlib import Path
 
 from advisor.errors import QuantityError
+from advisor.model.lighting import Scanned, Walls
 from advisor.model.tank import Fact, Flow, Glass
 from advisor.model.vocabulary import LISTED, Kind, NumberType
 from advisor.tankfiles.entries import Entry, Reading, as_list, note_unknown_key
 from advisor.tankfiles.facts import TANK, Subject, other_thing, read_facts
 from advisor.tankfiles.ledger import try_closest
-from advisor.tankfiles.lighting import read_walls
+from advisor.tankfiles.lighting import SCAN_KEYS, read_scan, read_walls
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
 from advisor.tankfiles.numbers import amount_text
 from advisor.tankfiles.outlines import OUTLINE_KEYS, read_outline
@@ -36,6 +39,7 @@ GLASS_KEYS = {
     "water-height": "water_cm",
     "water-level": "water_cm",
 }
+_NO_MEASURES = ("walls", *OUTLINE_KEYS, *SCAN_KEYS)
 _A_TEST = "- {on: 2026-10-24, alkalinity: 8.2 dKH}"
 _WAYS = {"right": (1, 0), "left": (-1, 0), "back": (0, 1), "rear": (0, 1), "front": (0, -1)}
 _COMPASS = {
@@ -50,12 +54,23 @@ _COMPASS = {
 }
 
 
-def read_glass(node: Node | None, reading: Reading) -> Glass | None:
-    """Return the inside measures, or None where they are not all told."""
+def read_glass(node: Node | None, reading: Reading, folder: Path | None = None) -> Glass | None:
+    """Return the inside measures, or None where they are not all told.
+
+    Parameters
+    ----------
+    folder
+        Where the file lies in which the tank itself is scanned; without, no scan is read.
+    """
     if node is None or is_unknown(node) or (isinstance(node, Scalar) and node.blank):
         return None
     walls = _wall_node(node)
     sizes = _glass_by_keys(node, reading) if isinstance(node, Keyed) else _glass_in_a_row(node, reading)
+    told = {key_of(key.text): value for key, value in node.entries} if isinstance(node, Keyed) else {}
+    scan = read_scan(told, reading)
+    if scan is not None and folder is not None:
+        glass = _scanned(scan, told, sizes, read_walls(walls, reading), reading, folder)
+        return None if glass is None or _too_much_water(glass.height_cm, sizes, node, reading) else glass
     outline = read_outline(node, sizes, reading) if isinstance(node, Keyed) else ()
     if outline is None:
         return None
@@ -67,13 +82,7 @@ def read_glass(node: Node | None, reading: Reading) -> Glass | None:
             mend="120 x 60 x 50 cm",
         )
         return None
-    if sizes.get("water_cm", 0.0) > sizes["height_cm"]:
-        reading.ledger.note(
-            "value-132",
-            "the water stands higher than the glass",
-            node.span,
-            mend="water is measured from the bare glass up",
-        )
+    if _too_much_water(sizes["height_cm"], sizes, node, reading):
         return None
     return Glass(
         length_cm=sizes["length_cm"],
@@ -85,6 +94,30 @@ def read_glass(node: Node | None, reading: Reading) -> Glass | None:
     )
 
 
+def _too_much_water(height_cm: float, sizes: Mapping[str, float], node: Node, reading: Reading) -> bool:
+    """Whether the water is told to stand higher than the glass, which is noted."""
+    if sizes.get("water_cm", 0.0) <= height_cm:
+        return False
+    what, mend = "the water stands higher than the glass", "water is measured from the bare glass up"
+    reading.ledger.note("value-132", what, node.span, mend=mend)
+    return True
+
+
+def _scanned(
+    scan: Scanned, told: Mapping[str, Node], sizes: Mapping[str, float], walls: Walls, reading: Reading,
+    folder: Path,
+) -> Glass | None:  # fmt: skip
+    """The tank in a scan; the library for meshes is loaded only where there is one."""
+    both = next((told[key] for key in OUTLINE_KEYS if key in told), None)
+    if both is not None:
+        what, mend = "a tank has a scan, or a shape or an outline, not both", "take one of them out"
+        reading.ledger.note("key-122", what, both.span, mend=mend)
+        return None
+    from advisor.tankfiles.tank_scan import scanned_glass
+
+    return scanned_glass(scan, sizes, walls, folder, reading.ledger)
+
+
 def _wall_node(node: Node) -> Node | None:
     """What is told of the walls."""
     entries = node.entries if isinstance(node, Keyed) else ()
@@ -94,11 +127,11 @@ def _wall_node(node: Node) -> Node | None:
 def _glass_by_keys(node: Keyed, reading: Reading) -> dict[str, float]:
     sizes: dict[str, float] = {}
     for key, value in node.entries:
-        if key_of(key.text) in ("walls", *OUTLINE_KEYS):
+        if key_of(key.text) in _NO_MEASURES:
             continue
         field = GLASS_KEYS.get(key_of(key.text))
         if field is None:
-            note_unknown_key(key, "the glass", (*GLASS_KEYS, "walls", *OUTLINE_KEYS), reading.ledger)
+            note_unknown_key(key, "the glass", (*GLASS_KEYS, *_NO_MEASURES), reading.ledger)
             continue
         size = read_length_cm(value, key.text, reading)
         if size is not None:

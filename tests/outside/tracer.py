@@ -32,8 +32,20 @@ class Panel:
 
 
 @dataclass(frozen=True)
+class Round:
+    """An upright wall on a circle seen from above, the water within it; lengths in cm."""
+
+    x: float
+    y: float
+    radius: float
+
+
+@dataclass(frozen=True)
 class Scene:
-    """A box of glass; lengths in cm; walls are left, right, front, back, None for clean glass."""
+    """A box of glass; lengths in cm; walls are left, right, front, back, None for clean glass.
+
+    `bent` walls cut off what of the box lies beyond them; they come after the four.
+    """
 
     length: float
     width: float
@@ -41,9 +53,10 @@ class Scene:
     panels: Sequence[Panel]
     index: float = 1.34
     kd_per_m: float = 0.06
-    walls: tuple[float | None, float | None, float | None, float | None] = (None, None, None, None)
+    walls: tuple[float | None, ...] = (None, None, None, None)
     albedo: float = 0.0
     rock: trimesh.Trimesh | None = field(default=None)
+    bent: tuple[Round, ...] = ()
 
 
 def traced_umol(scene: Scene, point_cm: Floats, side: int, seed: int) -> float:
@@ -60,7 +73,7 @@ def traced_umol(scene: Scene, point_cm: Floats, side: int, seed: int) -> float:
         at = at + way * distance[:, None]
         weight = weight * np.exp(-scene.kd_per_m * distance / 100.0)
         found += _leaving(scene, at, way, weight, what == 5)
-        way, weight = _turned(scene, way, weight, what, random)
+        way, weight = _turned(scene, at, way, weight, what, random)
         kept = weight > 1e-4
         at, way, weight = at[kept], way[kept], weight[kept]
         if not len(at):
@@ -75,7 +88,7 @@ def _even_over_cosine(square: Floats) -> Floats:
 
 
 def _next(scene: Scene, at: Floats, way: Floats) -> tuple[Floats, npt.NDArray[np.int64]]:
-    """Distance to what a ray meets next: 0 to 3 the walls, 4 the sand, 5 the surface, 6 rock."""
+    """Distance to what a ray meets next: 0 to 3 the walls, 4 the sand, 5 the surface, 6 rock, 7 on bent."""
     with np.errstate(divide="ignore", invalid="ignore"):
         planes = np.column_stack([
             -at[:, 0] / way[:, 0], (scene.length - at[:, 0]) / way[:, 0], -at[:, 1] / way[:, 1],
@@ -86,6 +99,10 @@ def _next(scene: Scene, at: Floats, way: Floats) -> tuple[Floats, npt.NDArray[np
     planes = np.where(toward, np.clip(planes, 0.0, None), np.inf)
     what = planes.argmin(axis=1)
     distance = planes[np.arange(len(at)), what]
+    for number, wall in enumerate(scene.bent):
+        far = _to_round(wall, at, way)
+        nearer = far < distance
+        distance[nearer], what[nearer] = far[nearer], 7 + number
     if scene.rock is not None:
         face = scene.rock.ray.intersects_first(at + 1e-3 * way, way)
         hit = np.flatnonzero(face >= 0)
@@ -94,6 +111,15 @@ def _next(scene: Scene, at: Floats, way: Floats) -> tuple[Floats, npt.NDArray[np
         nearer = far < distance[hit]
         distance[hit[nearer]], what[hit[nearer]] = far[nearer], 6
     return distance, what
+
+
+def _to_round(wall: Round, at: Floats, way: Floats) -> Floats:
+    """Distance from within a circle, seen from above, out to it."""
+    off = at[:, :2] - (wall.x, wall.y)
+    a, b = (way[:, :2] ** 2).sum(axis=1), (off * way[:, :2]).sum(axis=1)
+    root = np.sqrt(np.clip(b**2 - a * ((off**2).sum(axis=1) - wall.radius**2), 0.0, None))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(a > 0.0, np.clip((root - b) / a, 0.0, None), np.inf)
 
 
 def _fresnel(cosine: Floats, ratio: float) -> Floats:
@@ -121,17 +147,24 @@ def _leaving(scene: Scene, at: Floats, way: Floats, weight: Floats, up: npt.NDAr
 
 
 def _turned(
-    scene: Scene, way: Floats, weight: Floats, what: npt.NDArray[np.int64], random: np.random.Generator
-) -> tuple[Floats, Floats]:
+    scene: Scene, at: Floats, way: Floats, weight: Floats, what: npt.NDArray[np.int64],
+    random: np.random.Generator,
+) -> tuple[Floats, Floats]:  # fmt: skip
     """Direction and weight after each meeting."""
     way, weight = way.copy(), weight.copy()
-    for wall in range(4):
-        here = what == wall
-        share = scene.walls[wall]
-        axis = wall // 2
-        thrown = _fresnel(abs(way[here, axis]), 1.0 / scene.index) if share is None else share
-        weight[here] *= thrown
-        way[here, axis] *= -1.0
+    normals = [np.array(normal) for normal in ((-1.0, 0.0), (1.0, 0.0), (0.0, -1.0), (0.0, 1.0))]
+    for wall, share in enumerate(scene.walls):
+        here = what == (wall if wall < 4 else wall + 3)
+        if wall < 4:
+            out = np.tile(normals[wall], (int(here.sum()), 1))
+        else:
+            bent = scene.bent[wall - 4]
+            out = (at[here, :2] - (bent.x, bent.y)) / bent.radius
+        toward = (way[here, :2] * out).sum(axis=1)
+        weight[here] *= (
+            _fresnel(np.clip(abs(toward), 0.0, 1.0), 1.0 / scene.index) if share is None else share
+        )
+        way[here, :2] -= 2.0 * toward[:, None] * out
     sand = what == 4
     weight[sand] *= scene.albedo
     way[sand] = _even_over_cosine(random.uniform(size=(int(sand.sum()), 2)))

@@ -12,9 +12,11 @@ from advisor.reasoning.light_lamps import (
     emitters_of,
     fading_of,
     kd_per_m,
+    left_out_share,
     lobe_of,
     photons_of,
     strength_doubt,
+    walls_left_out,
     water_of,
 )
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
@@ -103,3 +105,16 @@ def test_glass_without_a_water_height_is_full() -> None:
     assert water_of(GLASS, [], CLEAR, numbers()).surface_cm == 45.0
     full = GLASS.model_copy(update={"water_cm": None})
     assert water_of(full, [], CLEAR, numbers()).surface_cm == 50.0
+
+
+def test_of_walls_that_are_no_mirrors_only_those_that_may_be_clean_count_as_left_out() -> None:
+    corners = ((0.0, 0.0), (90.0, 0.0), (90.0, 20.0), (45.0, 20.0), (45.0, 45.0), (0.0, 45.0))
+    lever = GLASS.model_copy(update={"outline_cm": corners})
+    found = water_of(lever, [lamp()], CLEAR, numbers()).walls
+    assert (found.left, found.right, found.front, found.back) == (None, 0.0, None, 0.0)
+    assert left_out_share(GLASS) == 0.0
+    assert left_out_share(lever) == pytest.approx((20.0 + 45.0 + 25.0 + 45.0) / 270.0)
+    half = lever.model_copy(update={"walls": Walls(right=WallState.PAINTED, back=WallState.CLEAN)})
+    assert left_out_share(half) == pytest.approx((45.0 + 45.0) / 270.0)
+    assert walls_left_out(GLASS) == ()
+    assert "over its left and front walls; what the rest throws back is left out" in walls_left_out(lever)[0]

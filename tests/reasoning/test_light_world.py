@@ -8,8 +8,9 @@ from datetime import date
 import numpy as np
 import pytest
 
-from advisor.model.lighting import LampBody, RockBody, RockShape
+from advisor.model.lighting import LampBody, RockBody, RockShape, Walls, WallState
 from advisor.model.tank import Fact, Immersion, Lamp, Rock, Tank
+from advisor.reasoning.light_field import LightHere
 from advisor.reasoning.light_world import LightWorld, light_world
 from tests.reasoning.lit import GLASS, ROOF, lamp, lit, lit_library, lit_places, read
 from tests.reasoning.survey_samples import TODAY, fact, point, spot
@@ -161,20 +162,62 @@ def test_a_reading_under_cover_counts_only_where_the_rock_over_it_is_told() -> N
     assert labels(world(lit(read("cave", 40.0), cover, lamps=(over_cave,), rocks=(ROOF,)))) == ["cave"]
 
 
+UNTOLD = Walls()
+
+
+def lit_by_outline(corners: tuple[tuple[float, float], ...], walls: Walls = UNTOLD) -> LightWorld:
+    glass = GLASS.model_copy(update={"outline_cm": corners, "walls": walls})
+    return light_world(lit(glass=glass), lit_library(), TODAY)
+
+
+def here(of: LightWorld) -> LightHere:
+    assert of.field is not None
+    return of.field.at(np.array([[80.0, 22.0, 5.0]]))[0]
+
+
+SQUARE = ((0.0, 0.0), (90.0, 0.0), (90.0, 45.0), (0.0, 45.0))
+CUT_FRONT = ((20.0, 0.0), (90.0, 10.0), (90.0, 45.0), (0.0, 45.0), (0.0, 10.0))
+EIGHT = ((30.0, 0.0), (60.0, 0.0), (90.0, 15.0), (90.0, 30.0), (60.0, 45.0), (30.0, 45.0), (0.0, 30.0),
+         (0.0, 15.0))  # fmt: skip
+
+
 def test_walls_that_are_no_mirrors_are_left_out_and_the_error_is_wider() -> None:
-    corners = ((0.0, 0.0), (90.0, 0.0), (90.0, 45.0), (0.0, 45.0))
-    box, other = lit(), lit(glass=GLASS.model_copy(update={"outline_cm": corners}))
-    inside, outside = (light_world(each, lit_library(), TODAY) for each in (box, other))
-    assert inside.field is not None
-    assert outside.field is not None
-    at = np.array([[85.0, 22.0, 5.0]])
-    (one,), (two,) = inside.field.at(at), outside.field.at(at)
-    assert one.over_walls > 0.0
-    assert two.over_walls == 0.0
-    assert two.best < one.best
-    assert two.high / two.low > one.high / one.low
-    assert any("no box" in note for note in outside.notes)
-    assert not any("no box" in note for note in inside.notes)
+    inside, outside = world(lit()), lit_by_outline(EIGHT)
+    assert here(inside).over_walls > 0.0
+    assert here(outside).over_walls == 0.0
+    assert here(outside).best < here(inside).best
+    assert here(outside).high / here(outside).low > here(inside).high / here(inside).low
+    said = "the glass is no box: what its walls throw back is left out, and the error is wider"
+    assert outside.notes == (said,)
+    assert inside.notes == ()
+
+
+def test_an_outline_that_is_a_box_is_reckoned_as_one() -> None:
+    assert here(lit_by_outline(SQUARE)) == here(world(lit()))
+    assert lit_by_outline(SQUARE).notes == ()
+
+
+def test_flat_walls_along_the_box_are_followed_and_the_error_is_less_wide() -> None:
+    some, none = lit_by_outline(CUT_FRONT), lit_by_outline(EIGHT)
+    assert here(some).over_walls > 0.0
+    assert here(some).high / here(some).low < here(none).high / here(none).low
+    assert some.notes == (
+        "the glass is no box: light is followed over its left, right and back walls; what the rest throws"
+        " back is left out, and the error is wider",
+    )
+
+
+def test_dull_walls_that_are_left_out_widen_nothing() -> None:
+    dull = Walls(left=WallState.PAINTED, right=WallState.OVERGROWN, front=WallState.FILMED,
+                 back=WallState.PAINTED)  # fmt: skip
+    box = world(lit(glass=GLASS.model_copy(update={"walls": dull})))
+    outside = here(lit_by_outline(EIGHT, dull))
+    assert outside.high / outside.low == pytest.approx(here(box).high / here(box).low, rel=0.02)
+    assert lit_by_outline(EIGHT, dull).notes == (
+        "the glass is no box: what its walls throw back is left out, which is little: they are dull",
+    )
+    front = lit_by_outline(CUT_FRONT, Walls(front=WallState.PAINTED))
+    assert front.notes[0].endswith("what the rest throws back is left out, which is little: it is dull")
 
 
 # --- sides and undersides

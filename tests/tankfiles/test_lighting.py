@@ -91,6 +91,10 @@ def test_walls_take_a_word_each_or_one_for_all(tank_of: Make) -> None:
     whole = tank_of(f"glass: {{{size}, walls: filmed}}").tank.glass
     assert whole is not None
     assert whole.walls.right is WallState.FILMED
+    window = tank_of(f"glass: {{{size}, walls: {{front: clean, rest: painted}}}}").tank.glass
+    assert window is not None
+    assert window.walls.front is WallState.CLEAN
+    assert {window.walls.left, window.walls.right, window.walls.back} == {WallState.PAINTED}
 
 
 @pytest.mark.parametrize(
