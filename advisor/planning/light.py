@@ -26,10 +26,11 @@ from advisor.model.lightanswer import (
 from advisor.model.tank import Lamp, Statement
 from advisor.planning.desk import Desk
 from advisor.planning.light_faces import face_light, no_sand
-from advisor.reasoning.light_age import Z90, named, reading_notes, today
-from advisor.reasoning.light_field import LightField, Unread
+from advisor.reasoning.light_age import Z90, named, reading_notes, since_then, today
+from advisor.reasoning.light_field import LightField
 from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import light_numbers
+from advisor.reasoning.light_values import Unread
 from advisor.reasoning.light_world import LightWorld, light_world
 from advisor.reasoning.survey_computed import known
 from advisor.reasoning.survey_facts import collect, together
@@ -273,7 +274,7 @@ def _own(desk: Desk, world: LightWorld, key: str) -> OwnReading | None:
     since = world.since.get(key)
     found = cell if since is None else today(cell, since, measure)
     steps = [step for each in said for step in reader.factors.as_read(measure, each)[1].reckoned]
-    steps += [f"{format_number(cell.best)} PAR then; {since.in_words()}"] if since is not None else []
+    steps += [since_then(cell, since, measure)] if since is not None else []
     return OwnReading(
         low=found.low,
         best=found.best or 0.0,

@@ -13,7 +13,7 @@ from advisor.model.tank import Lamp, Tank
 from advisor.model.vocabulary import Measure
 from advisor.reasoning.light_numbers import LightNumbers
 from advisor.reasoning.survey_facts import LIGHT, Facts, last_changed, sharpness, together
-from advisor.reasoning.survey_grounds import days_ago
+from advisor.reasoning.survey_grounds import days_ago, quantity, span_of
 
 Z90 = 1.6448536269514722
 """Half width of a 90 % interval in standard deviations of a normal distribution."""
@@ -141,6 +141,12 @@ def since_read(facts: Facts, ages: LampAges, shares: Mapping[str, Mapping[str, f
     }
 
 
+def since_then(cell: NumberCell, since: Since, measure: Measure) -> str:
+    """Return what was read and what became of it: ``225 PAR then; since then 8 % less sure``."""
+    read = span_of(cell.low, cell.high, measure) if cell.best is None else quantity(cell.best, measure)
+    return f"{read} then; {since.in_words()}"
+
+
 def today(cell: NumberCell, since: Since, measure: Measure) -> NumberCell:
     """Return what was read of the light as it counts today: lower by what lamps lost, and less sure."""
     middle = math.sqrt(cell.low * cell.high) if cell.best is None else cell.best
@@ -152,7 +158,7 @@ def today(cell: NumberCell, since: Since, measure: Measure) -> NumberCell:
     supports = cell.supports
     if supports:
         first, *others = supports
-        source = "; ".join(filter(None, (first.source, since.in_words())))
+        source = "; ".join(filter(None, (first.source, since_then(cell, since, measure))))
         supports = (replace(first, source=source), *others)
     return replace(
         cell,

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from advisor.reasoning.light_field import LightField, Misfit
+from advisor.reasoning.light_field import LightField
+from advisor.reasoning.light_values import Misfit
 
 _LEAST = 4
 """Of fewer readings nobody can say which one is wrong."""

@@ -11,9 +11,9 @@ from advisor.model.tank import Statement, Tank
 from advisor.model.vocabulary import Measure
 from advisor.reasoning.light_age import Z90, LampAges, Since
 from advisor.reasoning.light_faces import Face
-from advisor.reasoning.light_field import LightReading
 from advisor.reasoning.light_numbers import LightNumbers
 from advisor.reasoning.light_places import Places
+from advisor.reasoning.light_values import LightReading
 from advisor.reasoning.survey_facts import Facts, together
 from advisor.reasoning.survey_meter import LIGHT, FactorDoubt
 from advisor.reasoning.survey_rows import place_of

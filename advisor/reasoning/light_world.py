@@ -15,12 +15,13 @@ from advisor.model.lighting import WaterLook
 from advisor.model.tank import Tank
 from advisor.reasoning.light_age import Since, lamp_ages, lamp_notes, since_read
 from advisor.reasoning.light_faces import Face, faces_of
-from advisor.reasoning.light_field import LightField, LightHere, Misfit, OnFace, Unread
+from advisor.reasoning.light_field import LightField
 from advisor.reasoning.light_lamps import walls_left_out
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_odd import parted
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
 from advisor.reasoning.light_readings import Counting, in_words, was_turned
+from advisor.reasoning.light_values import LightHere, Misfit, OnFace, Unread
 from advisor.reasoning.place_lies import lies_of
 from advisor.reasoning.place_numbers import place_numbers
 from advisor.reasoning.survey_facts import Facts, collect, together, under_cover

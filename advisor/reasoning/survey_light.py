@@ -38,7 +38,7 @@ from advisor.reasoning.survey_rows import place_of
 from advisor.reasoning.survey_touched import touched_spans
 
 if TYPE_CHECKING:
-    from advisor.reasoning.light_field import LightHere
+    from advisor.reasoning.light_values import LightHere
     from advisor.reasoning.light_world import LightWorld
 
 _KEPT = 4

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
 from advisor.errors import Problem, Span
-from advisor.model.tank import Animal, Event, Fact, Glass, Lamp, Rock, Spot, Tank
+from advisor.model.tank import Animal, Fact, Glass, Rock, Spot, Tank
 from advisor.model.vocabulary import Kind, Vocabulary
 from advisor.tankfiles.animals import read_animal, spread_lines
 from advisor.tankfiles.checks import check_crowding, current_facts, note_not_understood
@@ -307,7 +307,7 @@ class _Sections:
         events = meters.read_in(read_journal(journal, reading))
         stated = meters.read_with(tuple(facts))
         meters.note_at_odds(stated)
-        stated, events = self._in_par(stated, events, things.lamps)
+        stated, events = in_par(stated, events, things.lamps, reading)
         note_twice((*stated, *(fact for event in events for fact in event.facts)), reading)
         note_unknown_words((*stated, *(fact for event in events for fact in event.facts)), reading)
         check_crowding(spots, animals, reading)
@@ -335,19 +335,6 @@ class _Sections:
                 "house_files": house,
             }
         )
-
-    def _in_par(
-        self, facts: Sequence[Fact], events: Sequence[Event], lamps: Sequence[Lamp]
-    ) -> tuple[tuple[Fact, ...], tuple[Event, ...]]:
-        """Facts, and those of events, with light in PAR."""
-        vocabulary, ledger = self.reading.vocabulary, self.reading.ledger
-        light = vocabulary.measures.get("light")
-        if light is None:
-            return tuple(facts), tuple(events)
-        turned = [
-            event.model_copy(update={"facts": in_par(event.facts, lamps, light, ledger)}) for event in events
-        ]
-        return in_par(facts, lamps, light, ledger), tuple(turned)
 
     def _edition(self) -> None:
         node = self.top.take("edition")

@@ -5,13 +5,17 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from advisor.errors import Related, Span
 from advisor.fields.spectra import daylight, spectrum_of
 from advisor.model.lighting import Colour
-from advisor.model.tank import Fact, Immersion, Lamp, Statement
+from advisor.model.tank import Event, Fact, Immersion, Lamp, Statement
 from advisor.model.vocabulary import Measure
 from advisor.tankfiles.ledger import Ledger
+
+if TYPE_CHECKING:
+    from advisor.tankfiles.entries import Reading  # which reads amounts, and these know of lux
 from advisor.units import format_number
 
 LUX = re.compile(r"(?<=\d)\s*(k?)(?:lux|lx)\b", re.IGNORECASE)
@@ -21,16 +25,14 @@ _ENDS = ("best", "error", "low", "high")
 
 
 def in_par(
-    facts: Sequence[Fact], lamps: Sequence[Lamp], measure: Measure, ledger: Ledger
-) -> tuple[Fact, ...]:
-    """Return facts with every light told in lux as PAR; those that cannot be are noted and left out.
+    facts: Sequence[Fact], events: Sequence[Event], lamps: Sequence[Lamp], reading: Reading
+) -> tuple[tuple[Fact, ...], tuple[Event, ...]]:
+    """Return facts and events with every light told in lux as PAR; what cannot be is noted and left out.
 
     Parameters
     ----------
     lamps
         All lamps of the tank; the colours of each must be told.
-    measure
-        Light, for what is possible.
 
     Notes
     -----
@@ -38,6 +40,20 @@ def in_par(
     of their factors counts, and the error takes in both ends. A reading in
     lux is as rough as one whose factor under water nobody knows.
     """
+    light = reading.vocabulary.measures.get("light")
+    if light is None:
+        return tuple(facts), tuple(events)
+    turned = [
+        event.model_copy(update={"facts": _each_in_par(event.facts, lamps, light, reading.ledger)})
+        for event in events
+    ]
+    return _each_in_par(facts, lamps, light, reading.ledger), tuple(turned)
+
+
+def _each_in_par(
+    facts: Sequence[Fact], lamps: Sequence[Lamp], measure: Measure, ledger: Ledger
+) -> tuple[Fact, ...]:
+    """Facts in PAR."""
     found: list[Fact] = []
     for fact in facts:
         said = _turned(fact.said, lamps, measure, ledger) if fact.said.lux else fact.said

@@ -20,11 +20,13 @@ import pytest
 from advisor.language.check import check
 from advisor.language.library import Library
 from advisor.language.parse import parse_file
-from advisor.model.lighting import Colour, LampBody, Walls, WallState
+from advisor.model.lighting import Colour, LampBody, Walls, WallState, WaterLook
 from advisor.model.tank import Glass, Lamp
-from advisor.reasoning.light_field import Z90, LightField, LightReading
+from advisor.reasoning.light_age import Z90
+from advisor.reasoning.light_field import LightField
 from advisor.reasoning.light_lamps import left_out_share
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
+from advisor.reasoning.light_values import LightReading
 from advisor.tankfiles.entries import Reading
 from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.nodes import read_yaml
@@ -103,7 +105,9 @@ def traced(form: str, albedo: float, dull: bool = False) -> Traced:
 
 
 def field(of: Traced, *readings: LightReading) -> LightField:
-    return LightField(of.told, of.lamps, None, readings, numbers(), sand=of.sand, meter_doubt=0.0)
+    return LightField(
+        of.told, of.lamps, None, readings, numbers(), sand=of.sand, look=WaterLook.CLEAR, meter_doubt=0.0
+    )
 
 
 def missed(of: Traced) -> Floats:

@@ -152,13 +152,14 @@ def test_a_reading_is_brought_to_today_and_its_error_adds_up_in_logarithms() -> 
     half = math.sqrt(math.log(1.2) ** 2 + (1.6448536 * 0.1) ** 2)
     assert (found.low, found.high) == pytest.approx((108.0 * math.exp(-half), 108.0 * math.exp(half)))
     (support,) = found.supports
-    assert support.source == "as read; since then 10 % less for lamps that fade, 11 % less sure"
+    assert support.source == "as read; 120 PAR then; since then 10 % less for lamps that fade, 11 % less sure"
 
 
 def test_a_range_stays_one_and_no_light_stays_none() -> None:
     found = today(cell(90.0, None, 110.0), Since(180, 0.9, 0.0), LIGHT)
     assert (found.low, found.high) == pytest.approx((81.0, 99.0))
     assert found.best is None
+    assert found.supports[0].source.startswith("as read; 90-110 PAR then; since then 10 % less")
     dark = cell(0.0, 0.0, 5.0)
     assert today(dark, Since(180, 0.9, 0.1), LIGHT) == dark
     assert today(cell(0.0, 10.0, 20.0), Since(180, 0.9, 0.1), LIGHT).low == 0.0

@@ -10,9 +10,10 @@ import pytest
 
 from advisor.model.lighting import WaterLook
 from advisor.reasoning.light_age import AGELESS, LampAges
-from advisor.reasoning.light_field import LightField, LightReading
+from advisor.reasoning.light_field import LightField
 from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
+from advisor.reasoning.light_values import LightReading
 from tests.reasoning.lit import GLASS, lamp, lit_library
 
 HERE, NEAR, FAR = (25.0, 22.0, 20.0), (40.0, 22.0, 20.0), (80.0, 10.0, 5.0)
@@ -81,6 +82,17 @@ def test_what_readings_may_be_off_together_no_number_of_them_removes() -> None:
     assert width(field(*together)) > 2.0 * 1.6448 * math.hypot(0.1, 0.15)
     newer = field(*together, reading(HERE, bare, "new"))
     assert width(newer) < width(field(*together))
+
+
+def test_a_shared_doubt_makes_the_variance_that_the_textbook_has() -> None:
+    # one unknown with a normal prior, read five times with 6 % each and 20 % in common: conjugate normal
+    # update, Gelman et al., Bayesian Data Analysis, 3rd ed., eq. 2.10
+    same = [reading(HERE, 200.0, f"r-{at}", cause=0.2) for at in range(5)]
+    prior = numbers().read_only_spread
+    variance = 1.0 / (1.0 / prior**2 + 1.0 / (0.2**2 + 0.06**2 / 5))
+    assert width(field(*same, lamps=0, meter=0.0)) == pytest.approx(
+        2 * 1.6448536 * math.sqrt(variance), rel=1e-6
+    )
 
 
 def test_an_older_reading_yields_to_a_newer_one() -> None:

@@ -33,7 +33,9 @@ def numbers() -> LightNumbers:
     return found
 
 
-def test_a_lamp_sends_what_it_is_set_to() -> None:
+def test_a_lamp_sends_what_it_is_set_to_and_what_its_age_has_left() -> None:
+    new, aged = (emitters_of(lamp(), 45.0, AS_TOLD, numbers(), kept=kept) for kept in (1.0, 0.5))
+    assert aged.flux_umol_per_s == pytest.approx(new.flux_umol_per_s / 2.0)
     full, half = (
         emitters_of(lamp(output_percent=share), 45.0, AS_TOLD, numbers()) for share in (100.0, 50.0)
     )

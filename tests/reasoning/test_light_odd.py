@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from advisor.reasoning.light_field import LightField, LightReading
+from advisor.reasoning.light_field import LightField
 from advisor.reasoning.light_odd import parted
+from advisor.reasoning.light_values import LightReading
 from tests.reasoning.test_light_field import field
 
 ODD_FROM = 3.0
