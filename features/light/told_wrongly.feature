@@ -13,7 +13,7 @@ Feature: Light told wrongly, and light hardly told
         - {id: ledge, at: "50, 20, 25 cm"}
       """
     When I ask "light ledge"
-    Then I read "-5 cannot be here: a lamp hangs above the water"
+    Then I read "over water cannot be -5 cm: a lamp hangs above the water"
 
   Scenario: Water of unknown height
     Given my tank file is
