@@ -57,6 +57,9 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     """
     world = light_world(desk.tank, desk.library, desk.on)
     changed = _changed(desk, settings)
+    if changed and world.field is not None and not world.field.lamps:
+        what = "no lamp can be changed where light is reckoned from readings alone"
+        raise unusable((Problem("ask-413", what, mend="; ".join(world.notes[:1])),))
     key, at, moved = _where(desk, world, place)
     own = _own(desk, key)
     if world.field is None or at is None:
@@ -72,6 +75,7 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     low, best, high = here.low, here.best, here.high
     if rest is not None and own is not None and not agrees:
         low, best, high = min(own.low, rest.low), own.best, max(own.high, rest.high)
+    low, best, high = (_possible(desk, each) for each in (low, best, high))
     return LightAnswer(
         place=place,
         at_cm=at,
@@ -94,6 +98,12 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
         notes=(*((COVERED,) if key in world.covered else ()), *world.notes),
         own=own,
     )
+
+
+def _possible(desk: Desk, par_umol: float) -> float:
+    """Light no brighter than it can be."""
+    measure = desk.library.vocabulary.measures.get("light")
+    return par_umol if measure is None else min(par_umol, measure.high)
 
 
 def light_fit(desk: Desk) -> LightFitAnswer:

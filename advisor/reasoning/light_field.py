@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from advisor.fields.emitters import Emitters
-from advisor.fields.fitting import Fit, Sites, Trust, fit
+from advisor.fields.fitting import Fit, Sites, Trust, fit, widened
 from advisor.fields.sand_light import sand_light
 from advisor.fields.tank_light import Light, light_at
 from advisor.model.tank import Glass, Lamp
@@ -147,7 +147,7 @@ class LightField:
         sites, light = self._sites(points_cm)
         found = self._fit(sites)
         common = self._meter_doubt if self.readings else 0.0
-        sd = np.sqrt(found.log_sd**2 + common**2)
+        sd = np.sqrt((self.widened * found.log_sd) ** 2 + common**2)
         return [
             LightHere(
                 low=float(np.exp(found.log_par[row] - Z90 * sd[row])),
@@ -249,9 +249,15 @@ class LightField:
         """What the readings correct of lamps, water and walls."""
         found = self._of_readings
         return tuple(
-            Cause(name, float(found.causes[row]), float(found.causes_sd[row]))
+            Cause(name, float(found.causes[row]), self.widened * float(found.causes_sd[row]))
             for row, (name, _) in enumerate(self._doubts())
         )
+
+    @cached_property
+    def widened(self) -> float:
+        """How many times as wide errors are because readings contradict the lamps or each other. [1]"""
+        surprise = self._of_readings.surprise if self.readings else 0.0
+        return widened(surprise, len(self.readings), self._numbers.trust_in_doubts)
 
     @property
     def kd_per_m(self) -> float:

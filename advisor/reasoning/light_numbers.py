@@ -44,6 +44,8 @@ class LightNumbers:
     colony_share: float
     read_only_spread: float
     read_only_reach_cm: float
+    trust_in_doubts: float
+    """How many readings it takes to outweigh these doubts."""
 
 
 _SHARES = {
@@ -73,6 +75,7 @@ _PLAIN = {
     "miss_reach_cm": "model-miss-reach",
     "hand_waver_cm": "hand-waver",
     "read_only_reach_cm": "read-only-reach",
+    "trust_in_doubts": "trust-in-doubts",
 }
 _LOST = {
     "blue_kd_per_m": "blue-light-lost",

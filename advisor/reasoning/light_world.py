@@ -14,6 +14,8 @@ from advisor.language.library import Library
 from advisor.model.tank import Statement, Tank
 from advisor.model.vocabulary import Measure
 from advisor.reasoning.light_field import Z90, LightField, LightHere, LightReading, Unread
+from advisor.reasoning.light_hanging import hanging as hanging_lamps
+from advisor.reasoning.light_hanging import strain, untold
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
 from advisor.reasoning.survey_facts import Facts, collect, together, under_cover
@@ -107,11 +109,16 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     if numbers is None or measure is None:
         return _none("the rule files in force have no light model")
     if tank.glass is None:
-        return _none("how large the glass is: glass: {length, width, height, water}")
+        return _none(
+            "how large the glass is: glass: {length: 120 cm, width: 60 cm, height: 50 cm, water: 46 cm}"
+        )
     bodies = rock_bodies(tank)
     places = places_of(tank, bodies)
     told = collect(tank, library.vocabulary, on) if facts is None else facts
-    hanging = [lamp for lamp in tank.lamps if lamp.body.hangs]
+    over = hanging_lamps(tank.lamps)
+    if over.dark:
+        return LightWorld(None, (over.dark,), (), places.points, places.buried)
+    hanging = over.lamps
     shade = _shade(tank, bodies, places, numbers) if hanging else None
     doubt = math.hypot(numbers.meter_doubt, factor_doubt(library, told))
     bare = LightField(
@@ -121,14 +128,15 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     counting = _Counting(tank, told, measure, places, on, numbers, covered, bool(hanging))
     readings, notes = counting.readings()
     if not hanging and not readings:
-        return LightWorld(None, _missing(tank), notes, places.points, places.buried)
+        return LightWorld(None, untold(tank.lamps), notes, places.points, places.buried)
     if hanging and tank.glass.outline_cm:
         notes = (*notes, "the glass is no box: what its walls throw back is left out, and the error is wider")
     if hanging and tank.glass.water_cm is None:
         notes = (*notes, "the water is taken to stand at the rim: tell it with glass: {water: 55 cm}")
-    reach = math.inf if hanging else numbers.read_only_reach_cm
+    reach, field = math.inf if hanging else numbers.read_only_reach_cm, bare.with_readings(readings)
+    notes = (*over.notes, *strain(field.widened), *notes)
     return LightWorld(
-        bare.with_readings(readings),
+        field,
         (),
         notes,
         places.points,
@@ -151,13 +159,6 @@ def _covered(places: Places, facts: Facts, bare: LightField) -> frozenset[str]:
 def _none(missing: str) -> LightWorld:
     """No light, for one reason."""
     return LightWorld(None, (missing,), (), NOWHERE.points, NOWHERE.buried)
-
-
-def _missing(tank: Tank) -> tuple[str, ...]:
-    """What would give a field."""
-    where = "where a lamp hangs: lamps: {id, at, over water, size, photons or watts}"
-    read = "or readings at places whose position is told: spots: {id, at: 20, 35, 28 cm, light: 118 PAR}"
-    return (where, read) if tank.lamps else (f"the lamps, and {where}", read)
 
 
 def _shade(tank: Tank, bodies: Mapping[str, Body], places: Places, numbers: LightNumbers) -> Shadows | None:

@@ -29,6 +29,7 @@ from advisor.model.cells import Cell, CellKind, NumberCell, Support
 from advisor.model.computed import LIGHT_LETS
 from advisor.model.tank import Box, Tank
 from advisor.model.vocabulary import Measure, NumberType
+from advisor.reasoning.light_hanging import hanging
 from advisor.reasoning.survey_computed import Context, known
 from advisor.reasoning.survey_facts import Facts, sharpness, under_cover
 from advisor.reasoning.survey_grounds import HOUSE_FILE, quantity, span_of
@@ -166,8 +167,8 @@ class _Lit:
 
     @cached_property
     def hangs(self) -> bool:
-        """Whether it is told of any lamp where it hangs."""
-        return any(lamp.body.hangs for lamp in self.tank.lamps)
+        """Whether light is reckoned from lamps."""
+        return bool(hanging(self.tank.lamps).lamps)
 
     @cached_property
     def read_in_the_open(self) -> dict[str, tuple[float, float, float]]:
