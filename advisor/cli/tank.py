@@ -87,7 +87,9 @@ def _read_list(file: Path) -> str:
 def check(arguments: argparse.Namespace, out: Output) -> int:
     """Read the folder and print every problem; 2 if it cannot be used, 1 if something is to be looked at."""
     session = open_session(arguments, out)
-    found = [problem for problem in session.problems if problem.severity is not Severity.NOTE]
+    inside = session.inside_rocks()
+    out.problems(inside)
+    found = [each for each in (*session.problems, *inside) if each.severity is not Severity.NOTE]
     verdict = f"{len(found)} to look at" if found else "no fault found"
     _say(out, "tank check", f"{_folder(arguments)}: {verdict}")
     return 1 if found else 0

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from advisor.errors import QuantityError
 
+HOURS_PER_DAY = 24.0
 SECONDS_PER_HOUR = 3600.0
 UMOL_PER_MOL = 1e6
 
@@ -19,8 +20,8 @@ def dose_mol(par_umol: float, programme: Sequence[tuple[float, float]]) -> float
     par_umol
         PAR with the lamps at full strength. [µmol/m²/s]
     programme
-        Hours of the day, rising, with the share of full strength at each; straight in between, dark
-        before the first and after the last. [h], [1]
+        Hours, rising, with the share of full strength at each; straight in between, dark before the
+        first and after the last. Hours past midnight go on from 24. [h], [1]
 
     Returns
     -------
@@ -29,7 +30,7 @@ def dose_mol(par_umol: float, programme: Sequence[tuple[float, float]]) -> float
     Raises
     ------
     QuantityError
-        If the hours do not rise within one day or a share is not between 0 and 1.
+        If the hours do not rise within a day and night or a share is not between 0 and 1.
 
     Examples
     --------
@@ -37,8 +38,8 @@ def dose_mol(par_umol: float, programme: Sequence[tuple[float, float]]) -> float
     10.8
     """
     hours = [hour for hour, _ in programme]
-    if hours != sorted(hours) or (hours and (hours[0] < 0.0 or hours[-1] > 24.0)):
-        raise QuantityError("the hours of a programme rise, from 0 to at most 24")
+    if hours != sorted(hours) or (hours and (hours[0] < 0.0 or hours[-1] > hours[0] + HOURS_PER_DAY)):
+        raise QuantityError("the hours of a programme rise, and none is over a day after the first")
     if any(not 0.0 <= share <= 1.0 for _, share in programme):
         raise QuantityError("a lamp's share of full strength lies between 0 and 1")
     steps = pairwise(programme)

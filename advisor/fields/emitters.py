@@ -15,6 +15,8 @@ Floats: TypeAlias = npt.NDArray[np.float64]
 
 PANEL_STEP_CM = 5.0
 """Emitters of a panel or a tube stand at most this far apart; finer changes a field by under one per cent."""
+MOST_ALONG = 40
+"""A side longer than this many steps, 2 m, is parted coarser, so that no lamp takes minutes."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -126,6 +128,6 @@ def _turn(turned_deg: float) -> tuple[float, float]:
 
 def _middles(side_cm: float) -> Floats:
     """Middles of the equal parts of a side, each at most a step long."""
-    parts = max(int(np.ceil(side_cm / PANEL_STEP_CM - 1e-9)), 1)
+    parts = min(max(int(np.ceil(side_cm / PANEL_STEP_CM - 1e-9)), 1), MOST_ALONG)
     middles: Floats = (np.arange(parts) + 0.5) * side_cm / parts - side_cm / 2.0
     return middles

@@ -52,6 +52,9 @@ class Fit:
     causes: Floats
     """How far each cause is from what was believed, in its own unit, shape (causes,)."""
     causes_sd: Floats
+    surprise: float
+    """How far the readings lie from what was expected of them all together, squared, in expected deviations:
+    about as much as there are readings, where field and doubts are right."""
 
 
 def matern_three_halves(apart_cm: Floats, length_cm: float) -> Floats:
@@ -105,7 +108,8 @@ def fit(
     known = len(log_read)
     noise = np.diag(trust.reading**2 + placing_sd**2 + _JITTER)
     lower = _root(_covariance(read, read, cause_sd, trust) + noise)
-    weights = _solve(lower, log_read - read.log_par)
+    off = log_read - read.log_par
+    weights = _solve(lower, off)
     across = _covariance(sites, read, cause_sd, trust)
     variance = (sites.effects**2) @ cause_sd**2 + trust.local**2
     inverse = np.diag(_solve(lower, np.eye(known, dtype=np.float64)))
@@ -117,7 +121,38 @@ def fit(
         left_out_sd=1.0 / np.sqrt(inverse),
         causes=of_causes @ weights,
         causes_sd=np.sqrt(np.clip(cause_sd**2 - _gained(lower, of_causes), 0.0, None)),
+        surprise=float(off @ weights),
     )
+
+
+def widened(surprise: float, readings: int, trust_in_doubts: float) -> float:
+    """Return how many times as wide errors are, once readings have shown how right the doubts were.
+
+    Parameters
+    ----------
+    surprise
+        Of `Fit`.
+    readings
+        How many there are.
+    trust_in_doubts
+        How many readings it takes to outweigh the doubts as told, above 2.
+
+    Returns
+    -------
+    1 or more: readings that agree better than expected narrow nothing. [1]
+
+    Examples
+    --------
+    >>> round(widened(4.0, 4, 5.0), 3), round(widened(60.0, 4, 5.0), 3)
+    (1.0, 3.0)
+
+    References
+    ----------
+    A. Shah, A. G. Wilson and Z. Ghahramani, Student-t processes as alternatives to Gaussian processes,
+    AISTATS 2014, PMLR 33, 877-885, eq. 7: the covariance after readings is scaled by
+    (nu + surprise - 2) / (nu + readings - 2).
+    """
+    return float(np.sqrt(max((trust_in_doubts + surprise - 2.0) / (trust_in_doubts + readings - 2.0), 1.0)))
 
 
 def _root(matrix: Floats) -> Floats:

@@ -11,13 +11,12 @@ import numpy.typing as npt
 import trimesh
 
 from advisor.errors import QuantityError
+from advisor.fields.scan_files import MOST_READ, ScanKind, breaks_off, kind_of
 from advisor.fields.thinning import thinned
 
 Floats: TypeAlias = npt.NDArray[np.float64]
 Ints: TypeAlias = npt.NDArray[np.int64]
 
-MOST_READ = 2_000_000
-"""A file with more faces than that is not worked on."""
 MOST_KEPT = 20_000
 """A surface with more faces than that is thinned."""
 _LEAST_FACES = 4
@@ -26,19 +25,12 @@ _FOOT = 0.1
 """A hole whose rim lies within this share of the height from the lowest point is open at the foot."""
 
 
-class ScanKind(StrEnum):
-    """Kinds of files a scan may be in."""
-
-    OBJ = "obj"
-    STL = "stl"
-    PLY = "ply"
-    GLB = "glb"
-
-
 class ScanFault(StrEnum):
     """Why no body can be made of a file."""
 
     NO_MESH = "no mesh"
+    CUT_OFF = "cut off"
+    OTHER_KIND = "another kind"
     EMPTY = "empty"
     NOT_FINITE = "not finite"
     TOO_MANY = "too many"
@@ -123,7 +115,7 @@ def _loaded(data: bytes, kind: ScanKind) -> trimesh.Trimesh:
     except ScanError:
         raise
     except Exception as fault:  # what a reader of foreign bytes raises is not to be foreseen
-        raise ScanError(ScanFault.NO_MESH, f"it cannot be read as {kind.value.upper()}") from fault
+        raise _unreadable(data, kind) from fault
     if not len(body.faces):
         raise _faceless(points, data, kind)
     _require_sound(body)
@@ -141,6 +133,21 @@ def _faceless(points: int, data: bytes, kind: ScanKind) -> ScanError:
         return ScanError(ScanFault.EMPTY, f"it has {points} points and no face")
     if not data.strip():
         return ScanError(ScanFault.EMPTY, "there is nothing in it")
+    return _unreadable(data, kind)
+
+
+def _unreadable(data: bytes, kind: ScanKind) -> ScanError:
+    """Why the bytes cannot be read as what the name says."""
+    there, found = breaks_off(data, kind), kind_of(data)
+    if there:
+        return ScanError(ScanFault.CUT_OFF, f"it breaks off, {there} are there")
+    if found is kind:
+        return ScanError(
+            ScanFault.CUT_OFF, f"it begins as {kind.value.upper()} and cannot be read to its end"
+        )
+    if found is not None:
+        what = f"by what is in it it is {found.value.upper()}, not {kind.value.upper()}"
+        return ScanError(ScanFault.OTHER_KIND, what)
     return ScanError(ScanFault.NO_MESH, f"it cannot be read as {kind.value.upper()}")
 
 

@@ -61,6 +61,9 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     """
     world = light_world(desk.tank, desk.library, desk.on)
     changed = _changed(desk, settings)
+    if changed and world.field is not None and not world.field.lamps:
+        what = "no lamp can be changed where light is reckoned from readings alone"
+        raise unusable((Problem("ask-413", what, mend="; ".join(world.notes[:1])),))
     key, at, moved = _where(desk, world, place)
     own = _own(desk, world, key)
     if world.field is None or at is None:
@@ -77,6 +80,7 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     low, best, high = here.low, here.best, here.high
     if rest is not None and own is not None and not agrees:
         low, best, high = min(own.low, rest.low), own.best, max(own.high, rest.high)
+    low, best, high = (_possible(desk, each) for each in (low, best, high))
     of_day = (face.low, face.high) if face is not None and face.counts else (low * ratio, high * ratio)
     return LightAnswer(
         place=place,
@@ -106,6 +110,12 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
         ),
         own=own,
     )
+
+
+def _possible(desk: Desk, par_umol: float) -> float:
+    """Light no brighter than it can be."""
+    measure = desk.library.vocabulary.measures.get("light")
+    return par_umol if measure is None else min(par_umol, measure.high)
 
 
 def light_fit(desk: Desk) -> LightFitAnswer:

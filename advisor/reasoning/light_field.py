@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from advisor.fields.fitting import Fit, Sites, Trust, fit
+from advisor.fields.fitting import Fit, Sites, Trust, fit, widened
 from advisor.fields.tank_light import Light
 from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
@@ -89,7 +89,7 @@ class LightField:
         """Return the light on a level face at some points in the water, shape (n, 3). [cm]"""
         sites, light = self._sites(points_cm)
         found = self._fit(sites)
-        sd = np.hypot(found.log_sd, self._common)
+        sd = np.hypot(self.widened * found.log_sd, self._common)
         return [
             LightHere(
                 low=float(np.exp(found.log_par[row] - Z90 * sd[row])),
@@ -239,9 +239,15 @@ class LightField:
         """What the readings correct of lamps, water and walls."""
         found = self._of_readings
         return tuple(
-            Cause(name, float(found.causes[row]), float(found.causes_sd[row]))
+            Cause(name, float(found.causes[row]), self.widened * float(found.causes_sd[row]))
             for row, (name, _) in enumerate(self._doubts())
         )
+
+    @cached_property
+    def widened(self) -> float:
+        """How many times as wide errors are because readings contradict the lamps or each other. [1]"""
+        surprise = self._of_readings.surprise if self.readings else 0.0
+        return widened(surprise, len(self.readings), self._numbers.trust_in_doubts)
 
     @property
     def kd_per_m(self) -> float:

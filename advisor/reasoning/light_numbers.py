@@ -60,6 +60,8 @@ class LightNumbers:
     """[1/year]"""
     age_counts_from: float
     """A smaller change of a reading by its age is left out."""
+    trust_in_doubts: float
+    """How many readings it takes to outweigh these doubts."""
 
 
 _SHARES = {
@@ -94,6 +96,7 @@ _PLAIN = {
     "hand_waver_cm": "hand-waver",
     "odd_from": "odd-reading-from",
     "read_only_reach_cm": "read-only-reach",
+    "trust_in_doubts": "trust-in-doubts",
 }
 _LOST = {
     "blue_kd_per_m": "blue-light-lost",

@@ -16,6 +16,8 @@ from advisor.model.tank import Tank
 from advisor.reasoning.light_age import Since, lamp_ages, lamp_notes, since_read
 from advisor.reasoning.light_faces import Face, faces_of
 from advisor.reasoning.light_field import LightField
+from advisor.reasoning.light_hanging import hanging as hanging_lamps
+from advisor.reasoning.light_hanging import strain, untold
 from advisor.reasoning.light_lamps import walls_left_out
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_odd import parted
@@ -186,16 +188,14 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     told = collect(tank, library.vocabulary, on) if facts is None else facts
     ages = lamp_ages(tank, told, numbers, on)
     if tank.glass is None:
-        missing = "how large the glass is: glass: {length, width, height, water}"
+        missing = "how large the glass is: glass: {length: 120 cm, width: 60 cm, height: 50 cm, water: 46 cm}"
         return _none(missing, since_read(told, ages, {}))
+    over = hanging_lamps(tank.lamps)
+    if over.dark:
+        return _none(over.dark, since_read(told, ages, {}))
     bodies = rock_bodies(tank)
-    words = place_numbers(library)
-    lies = lies_of(tank, words, told) if words is not None else {}
-    places = places_of(
-        tank, bodies, {key: each[0] for key, each in lies.items() if each[0].front_cm is not None}
-    )
-    faces = faces_of(lies, told, words) if words is not None else {}
-    hanging = [lamp for lamp in tank.lamps if lamp.body.hangs]
+    places, faces = standing(tank, library, told, bodies)
+    hanging = over.lamps
     shade = _shade(tank, bodies, places, numbers) if hanging else None
     look = _look(told)
     bare = LightField(
@@ -207,8 +207,8 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
                          factor_doubt(library, told), faces)  # fmt: skip
     readings, notes = counting.readings()
     if not hanging and not readings:
-        return LightWorld(None, _missing(tank), notes, places.points, places.buried, since, faces)
-    notes = (*notes, *lamp_notes(hanging, ages))
+        return LightWorld(None, untold(tank.lamps), notes, places.points, places.buried, since, faces)
+    notes = (*over.notes, *notes, *lamp_notes(hanging, ages))
     if hanging:
         notes = (*notes, *walls_left_out(tank.glass))
     if hanging and tank.glass.water_cm is None:
@@ -219,6 +219,7 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     field, odd = parted(bare.with_readings(readings), numbers.odd_from)
     aside = counting.set_aside() | {each.reading.label for each in odd}
     notes = (
+        *strain(field.widened),
         *notes,
         *(f"the reading {in_words(each.reading.label)} is set aside: {_told_odd(each)}" for each in odd),
     )
@@ -227,6 +228,24 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         field, (), notes, places.points, places.buried, since, faces,
         reach, covered, turned, _sandy(told), aside, odd,
     )  # fmt: skip
+
+
+def standing(
+    tank: Tank, library: Library, facts: Facts, bodies: Mapping[str, Body]
+) -> tuple[Places, dict[str, Face]]:
+    """Return where every place of a tank is for light, and which way its surface looks.
+
+    Parameters
+    ----------
+    bodies
+        Rocks by their ids.
+    """
+    words = place_numbers(library)
+    if words is None:
+        return places_of(tank, bodies, {}), {}
+    lies = lies_of(tank, words, facts)
+    steep = {key: each[0] for key, each in lies.items() if each[0].front_cm is not None}
+    return places_of(tank, bodies, steep), faces_of(lies, facts, words)
 
 
 def _told_odd(misfit: Misfit) -> str:
@@ -274,13 +293,6 @@ def _shares(places: Places, facts: Facts, bare: LightField) -> dict[str, dict[st
 def _none(missing: str, since: Mapping[str, Since]) -> LightWorld:
     """No light, for one reason."""
     return LightWorld(None, (missing,), (), NOWHERE.points, NOWHERE.buried, since, {})
-
-
-def _missing(tank: Tank) -> tuple[str, ...]:
-    """What would give a field."""
-    where = "where a lamp hangs: lamps: {id, at, over water, size, photons or watts}"
-    read = "or readings at places whose position is told: spots: {id, at: 20, 35, 28 cm, light: 118 PAR}"
-    return (where, read) if tank.lamps else (f"the lamps, and {where}", read)
 
 
 def _shade(tank: Tank, bodies: Mapping[str, Body], places: Places, numbers: LightNumbers) -> Shadows | None:

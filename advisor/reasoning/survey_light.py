@@ -30,6 +30,7 @@ from advisor.model.computed import AGE_LETS, LIGHT_LETS, PLACE_LETS
 from advisor.model.tank import Box, Lamp, Tank
 from advisor.model.vocabulary import Measure, NumberType
 from advisor.reasoning.light_age import Since, lamp_ages, since_read, today
+from advisor.reasoning.light_hanging import hanging
 from advisor.reasoning.light_numbers import light_numbers
 from advisor.reasoning.survey_computed import Context, known
 from advisor.reasoning.survey_facts import Facts, sharpness, under_cover
@@ -206,13 +207,13 @@ class _Lit:
 
     @cached_property
     def hangs(self) -> bool:
-        """Whether it is told of any lamp where it hangs."""
+        """Whether light is reckoned from lamps."""
         return bool(self.hanging)
 
     @property
     def hanging(self) -> tuple[Lamp, ...]:
-        """The lamps of which it is told where they hang."""
-        return tuple(lamp for lamp in self.tank.lamps if lamp.body.hangs)
+        """The lamps light is reckoned from."""
+        return hanging(self.tank.lamps).lamps
 
     @cached_property
     def read_in_the_open(self) -> dict[str, tuple[float, float, float]]:

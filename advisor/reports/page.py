@@ -24,6 +24,8 @@ class Part:
 
     text: str
     tone: Tone = Tone.PLAIN
+    sign: str = ""
+    """Where it is one, this sign is printed in every column the text would take, in place of the text."""
 
 
 @dataclass(frozen=True, slots=True)

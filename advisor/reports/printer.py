@@ -99,7 +99,8 @@ class _Printer:
         text = Text()
         for part in parts:
             shown = clean(part.text)
-            text.append(shown if self.look.unicode else to_ascii(shown), _STYLES[part.tone])
+            shown = shown if self.look.unicode else to_ascii(shown)
+            text.append(part.sign * cell_len(shown) if part.sign else shown, _STYLES[part.tone])
         return text
 
     def _wrapped(self, text: Text, width: int) -> list[Text]:

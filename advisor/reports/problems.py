@@ -55,7 +55,7 @@ def _problem(problem: Problem) -> Iterator[Block]:
 
 def _related(related: Related, main: Span | None) -> Iterator[Block]:
     same_line = main is not None and (main.file, main.line) == (related.span.file, related.span.line)
-    if same_line and related.span.text:
+    if main is not None and same_line and related.span.text and _shown(main) == _shown(related.span):
         yield from _caret(related.span, related.label)
         return
     yield from _place(related.span, related.label)
@@ -69,28 +69,32 @@ def _place(span: Span, label: str) -> Iterator[Block]:
             return
         yield line(place, Tone.QUIET, indent=2)
     if span.text:
-        shown, _, _ = _window(span)
-        yield Verbatim((Part(f"  {span.line} | ", Tone.QUIET), Part(shown)))
+        yield Verbatim((Part(f"  {span.line} | ", Tone.QUIET), *map(Part, _window(span))))
         yield from _caret(span, label)
     elif label:
         yield line(label, indent=2)
 
 
+def _shown(span: Span) -> str:
+    """The part of its line that is shown of a span."""
+    return "".join(_window(span))
+
+
 def _caret(span: Span, label: str) -> Iterator[Block]:
-    _, before, width = _window(span)
+    before, marked, _ = _window(span)
     gutter = " " * len(f"  {span.line} ") + "| "
-    mark = "^" * width
-    start = len(gutter) + before
-    if label and start + width + 1 + cell_len(clean(label)) <= _ROOM + 8:
-        yield Verbatim((Part(gutter, Tone.QUIET), Part(" " * before + mark, Tone.BAD), Part(f" {label}")))
+    parts = (Part(gutter, Tone.QUIET), Part(before, sign=" "), Part(marked or " ", Tone.BAD, "^"))
+    end = len(gutter) + cell_len(before) + max(1, cell_len(marked))
+    if label and end + 1 + cell_len(clean(label)) <= _ROOM + 8:
+        yield Verbatim((*parts, Part(f" {label}")))
         return
-    yield Verbatim((Part(gutter, Tone.QUIET), Part(" " * before + mark, Tone.BAD)))
+    yield Verbatim(parts)
     if label:
         yield line(label, indent=len(gutter))
 
 
-def _window(span: Span) -> tuple[str, int, int]:
-    """Return the part of the line to show, the columns before the caret, and the caret's width."""
+def _window(span: Span) -> tuple[str, str, str]:
+    """Return the part of the line to show: before the caret, over it, and behind."""
     text = span.text.rstrip("\r\n")
     first = max(0, span.column - 1)
     last = (
@@ -102,7 +106,7 @@ def _window(span: Span) -> tuple[str, int, int]:
     room = _ROOM - len(str(span.line))
     if cell_len(before + marked + after) > room:
         before, marked, after = _cropped(before, marked, after, room)
-    return before + marked + after, cell_len(before), max(1, cell_len(marked))
+    return before, marked, after
 
 
 def _cropped(before: str, marked: str, after: str, room: int) -> tuple[str, str, str]:

@@ -117,6 +117,12 @@ class Session:
 
         return light_fit(self._desk)
 
+    def inside_rocks(self) -> tuple[Problem, ...]:
+        """Return a warning for every place that as told lies inside a rock."""
+        from advisor.planning.buried import inside_rocks
+
+        return inside_rocks(self._desk)
+
     def audit(self, months: int | None = None, *, level: int = 1) -> AuditAnswer:
         """Return what is wrong in the tank now, and what will be within some months."""
         from advisor.planning.audit import audit

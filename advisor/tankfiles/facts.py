@@ -361,7 +361,7 @@ def _text(node: Node) -> str:
 
 
 def note_twice(facts: tuple[Fact, ...], reading: Reading) -> None:
-    """Note once where readings of one thing on one date differ; the last one written counts."""
+    """Note once where readings of one thing on one date differ; those equally exact count together."""
     seen: dict[tuple[str, tuple[str, ...], object], list[Fact]] = {}
     for fact in facts:
         if fact.said.on is None or ANYTHING in fact.subjects or fact.measure == "night-look":
@@ -377,7 +377,7 @@ def note_twice(facts: tuple[Fact, ...], reading: Reading) -> None:
             "reading-161",
             f"{last.measure} of {' and '.join(last.subjects)} was read differently on {last.said.on}",
             last.said.span,
-            label=f"{last.said.written} counts",
+            label=f"{last.said.written}; what is equally exact counts together",
             severity=Severity.NOTE,
             related=tuple(
                 Related(fact.said.span, f"also read: {fact.said.written}")

@@ -193,7 +193,9 @@ class _Sections:
         faulty = glass is None and len(ledger.problems) > faults
         spot_nodes = [*section_items(top.take("spots"), "spots", ledger), *tables[SPOTS_FILE]]
         told = told_kinds(top)
-        rocks, of_rocks = read_rocks(section_items(top.take("rocks"), "rocks", ledger), spot_nodes, reading)
+        rocks, of_rocks = read_rocks(
+            section_items(top.take("rocks"), "rocks", ledger), spot_nodes, glass, reading
+        )
         rocks = self._scanned(rocks, glass, folder)
         found_spots = find_spots(spot_nodes, reading)
         sampled = self._sampled(rocks, glass, faulty)
@@ -206,7 +208,7 @@ class _Sections:
             numbered=True,
         )
         facts: list[Fact] = [*of_rocks]
-        things, of_things = read_things(top, reading)
+        things, of_things = read_things(top, glass, reading)
         facts += of_things
         spots: list[Spot] = []
         for one in found_spots:

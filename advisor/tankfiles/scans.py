@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path, PurePath
 
 from advisor.errors import QuantityError, Severity, Span
+from advisor.fields.scan_files import MOST_READ, ScanKind
 from advisor.fields.scan_place import (
     CM_PER_UNIT,
     Standing,
@@ -17,22 +18,23 @@ from advisor.fields.scan_place import (
     set_down,
     upright,
 )
-from advisor.fields.scans import MOST_READ, Scan, ScanError, ScanFault, ScanKind, open_at_foot, read_scan
+from advisor.fields.scans import Scan, ScanError, ScanFault, open_at_foot, read_scan
 from advisor.model.lighting import Pin, RockBody, Upward
 from advisor.model.tank import Glass, Rock
 from advisor.tankfiles.ledger import Ledger
 from advisor.tankfiles.sources import MAX_SCAN_BYTES, read_bytes
+from advisor.tankfiles.standing import OUT_CM
 from advisor.units import format_number
 
 STRETCH = 1.1
 """A size whose proportions differ from those of the scan by more than this is told."""
 PINS_AGREE_CM = 1.0
 """Points that agree better than this are measured as well as a hand can."""
-OUT_CM = 1.0
-"""A scan may reach so far out of the glass before anything is said: panes are never that straight."""
 
 _FAULTS = {
     ScanFault.NO_MESH: ("scan-211", "save it as OBJ, STL, PLY or GLB"),
+    ScanFault.CUT_OFF: ("scan-211", "copy the whole file here again, or save it again"),
+    ScanFault.OTHER_KIND: ("scan-211", "name the file by what it is, here and in the folder"),
     ScanFault.EMPTY: ("scan-212", "save the scan as a surface of triangles"),
     ScanFault.NOT_FINITE: ("scan-213", "export the scan again, or repair it in a mesh editor"),
     ScanFault.TOO_MANY: ("scan-222", f"save it with fewer than {MOST_READ // 1_000_000} million faces"),

@@ -48,8 +48,11 @@ def read_bytes(folder: Path, name: str, ledger: Ledger, most_bytes: int, span: S
         ledger.note("file-105", what, span, mend="put the file into the folder")
         return None
     if not path.is_file():
-        what = f"there is no '{name}' in this folder"
-        ledger.note("file-101", what, span, mend="correct the name, or take the line out")
+        folders = path.is_dir()
+        what = f"'{name}' is a folder, not a file" if folders else f"there is no '{name}' in this folder"
+        near = "" if folders or not path.parent.is_dir() else closest(path.name, _files(path.parent))
+        mend = near or ("name a file in it" if folders else "correct the name, or take the line out")
+        ledger.note("file-101", what, span, mend=mend)
         return None
     try:
         size = path.stat().st_size
@@ -62,6 +65,14 @@ def read_bytes(folder: Path, name: str, ledger: Ledger, most_bytes: int, span: S
     except OSError as fault:
         _note_no_access(fault, name, span, ledger)
         return None
+
+
+def _files(folder: Path) -> tuple[str, ...]:
+    """Names of the files of a folder."""
+    try:
+        return tuple(sorted(each.name for each in folder.iterdir() if each.is_file()))
+    except OSError:
+        return ()
 
 
 def mend_of_access(fault: OSError, name: str) -> str:

@@ -12,6 +12,7 @@ from advisor.tankfiles.lighting import ROCK_BODY_KEYS, read_rock_body
 from advisor.tankfiles.nodes import Keyed, Node, Scalar, key_of
 from advisor.tankfiles.said import is_none, is_unknown, read_yes_no
 from advisor.tankfiles.sections import Found, find_entries
+from advisor.tankfiles.standing import check_rock
 from advisor.tankfiles.surroundings import read_length_cm, read_rest, read_surroundings
 
 SPOT_KEYS = (
@@ -35,7 +36,7 @@ ROCK_KEYS = ("id", "name", "lifts out", "touches", *ROCK_BODY_KEYS, "note")
 
 
 def read_rocks(
-    nodes: list[Node], spot_nodes: list[Node], reading: Reading
+    nodes: list[Node], spot_nodes: list[Node], glass: Glass | None, reading: Reading
 ) -> tuple[tuple[Rock, ...], tuple[Fact, ...]]:
     """Return the rocks of a tank with the facts stated of them.
 
@@ -49,14 +50,16 @@ def read_rocks(
         if key_of(key.text) == "rock" and isinstance(value, Keyed)
     ]
     found = find_entries([*nodes, *described], "rock", reading.names.rocks, reading)
-    read = [_rock(one, reading) for one in found]
+    read = [_rock(one, glass, reading) for one in found]
     return tuple(rock for rock, _ in read), tuple(fact for _, facts in read for fact in facts)
 
 
-def _rock(one: Found, reading: Reading) -> tuple[Rock, tuple[Fact, ...]]:
+def _rock(one: Found, glass: Glass | None, reading: Reading) -> tuple[Rock, tuple[Fact, ...]]:
     lifts = one.entry.take("lifts-out", "liftable")
     touches = one.entry.take("touches", "touching")
+    size = one.entry.peek("size")
     body = read_rock_body(one.entry, reading)
+    check_rock(one.id, body, one.span if size is None else size.span, glass, reading.ledger)
     facts = read_rest(one.entry, Subject(Kind.ROCK, one.id), reading, "a rock", ROCK_KEYS)
     rock = Rock(
         id=one.id,

@@ -6,13 +6,15 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from advisor.errors import Severity, Span
+from advisor.fields.scan_files import ScanKind
 from advisor.fields.scan_place import CM_PER_UNIT, Standing, likely_unit, set_down, upright
 from advisor.fields.scan_room import RoomError, RoomFault, cuts
-from advisor.fields.scans import Scan, ScanKind
+from advisor.fields.scans import Scan
 from advisor.model.lighting import Scanned, Upward, Walls
 from advisor.model.tank import Glass, Section
 from advisor.tankfiles.ledger import Ledger
-from advisor.tankfiles.scans import OUT_CM, STRETCH, ScanFile, sides_text
+from advisor.tankfiles.scans import STRETCH, ScanFile, sides_text
+from advisor.tankfiles.standing import OUT_CM
 from advisor.units import format_number
 
 _AXES = {"length": 0, "width": 1, "height": 2}

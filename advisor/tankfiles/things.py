@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from advisor.model.tank import Fact, Fish, Lamp, Pump
+from advisor.model.tank import Fact, Fish, Glass, Lamp, Pump
 from advisor.model.vocabulary import Kind
 from advisor.tankfiles.entries import Entry, Reading
 from advisor.tankfiles.facts import Subject
 from advisor.tankfiles.lighting import LAMP_BODY_KEYS, read_lamp_body
 from advisor.tankfiles.said import is_unknown, read_date
 from advisor.tankfiles.sections import Found, find_entries, section_items
+from advisor.tankfiles.standing import LAMP_SPANS, check_lamp, check_lamps
 from advisor.tankfiles.surroundings import read_rest
 
 SECTIONS = {
@@ -44,12 +45,13 @@ def told_kinds(top: Entry) -> tuple[str, ...]:
     return tuple(kind.value for kind, node in nodes.items() if node is not None and not is_unknown(node))
 
 
-def read_things(top: Entry, reading: Reading) -> tuple[Things, tuple[Fact, ...]]:
+def read_things(top: Entry, glass: Glass | None, reading: Reading) -> tuple[Things, tuple[Fact, ...]]:
     """Return the lamps, pumps and fish of a tank, and what is told of them."""
     lamps = _found(top, Kind.LAMP, reading)
     pumps = _found(top, Kind.PUMP, reading)
     fish = _found(top, Kind.FISH, reading, ("kind", "is", "species"))
-    of_lamps = [read_lamp(one, reading) for one in lamps]
+    of_lamps = [read_lamp(one, glass, reading) for one in lamps]
+    check_lamps([lamp for lamp, _ in of_lamps], reading.ledger)
     of_pumps = [read_pump(one, reading) for one in pumps]
     of_fish = [read_fish(one, reading) for one in fish]
     things = Things(
@@ -70,8 +72,9 @@ def _found(top: Entry, kind: Kind, reading: Reading, named_by: tuple[str, ...] =
     )
 
 
-def read_lamp(one: Found, reading: Reading) -> tuple[Lamp, tuple[Fact, ...]]:
+def read_lamp(one: Found, glass: Glass | None, reading: Reading) -> tuple[Lamp, tuple[Fact, ...]]:
     """Return one lamp and the facts stated of it."""
+    spans = {key: node.span for key in LAMP_SPANS if (node := one.entry.peek(key)) is not None}
     lamp = Lamp(
         id=one.id,
         name=one.name,
@@ -80,6 +83,7 @@ def read_lamp(one: Found, reading: Reading) -> tuple[Lamp, tuple[Fact, ...]]:
         body=read_lamp_body(one.entry, reading),
         span=one.span,
     )
+    check_lamp(lamp, spans, glass, reading.ledger)
     return lamp, read_rest(one.entry, Subject(Kind.LAMP, one.id), reading, "a lamp", LAMP_KEYS)
 
 

@@ -12,6 +12,7 @@ from advisor.model.tank import Fact, Flow, Glass
 from advisor.model.vocabulary import LISTED, Kind, NumberType
 from advisor.tankfiles.entries import Entry, Reading, as_list, note_unknown_key
 from advisor.tankfiles.facts import TANK, Subject, other_thing, read_facts
+from advisor.tankfiles.figures import is_told
 from advisor.tankfiles.ledger import try_closest
 from advisor.tankfiles.lighting import SCAN_KEYS, read_scan, read_walls
 from advisor.tankfiles.nodes import Items, Keyed, Node, Scalar, key_of
@@ -27,8 +28,9 @@ from advisor.tankfiles.said import (
     read_words,
 )
 from advisor.tankfiles.sections import section_items
+from advisor.tankfiles.standing import check_glass
 from advisor.tankfiles.surroundings import read_length_cm, read_rest
-from advisor.units import UNITS, Dimension
+from advisor.units import UNITS, Dimension, format_number
 
 GLASS_KEYS = {
     "length": "length_cm",
@@ -66,11 +68,13 @@ def read_glass(node: Node | None, reading: Reading, folder: Path | None = None) 
         return None
     walls = _wall_node(node)
     sizes = _glass_by_keys(node, reading) if isinstance(node, Keyed) else _glass_in_a_row(node, reading)
+    if sizes is None:
+        return None
     told = {key_of(key.text): value for key, value in node.entries} if isinstance(node, Keyed) else {}
     scan = read_scan(told, reading)
     if scan is not None and folder is not None:
         glass = _scanned(scan, told, sizes, read_walls(walls, reading), reading, folder)
-        return None if glass is None or _too_much_water(glass.height_cm, sizes, node, reading) else glass
+        return None if glass is None or _other_water(glass.height_cm, sizes, node, reading) else glass
     outline = read_outline(node, sizes, reading) if isinstance(node, Keyed) else ()
     if outline is None:
         return None
@@ -82,8 +86,9 @@ def read_glass(node: Node | None, reading: Reading, folder: Path | None = None) 
             mend="120 x 60 x 50 cm",
         )
         return None
-    if _too_much_water(sizes["height_cm"], sizes, node, reading):
+    if _other_water(sizes["height_cm"], sizes, node, reading):
         return None
+    check_glass(sizes, node.span, reading.ledger)
     return Glass(
         length_cm=sizes["length_cm"],
         width_cm=sizes["width_cm"],
@@ -94,12 +99,18 @@ def read_glass(node: Node | None, reading: Reading, folder: Path | None = None) 
     )
 
 
-def _too_much_water(height_cm: float, sizes: Mapping[str, float], node: Node, reading: Reading) -> bool:
-    """Whether the water is told to stand higher than the glass, which is noted."""
-    if sizes.get("water_cm", 0.0) <= height_cm:
+def _other_water(height_cm: float, sizes: Mapping[str, float], node: Node, reading: Reading) -> bool:
+    """Whether the water is told to stand higher than the glass, or nowhere, which is noted."""
+    water = sizes.get("water_cm", height_cm)
+    if 0.0 < water <= height_cm:
         return False
-    what, mend = "the water stands higher than the glass", "water is measured from the bare glass up"
-    reading.ledger.note("value-132", what, node.span, mend=mend)
+    reading.ledger.note(
+        "value-132",
+        "the water stands higher than the glass" if water > 0.0 else "there is no tank without water",
+        _water_node(node).span,
+        label=f"above 0 and at most {format_number(round(height_cm, 1))} cm, from the bare glass up",
+        mend="unknown",
+    )
     return True
 
 
@@ -124,8 +135,16 @@ def _wall_node(node: Node) -> Node | None:
     return next((value for key, value in entries if key_of(key.text) == "walls"), None)
 
 
-def _glass_by_keys(node: Keyed, reading: Reading) -> dict[str, float]:
+def _water_node(node: Node) -> Node:
+    """What is told of the height of the water; the glass where nothing is."""
+    entries = node.entries if isinstance(node, Keyed) else ()
+    return next((value for key, value in entries if GLASS_KEYS.get(key_of(key.text)) == "water_cm"), node)
+
+
+def _glass_by_keys(node: Keyed, reading: Reading) -> dict[str, float] | None:
+    """What is told by name; None where a length cannot be read, which is then noted."""
     sizes: dict[str, float] = {}
+    unread = False
     for key, value in node.entries:
         if key_of(key.text) in _NO_MEASURES:
             continue
@@ -136,10 +155,13 @@ def _glass_by_keys(node: Keyed, reading: Reading) -> dict[str, float]:
         size = read_length_cm(value, key.text, reading)
         if size is not None:
             sizes[field] = size
-    return sizes
+        elif is_told(value):
+            unread = True
+    return None if unread else sizes
 
 
-def _glass_in_a_row(node: Node, reading: Reading) -> dict[str, float]:
+def _glass_in_a_row(node: Node, reading: Reading) -> dict[str, float] | None:
+    """Three lengths; None where one cannot be read, which is then noted."""
     texts = (
         re.split(r"\s*[x×*]\s*", node.text.strip())
         if isinstance(node, Scalar)
@@ -159,6 +181,7 @@ def _glass_in_a_row(node: Node, reading: Reading) -> dict[str, float]:
             label="expected length x width x height",
             mend="120 x 60 x 50 cm",
         )
+        return None
     return dict(zip(("length_cm", "width_cm", "height_cm"), sizes, strict=False))
 
 

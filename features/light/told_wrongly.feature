@@ -13,7 +13,7 @@ Feature: Light told wrongly, and light hardly told
         - {id: ledge, at: "50, 20, 25 cm"}
       """
     When I ask "light ledge"
-    Then I read "-5 cannot be here: a lamp hangs above the water"
+    Then I read "over water cannot be -5 cm: a lamp hangs above the water"
 
   Scenario: Water of unknown height
     Given my tank file is
@@ -226,3 +226,99 @@ Feature: Light told wrongly, and light hardly told
       """
     When I ask "light ledge"
     Then I read "z is 58 cm, which is outside the glass"
+
+  Scenario: All lamps told to be off
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue, output: 0 %}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm"}
+        - {id: step, at: "60, 20, 25 cm", light: 400 PAR}
+      """
+    When I ask "light ledge"
+    Then I read "ledge not known yet"
+    And I read "as told all are off"
+
+  Scenario: One lamp whose place nobody told
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+        - {id: other, photons: 350 umol/s}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm"}
+        - {id: step, at: "60, 20, 25 cm", light: 400 PAR}
+      """
+    When I ask "light ledge"
+    Then I read "where other hangs is not told, so the light is reckoned from readings alone"
+    And I do not read "MODEL"
+
+  Scenario: Readings that contradict each other widen every answer
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm"}
+        - {id: one, at: "60, 10, 5 cm", light: 130 PAR}
+        - {id: two, at: "60, 10, 5 cm", light: 20 PAR}
+      """
+    When I ask "light ledge"
+    Then I read "The readings contradict the lamps as told, or each other"
+    When I ask "light --fit"
+    Then I read "ODD"
+
+  Scenario: A lamp that hangs beside the tank
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "350, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm"}
+      """
+    When I ask "light ledge"
+    Then I read "lamp hangs beside the tank, no part of it over the water"
+    And a problem is shown at line 5
+
+  Scenario: A programme that goes on past midnight
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      lamps:
+        - {id: lamp, at: "35, 30 cm", over water: 20 cm, size: 30 x 20 cm, photons: 350 umol/s, beam: 90 degrees, colour: blue, programme: {16: 100 %, 1:30: 100 %}}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm", light: 400 PAR}
+      """
+    When I ask "light ledge"
+    Then I read "by the programme of each lamp"
+
+  Scenario: A spot inside a rock, looked for before anything is asked
+    Given my tank file is
+      """
+      name: odd
+      invented: yes
+      glass: {length: 120 cm, width: 60 cm, height: 60 cm, water: 55 cm}
+      rocks:
+        - {id: block, shape: block, at: "50, 20 cm", size: 30 x 30 x 50 cm}
+      spots:
+        - {id: ledge, at: "50, 20, 25 cm"}
+      """
+    When I ask for a check of my tank
+    Then I read "ledge lies inside block as both are told"
+    And I read "50, 20, 50 cm"
+    And a problem is shown at line 7

@@ -41,6 +41,7 @@ class FakeSession:
     why_answer: WhyAnswer = field(default_factory=samples.why_not_torch)
     audit_answer: AuditAnswer = field(default_factory=samples.audit_lagoon)
     problems: tuple[Problem, ...] = ()
+    inside: tuple[Problem, ...] = ()
     waiting: tuple[str, ...] = ("torch-2", "candy-1")
     waiting_taxa: tuple[str, ...] = ("torch", "candy cane")
     asked: list[object] = field(default_factory=list)
@@ -54,6 +55,9 @@ class FakeSession:
     def light_fit(self) -> LightFitAnswer:
         self.asked.append("light fit")
         return self.fit_answer
+
+    def inside_rocks(self) -> tuple[Problem, ...]:
+        return self.inside
 
     def where(self, coral: str, *, level: int = 1) -> WhereAnswer:
         self.asked.append(("where", coral, level))

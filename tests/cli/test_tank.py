@@ -102,6 +102,14 @@ def test_check_of_a_doubtful_folder(api: FakeApi, capsys: pytest.CaptureFixture[
     assert "1 to look at" in " ".join(capsys.readouterr().out.split())
 
 
+def test_check_looks_for_places_inside_rocks_too(api: FakeApi, capsys: pytest.CaptureFixture[str]) -> None:
+    api.session.inside = (Problem("place-156", "deep lies inside block", severity=Severity.WARNING),)
+    assert main(["tank", "check"]) == 1
+    shown = capsys.readouterr()
+    assert "1 to look at" in shown.out
+    assert "deep lies inside block" in shown.err
+
+
 def test_adding_a_coral(api: FakeApi, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     words = ["tank", "add", "coral", "gold torch", "--id", "torch-2", "--size", "8 cm", "--light", "110 PAR",
              "--set", "doing=well", "--on", "2026-11-02"]  # fmt: skip

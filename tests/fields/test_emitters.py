@@ -3,7 +3,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from advisor.fields.emitters import PANEL_STEP_CM, panel, tube
+from advisor.fields.emitters import MOST_ALONG, PANEL_STEP_CM, panel, tube
 from advisor.fields.lobes import cosine_lobe
 
 LOBE = cosine_lobe(90.0)
@@ -45,3 +45,9 @@ def test_a_panel_turned_by_a_right_angle_stands_across() -> None:
     across = panel((0.0, 0.0, 9.0), 40.0, 10.0, 60.0, LOBE, turned_deg=90.0)
     assert np.ptp(across.at_cm[:, 1]) == pytest.approx(np.ptp(along.at_cm[:, 0]))
     assert np.ptp(across.at_cm[:, 0]) == pytest.approx(np.ptp(along.at_cm[:, 1]))
+
+
+def test_a_lamp_of_absurd_size_takes_no_minutes() -> None:
+    found = panel((0.0, 0.0, 9.0), 3000.0, 2000.0, 60.0, LOBE)
+    assert len(found.at_cm) == MOST_ALONG**2
+    assert np.ptp(found.at_cm[:, 0]) == pytest.approx(3000.0 * (1.0 - 1.0 / MOST_ALONG))

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 import trimesh
 
-from advisor.fields.scans import MOST_KEPT, Scan, ScanError, ScanFault, ScanKind, open_at_foot, read_scan
+from advisor.fields.scan_files import ScanKind
+from advisor.fields.scans import MOST_KEPT, Scan, ScanError, ScanFault, open_at_foot, read_scan
 
 
 def written(body: trimesh.Trimesh, kind: ScanKind = ScanKind.STL) -> bytes:
@@ -110,14 +111,33 @@ def test_a_fine_scan_is_thinned_and_says_by_how_much() -> None:
 
 
 @pytest.mark.parametrize("kind", ScanKind)
-@pytest.mark.parametrize(
-    "data", [b"hello, reef", b"\x00" * 200, b"glTF\x02\x00\x00\x00\xff\xff\xff\xff", b"solid x\n"]
-)
+@pytest.mark.parametrize("data", [b"hello, reef", b"\x00" * 200, b"solid x\n"])
 def test_a_file_that_is_no_mesh_says_so(kind: ScanKind, data: bytes) -> None:
     with pytest.raises(ScanError) as met:
         read_scan(data, kind)
     assert met.value.fault is ScanFault.NO_MESH
     assert kind.value.upper() in str(met.value)
+
+
+@pytest.mark.parametrize(
+    ("written_as", "named", "fault", "words"),
+    [
+        (ScanKind.STL, ScanKind.OBJ, ScanFault.OTHER_KIND, "it is STL, not OBJ"),
+        (ScanKind.OBJ, ScanKind.STL, ScanFault.OTHER_KIND, "it is OBJ, not STL"),
+        (ScanKind.PLY, ScanKind.GLB, ScanFault.OTHER_KIND, "it is PLY, not GLB"),
+        (ScanKind.GLB, ScanKind.PLY, ScanFault.OTHER_KIND, "it is GLB, not PLY"),
+        (ScanKind.STL, ScanKind.STL, ScanFault.CUT_OFF, "it breaks off, 639 of 1280 faces are there"),
+        (ScanKind.PLY, ScanKind.PLY, ScanFault.CUT_OFF, "it begins as PLY and cannot be read to its end"),
+        (ScanKind.GLB, ScanKind.GLB, ScanFault.CUT_OFF, "it breaks off, "),
+    ],
+)
+def test_a_file_of_another_kind_or_cut_off_is_told_as_what_it_is(
+    written_as: ScanKind, named: ScanKind, fault: ScanFault, words: str
+) -> None:
+    data = written(trimesh.creation.icosphere(3, 10.0), written_as)
+    with pytest.raises(ScanError, match=words) as met:
+        read_scan(data if fault is ScanFault.OTHER_KIND else data[: len(data) // 2], named)
+    assert met.value.fault is fault
 
 
 @pytest.mark.parametrize(
@@ -128,7 +148,7 @@ def test_a_file_that_is_no_mesh_says_so(kind: ScanKind, data: bytes) -> None:
         ("v 0 0 0\nv 1 0 0\nv 0 1 0\nv 1 1 0\nf 1 2 3\nf 2 3 4\n", ScanFault.EMPTY, "have an area"),
         ("v 0 0 nan\nv 1 0 0\nv 0 1 0\nf 1 2 3\n", ScanFault.NOT_FINITE, "1 of 3"),
         ("v 0 0 inf\nv 1 0 0\nv 0 1 0\nf 1 2 3\n", ScanFault.NOT_FINITE, "1 of 3"),
-        ("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 9\n", ScanFault.NO_MESH, "OBJ"),
+        ("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 9\n", ScanFault.CUT_OFF, "begins as OBJ"),
     ],
 )  # fmt: skip
 def test_a_mesh_of_which_no_body_can_be_made_says_why(text: str, fault: ScanFault, words: str) -> None:

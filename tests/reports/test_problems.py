@@ -12,7 +12,7 @@ from rich.cells import cell_len
 from advisor.errors import Problem, Related, Span
 from advisor.language.parse import parse_file
 from advisor.reports.clean import clean
-from advisor.reports.printer import render
+from advisor.reports.printer import Look, render
 from advisor.reports.problems import problems_page, short_line
 from tests.reports import samples
 
@@ -132,3 +132,21 @@ def test_what_has_no_mend_says_where_to_read_on() -> None:
 
 def test_no_problems_are_no_lines() -> None:
     assert render(problems_page(())) == ""
+
+
+@pytest.mark.parametrize("before", ["é" * 99, "25 °C, ±2 ", "… and ½ × "])
+def test_the_caret_stands_right_on_a_screen_that_knows_no_signs(before: str) -> None:
+    text = before + "WORD" + "b" * 99
+    span = Span("a.rules", 7, len(before) + 1, 7, len(before) + 5, text)
+    page = problems_page((Problem("word-101", "what", span),))
+    source, caret = render(page, Look(unicode=False)).splitlines()[2:4]
+    assert source[caret.index("^") : caret.rindex("^") + 1] == "WORD"
+
+
+def test_another_place_far_off_on_a_long_line_is_shown_with_what_stands_there() -> None:
+    text = "FIRST" + "a" * 200 + "SECOND"
+    main = Span("tank.yaml", 3, 206, 3, 212, text)
+    related = Related(Span("tank.yaml", 3, 1, 3, 6, text), "also here")
+    lines = render(problems_page((Problem("a-1", "what", main, related=(related,)),))).splitlines()
+    marks = [(lines[at - 1], each) for at, each in enumerate(lines) if "^" in each]
+    assert [s[c.index("^") : c.rindex("^") + 1] for s, c in marks] == ["SECOND", "FIRST"]

@@ -176,3 +176,36 @@ def test_a_scan_outside_the_folder_is_never_read(tank_of: Make, name: str) -> No
 def test_a_scan_that_is_not_there_is_told(tank_of: Make) -> None:
     folder = tank_of('name: t\nrocks:\n  - {id: ridge, scan: ridge.stl, at: "40, 30 cm"}\n')
     assert only(folder).code == "file-101"
+
+
+@pytest.mark.parametrize(
+    ("data", "name", "what", "mend"),
+    [
+        (data_of(block()), "ridge.obj", "ridge.obj: by what is in it it is STL, not OBJ",
+         "name the file by what it is, here and in the folder"),
+        (data_of(block())[:300], "ridge.stl", "ridge.stl: it breaks off, 4 of 12 faces are there",
+         "copy the whole file here again, or save it again"),
+        (b"my shopping list", "ridge.stl", "ridge.stl: it cannot be read as STL",
+         "save it as OBJ, STL, PLY or GLB"),
+    ],
+)  # fmt: skip
+def test_a_file_that_cannot_be_read_says_what_it_is_and_what_helps(
+    tank_of: Make, data: bytes, name: str, what: str, mend: str
+) -> None:
+    fault = only(scanned(tank_of, 'at: "40, 30 cm"', data, name))
+    assert (fault.code, fault.what, fault.mend) == ("scan-211", what, mend)
+
+
+def test_a_folder_named_as_a_scan_is_told_as_one(tank_of: Make) -> None:
+    folder = tank_of('name: t\nrocks:\n  - {id: ridge, scan: scans, at: "40, 30 cm"}\n')
+    (folder.path / "scans").mkdir()
+    assert only(folder).what.startswith("I cannot tell from its name")
+    folder = tank_of('name: t\nrocks:\n  - {id: ridge, scan: ridge.stl, at: "40, 30 cm"}\n')
+    (folder.path / "ridge.stl").mkdir()
+    assert (only(folder).code, only(folder).what) == ("file-101", "'ridge.stl' is a folder, not a file")
+
+
+def test_a_misspelt_scan_is_shown_the_file_that_is_there(tank_of: Make) -> None:
+    folder = tank_of('name: t\nrocks:\n  - {id: ridge, scan: rigde.stl, at: "40, 30 cm"}\n')
+    folder.write("ridge.stl", data_of(block()))
+    assert only(folder).mend == "ridge.stl"
