@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from advisor.errors import Problem, Severity, Span
 from advisor.model.tank import Box
 from advisor.planning.desk import Desk
@@ -30,13 +32,21 @@ def inside_rocks(desk: Desk) -> tuple[Problem, ...]:
         if box is None:
             continue
         x, y = (sum(axis) / 2.0 for axis in (box.x, box.y))
-        tops = upward_faces_cm([bodies[rock]], x, y)
+        tops = [top for top in upward_faces_cm([bodies[rock]], x, y) if top < _water_cm(desk)]
         above = f'at: "{_n(x)}, {_n(y)}, {_n(tops[0])} cm" is on top of it, or ' if tops else ""
         what = f"{name} lies inside {rock} as both are told"
         label = "its light is not known, and a reading taken there is left out"
         mend = f"{above}correct the position of {rock}"
         found.append(Problem("place-156", what, span, label, mend, Severity.WARNING))
     return tuple(found)
+
+
+def _water_cm(desk: Desk) -> float:
+    """Height of the water over the bare glass, as far as it is known. [cm]"""
+    glass = desk.tank.glass
+    if glass is None:
+        return math.inf
+    return glass.height_cm if glass.water_cm is None else glass.water_cm
 
 
 def _n(cm: float) -> str:

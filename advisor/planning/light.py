@@ -167,7 +167,7 @@ def _no_point(world: LightWorld, key: str) -> str:
     rock = world.buried.get(key)
     if rock is not None:
         return f"where this place is: as told it lies inside {rock}; mend its position or that of {rock}"
-    return "where this place is, to a hand's width: at: 20, 35, 28 cm"
+    return 'where this place is, to a hand\'s width: at: "20, 35, 28 cm"'
 
 
 def _where(desk: Desk, world: LightWorld, place: str) -> tuple[str, tuple[float, float, float] | None, float]:

@@ -180,7 +180,8 @@ def read_row(
         if small:
             raise QuantityError(f"a side cannot be {small[0]}: each is above 0")
     except QuantityError as fault:
-        reading.ledger.note("value-131", str(fault), node.span, label=f"such as {such_as}", mend=such_as)
+        mend = f'"{such_as}"' if "," in such_as else such_as  # a comma parts keys where it is not in quotes
+        reading.ledger.note("value-131", str(fault), node.span, label=f"such as {such_as}", mend=mend)
         return ()
     return values
 

@@ -43,7 +43,9 @@ _OVER_WATER = Figure("over water", _KINDS["cm"], "20 cm", above=0.0, must="a lam
 _PHOTONS = Figure("photons", _KINDS["umol/s"], "350 umol/s", above=0.0)
 _WATTS = Figure("watts", _KINDS["W"], "90 W", above=0.0)
 _BEAM = Figure("beam", _KINDS["degrees"], "90 degrees", above=0.0, below=180.0)
-_FOOT = Figure("foot", _KINDS["cm"], "0 cm")
+_FOOT = Figure(
+    "foot", _KINDS["cm"], "0 cm", must="it is how high it lies over the bare glass", otherwise="0 cm"
+)
 _A_PIN = '{top: {scan: "0.1, 0.2, 0.3", tank: "40, 30, 25 cm"}}'
 _A_PLAN, _A_SIZE = "40, 30 cm", "40 x 30 x 25 cm"
 

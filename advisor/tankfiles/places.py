@@ -176,7 +176,7 @@ def _by_numbers(parts: list[str], node: Node, glass: Glass | None, ledger: Ledge
             str(fault),
             node.span,
             label="expected x, y, z from the inside front left bottom",
-            mend="20, 35, 28 cm",
+            mend='"20, 35, 28 cm"',
         )
         return Place()
     return _boxed(ends, node, glass, ledger, by_word=False, written=", ".join(parts))

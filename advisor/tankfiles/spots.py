@@ -57,9 +57,10 @@ def read_rocks(
 def _rock(one: Found, glass: Glass | None, reading: Reading) -> tuple[Rock, tuple[Fact, ...]]:
     lifts = one.entry.take("lifts-out", "liftable")
     touches = one.entry.take("touches", "touching")
-    size = one.entry.peek("size")
+    told = {"at": one.entry.peek("at", "place"), "size": one.entry.peek("size")}
     body = read_rock_body(one.entry, reading)
-    check_rock(one.id, body, one.span if size is None else size.span, glass, reading.ledger)
+    spans = {key: node.span for key, node in told.items() if node is not None}
+    check_rock(one.id, body, spans, glass, reading.ledger)
     facts = read_rest(one.entry, Subject(Kind.ROCK, one.id), reading, "a rock", ROCK_KEYS)
     rock = Rock(
         id=one.id,

@@ -23,8 +23,11 @@ OUT_CM = 1.0
 """A rock may reach so far out of the glass before anything is said: panes are never that straight. [cm]"""
 GLASS_CM = (10.0, 500.0)
 """Sides of tanks in a house; gaps in a tank are told up to 5 m, too. [cm]"""
-LAMP_SPANS = ("at", "size", "over-water", "photons", "watts", "beam")
-"""Keys of a lamp whose places in the file `check_lamp` can use."""
+LAMP_SPANS = {
+    **{key: (key,) for key in ("size", "over-water", "photons", "watts", "beam")},
+    "at": ("at", "place"),
+}
+"""Keys of a lamp whose places in the file `check_lamp` can use, each with all its spellings."""
 
 _MEASURED = "measure from the inside front left corner, or correct glass:"
 
@@ -42,7 +45,9 @@ def check_glass(sizes_cm: Mapping[str, float], span: Span | None, ledger: Ledger
     odd = [side for side in sides if not low <= side <= high]
     if odd:
         meant = [
-            factor for factor in (0.1, 0.01, 10.0, 100.0) if all(low <= s * factor <= high for s in sides)
+            factor
+            for factor in (0.1, 0.01, 10.0, 100.0, 1000.0)
+            if all(low <= s * factor <= high for s in sides)
         ]
         as_meant = " x ".join(_n(side * meant[0]) for side in sides) if meant else ""
         ledger.note(
@@ -81,8 +86,7 @@ def check_lamp(lamp: Lamp, spans: Mapping[str, Span], glass: Glass | None, ledge
         )
     if body.middle_cm is not None and glass is not None:
         _note_beside(lamp.id, body, body.middle_cm, glass, spans.get("at", lamp.span), ledger)
-    if body.hangs:
-        _note_untold(lamp, ledger)
+    _note_untold(lamp, spans, ledger)
 
 
 def _hardly(body: LampBody, glass: Glass | None) -> list[tuple[str, str, str]]:
@@ -131,14 +135,18 @@ def _half_cm(length_cm: float, width_cm: float, turned_deg: float) -> tuple[floa
     return (length_cm * cos + width_cm * sin) / 2.0, (length_cm * sin + width_cm * cos) / 2.0
 
 
-def _note_untold(lamp: Lamp, ledger: Ledger) -> None:
-    """Say what is reckoned with where a lamp that hangs tells neither its size nor its strength."""
+def _note_untold(lamp: Lamp, spans: Mapping[str, Span], ledger: Ledger) -> None:
+    """Say what is reckoned with where a lamp tells only a part of how it hangs and shines."""
     body = lamp.body
     untold = []
-    if body.length_cm == 0.0 and body.form is not LampForm.POINT:
+    if body.middle_cm is None and body.over_water_cm is not None and "at" not in spans:
+        untold.append(("at", 'at: "35, 30 cm"', "where it hangs is not known"))
+    if body.over_water_cm is None and body.middle_cm is not None and "over-water" not in spans:
+        untold.append(("over water", "over water: 20 cm", "where it hangs is not known"))
+    if body.hangs and body.length_cm == 0.0 and body.form is not LampForm.POINT and "size" not in spans:
         size = "size: 80 cm" if body.form is LampForm.TUBE else "size: 30 x 20 cm"
         untold.append(("size", size, "it is reckoned as one point"))
-    if body.photons_umol_per_s is None and body.watts is None:
+    if body.hangs and not {"photons", "watts"} & spans.keys():
         untold.append(("photons or watts", "photons: 350 umol/s", "only readings can tell how strong it is"))
     if untold:
         what = f"{lamp.id} does not tell {' and '.join(name for name, _, _ in untold)}"
@@ -168,9 +176,15 @@ def check_lamps(lamps: Sequence[Lamp], ledger: Ledger) -> None:
 
 
 def check_rock(
-    name: str, body: RockBody | None, span: Span | None, glass: Glass | None, ledger: Ledger
+    name: str, body: RockBody | None, spans: Mapping[str, Span], glass: Glass | None, ledger: Ledger
 ) -> None:
-    """Note a rock told by its shape that does not fit into the glass; of scans their own reader tells."""
+    """Note a rock told by its shape that does not fit into the glass; of scans their own reader tells.
+
+    Parameters
+    ----------
+    spans
+        Where `at` and `size` are told.
+    """
     if body is None or body.shape is None or body.middle_cm is None or body.size_cm is None or glass is None:
         return
     # every shape holds the ellipse in its outline, so that nothing is told that may not be so
@@ -198,12 +212,13 @@ def check_rock(
     )
     if outside or bigger:
         what = f"{name} is bigger than the tank" if bigger else f"{name} lies outside the glass"
+        span = spans.get("size" if bigger else "at")
         ledger.note("place-151", what, span, label=holds, mend="correct at, size, foot or turned")
         return
     far = ", ".join(f"{_n(cm)} cm at the {side}" for side, cm in over.items())
     what = f"{name} reaches out of the glass: {far}"
     mend = "correct at, size, foot or turned"
-    ledger.note("place-151", what, span, label=holds, mend=mend, severity=Severity.WARNING)
+    ledger.note("place-151", what, spans.get("at"), label=holds, mend=mend, severity=Severity.WARNING)
 
 
 def _n(value: float) -> str:

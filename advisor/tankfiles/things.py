@@ -74,7 +74,8 @@ def _found(top: Entry, kind: Kind, reading: Reading, named_by: tuple[str, ...] =
 
 def read_lamp(one: Found, glass: Glass | None, reading: Reading) -> tuple[Lamp, tuple[Fact, ...]]:
     """Return one lamp and the facts stated of it."""
-    spans = {key: node.span for key in LAMP_SPANS if (node := one.entry.peek(key)) is not None}
+    told = {key: one.entry.peek(*others) for key, others in LAMP_SPANS.items()}
+    spans = {key: node.span for key, node in told.items() if node is not None}
     lamp = Lamp(
         id=one.id,
         name=one.name,

@@ -66,7 +66,7 @@ BAD = [
     ("value-137", 5, HEAD + "spots:\n  - {id: a, place: lefft}\n", "left"),
     ("value-137", 5, HEAD + 'spots:\n  - {id: a, place: "left, middle"}\n', "three"),
     ("value-137", 5, HEAD + 'spots:\n  - {id: a, place: "left, right"}\n', "one word"),
-    ("value-137", 5, HEAD + 'spots:\n  - {id: a, at: "3, 4 cm"}\n', "20, 35, 28 cm"),
+    ("value-137", 5, HEAD + 'spots:\n  - {id: a, at: "3, 4 cm"}\n', '"20, 35, 28 cm"'),
     ("id-141", 5, HEAD + "spots:\n  - {id: Left Ledge}\n", "left-ledge"),
     ("id-141", 5, HEAD + "spots:\n  - {id: tank}\n", "torch-1"),
     ("id-142", 6, HEAD + "spots:\n  - id: a\n  - id: a\n", "a-2"),

@@ -168,3 +168,11 @@ def test_a_rock_is_asked_only_for_what_it_does_not_tell(tank_of: Make, rock: str
 def test_a_size_that_cannot_be_is_told_once(tank_of: Make, size: str) -> None:
     folder = tank_of(f"rocks: [{{id: a, shape: boulder, at: '40, 30 cm', size: {size}}}]\n")
     assert folder.codes == ["value-131"]
+
+
+def test_a_foot_below_the_glass_is_on_it(tank_of: Make) -> None:
+    (problem,) = tank_of(
+        "rocks: [{id: a, shape: heap, at: '4, 3 cm', size: 4 x 3 x 2 cm, foot: -5 cm}]"
+    ).problems
+    assert problem.what == "foot cannot be -5 cm: it is how high it lies over the bare glass"
+    assert problem.mend == "0 cm"

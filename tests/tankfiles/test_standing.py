@@ -82,7 +82,7 @@ def test_no_lamp_sends_more_photons_than_its_power_holds(tank_of: Make) -> None:
     ],
 )
 def test_what_no_lamp_is_counts_and_is_told(tank_of: Make, keys: str, what: str) -> None:
-    problem = only(lamp(tank_of, keys))
+    (problem,) = (each for each in lamp(tank_of, keys).problems if each.severity is not Severity.NOTE)
     assert (problem.code, problem.severity, problem.what) == ("value-136", Severity.WARNING, what)
     assert problem.span is not None
     assert problem.span.text[problem.span.column - 1 :].startswith(keys.partition(": ")[2])
@@ -98,6 +98,27 @@ def test_of_a_lamp_that_hangs_it_is_told_what_is_not_known(tank_of: Make) -> Non
     assert (tube.what, tube.mend) == ("left does not tell size", "size: 80 cm")
     assert lamp(tank_of, f"{hangs}, form: point, watts: 54 W").problems == ()
     assert lamp(tank_of, "installed: 2025-01-01").problems == ()
+    assert lamp(tank_of, f"{hangs}, size: 30 x 20 cm, photons: unknown").problems == ()
+
+
+@pytest.mark.parametrize(
+    ("keys", "what", "mend"),
+    [
+        ("at: '60, 30 cm'", "left does not tell over water", "over water: 20 cm"),
+        ("over water: 20 cm", "left does not tell at", 'at: "35, 30 cm"'),
+    ],
+)
+def test_half_of_where_a_lamp_hangs_is_nowhere_and_told(
+    tank_of: Make, keys: str, what: str, mend: str
+) -> None:
+    problem = only(lamp(tank_of, f"{keys}, {FULL}"))
+    assert (problem.code, problem.what, problem.mend) == ("key-123", what, mend)
+    assert lamp(tank_of, f"{keys}, {FULL}, {mend}").problems == ()
+
+
+def test_a_fault_of_a_lamp_is_not_told_twice(tank_of: Make) -> None:
+    told = "at: '60, 30 cm', over water: 20 cm, size: 0 x 20 cm, photons: lots"
+    assert lamp(tank_of, told).codes == ["value-131", "value-131"]
 
 
 @pytest.mark.parametrize(
@@ -132,6 +153,7 @@ def test_a_turned_boulder_that_fits_is_not_told(tank_of: Make) -> None:
         ("120 x 60 x 50 m", "did you mean 120 x 60 x 50 cm?"),
         ("1200 x 600 x 500 cm", "did you mean 120 x 60 x 50 cm?"),
         ("1.2 x 0.6 x 0.5 cm", "did you mean 120 x 60 x 50 cm?"),
+        ("1.2 x 0.6 x 0.5 mm", "did you mean 120 x 60 x 50 cm?"),
         ("5000 x 20 x 50 cm", "read it again, with its unit"),
     ],
 )
