@@ -28,6 +28,8 @@ class NearReading(Model):
     place: str
     par_umol: float
     apart_cm: float
+    odd: bool = False
+    """Whether all others contradict it, so that values cover both, with it and without."""
 
 
 class OwnReading(Model):
@@ -118,6 +120,8 @@ class ReadingFit(Model):
     expected_umol: float
     deviations: float
     odd: bool
+    set_aside: bool = False
+    """Whether the other readings are fitted without it."""
 
 
 class LightFitAnswer(Model):

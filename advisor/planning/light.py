@@ -27,7 +27,6 @@ from advisor.model.tank import Lamp, Statement
 from advisor.planning.desk import Desk
 from advisor.planning.light_faces import face_light, no_sand
 from advisor.reasoning.light_age import Z90, named, reading_notes, since_then, today
-from advisor.reasoning.light_field import LightField
 from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import light_numbers
 from advisor.reasoning.light_values import Unread
@@ -61,6 +60,9 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     """
     world = light_world(desk.tank, desk.library, desk.on)
     changed = _changed(desk, settings)
+    if changed and world.field is None:  # all lamps are off: how it would be is asked
+        lamps = tuple(changed.get(lamp.id, lamp) for lamp in desk.tank.lamps)
+        world = light_world(desk.tank.model_copy(update={"lamps": lamps}), desk.library, desk.on)
     if changed and world.field is not None and not world.field.lamps:
         what = "no lamp can be changed where light is reckoned from readings alone"
         raise unusable((Problem("ask-413", what, mend="; ".join(world.notes[:1])),))
@@ -97,8 +99,8 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
         by_lamp=tuple(LampShare(lamp=lamp, percent=100.0 * share) for lamp, share in shares),
         over_walls_percent=100.0 * here.over_walls,
         shaded=tuple(Shading(body=body, percent=100.0 * off) for body, off in field.shaded_by(np.array(at))),
-        readings=len(field.readings),
-        near=_near(field, at),
+        readings=len(field.readings) + len(world.odd),
+        near=_near(world, at),
         agrees=agrees,
         moved_cm=moved,
         changed=tuple(settings),
@@ -143,11 +145,13 @@ def light_fit(desk: Desk) -> LightFitAnswer:
             expected_umol=each.expected,
             deviations=each.deviations,
             odd=abs(each.deviations) > numbers.odd_from,
+            set_aside=aside,
         )
-        for each in (*field.misfits, *world.odd)
+        for misfits, aside in ((field.misfits, False), (world.odd, True))
+        for each in misfits
     ]
-    labels = [each.label for each in field.readings]
-    errors = [math.log(each.reading.par_umol / each.expected) for each in field.misfits]
+    labels = [*(each.label for each in field.readings), *(each.reading.label for each in world.odd)]
+    errors = [math.log(each.par_umol / each.expected_umol) for each in found]
     return LightFitAnswer(
         lamps=tuple(lamps),
         kd_low=max(field.kd_per_m + water.change - Z90 * water.sd, 0.0) if water else None,
@@ -322,10 +326,12 @@ def _agrees(unread: Unread | FaceLight | None, own: OwnReading | None) -> bool |
     return None if own is None or unread is None else own.low <= unread.high and unread.low <= own.high
 
 
-def _near(field: LightField, at: tuple[float, float, float]) -> tuple[NearReading, ...]:
+def _near(world: LightWorld, at: tuple[float, float, float]) -> tuple[NearReading, ...]:
     """The readings next to a point."""
+    kept = world.field.readings if world.field is not None else ()
     found = [
-        NearReading(place=each.label, par_umol=each.par_umol, apart_cm=math.dist(each.at_cm, at))
-        for each in field.readings
+        NearReading(place=each.label, par_umol=each.par_umol, apart_cm=math.dist(each.at_cm, at), odd=odd)
+        for readings, odd in ((kept, False), ([each.reading for each in world.odd], True))
+        for each in readings
     ]
     return tuple(sorted(found, key=lambda each: (each.apart_cm, each.place))[:_NEAR])

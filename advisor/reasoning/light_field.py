@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import cached_property
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from advisor.fields.shadows import Shadows
 
 Floats: TypeAlias = npt.NDArray[np.float64]
+_Here = TypeVar("_Here", LightHere, OnFace)
 
 
 class LightField:
@@ -70,6 +72,7 @@ class LightField:
         self._meter_doubt = meter_doubt
         self._model = LampLight(glass, self.lamps, shade, numbers, sand=sand, look=look, ages=ages)
         self._glass = glass
+        self._other: LightField | None = None
         left_out = numbers.no_box_miss * float(np.sqrt(left_out_share(glass)))
         miss = float(np.hypot(numbers.model_miss, left_out))
         self._trust = Trust(miss, numbers.miss_reach_cm, numbers.reading_scatter)
@@ -83,6 +86,12 @@ class LightField:
             look=self._model.look, meter_doubt=self._meter_doubt, ages=self._model.ages,
         )  # fmt: skip
 
+    def beside(self, other: LightField) -> LightField:
+        """Return this field with intervals that take in those of another one that cannot be ruled out."""
+        found = self.with_readings(self.readings)
+        found._other = other
+        return found
+
     # --- asked from outside
 
     def at(self, points_cm: Floats) -> list[LightHere]:
@@ -90,7 +99,7 @@ class LightField:
         sites, light = self._sites(points_cm)
         found = self._fit(sites)
         sd = np.hypot(self.widened * found.log_sd, self._common)
-        return [
+        here = [
             LightHere(
                 low=float(np.exp(found.log_par[row] - Z90 * sd[row])),
                 best=float(np.exp(found.log_par[row])),
@@ -101,6 +110,7 @@ class LightField:
             )
             for row in range(len(points_cm))
         ]
+        return here if self._other is None else _spanning(here, self._other.at(points_cm))
 
     def on_faces(self, points_cm: Floats, facing: Floats) -> list[OnFace]:
         """Return the light on turned faces at some points, mended by the readings as that on level ones is.
@@ -118,8 +128,9 @@ class LightField:
             return []
         said = self._model.on_faces(points_cm, facing)
         found = self._fit(said.sites)
-        sd = np.sqrt(found.log_sd**2 + self._common**2 + (self._numbers.sand_doubt * said.sand) ** 2)
-        return [
+        of_sand = self._numbers.sand_doubt * said.sand
+        sd = np.sqrt((self.widened * found.log_sd) ** 2 + self._common**2 + of_sand**2)
+        here = [
             OnFace(
                 low=float(np.exp(found.log_par[row] - Z90 * sd[row])),
                 best=float(np.exp(found.log_par[row])),
@@ -128,6 +139,7 @@ class LightField:
             )
             for row in range(len(points_cm))
         ]
+        return here if self._other is None else _spanning(here, self._other.on_faces(points_cm, facing))
 
     @property
     def ages(self) -> LampAges:
@@ -332,6 +344,14 @@ class LightField:
 def _with(sites: Sites, effects: Floats) -> Sites:
     """Sites with the effects of more causes."""
     return Sites(sites.at_cm, sites.log_par, np.hstack([sites.effects, effects]))
+
+
+def _spanning(here: Sequence[_Here], other: Sequence[_Here]) -> list[_Here]:
+    """Light with intervals that take in those of another field."""
+    return [
+        replace(one, low=min(one.low, two.low), high=max(one.high, two.high))
+        for one, two in zip(here, other, strict=True)
+    ]
 
 
 def _share(part: float, whole: float) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -49,12 +50,17 @@ def kd_per_m(lamps: Sequence[Lamp], look: WaterLook, numbers: LightNumbers) -> f
 
 
 def fading_of(lamp: Lamp, look: WaterLook, numbers: LightNumbers) -> Fading:
-    """Return how water takes of the light of a lamp, by its spectrum, by daylight, or by a word for it."""
-    if lamp.body.spectrum:
-        return spectrum_of(lamp.body.spectrum).fading_in(kd_of(JERLOV_TYPES[look]))
-    if lamp.body.colour is Colour.DAYLIGHT:
-        return daylight().fading_in(kd_of(JERLOV_TYPES[look]))
-    return steady(steady_kd_per_m(lamp.body.colour, look, numbers))
+    """Return how water takes of the light of a lamp, by its spectrum, by daylight, or by a word for it.
+
+    What the sea takes of each colour is made more or less alike for all colours, until a metre of it takes
+    of daylight what the rule files say that a metre of the tank's water takes of white light.
+    """
+    if not lamp.body.spectrum and lamp.body.colour is not Colour.DAYLIGHT:
+        return steady(steady_kd_per_m(lamp.body.colour, look, numbers))
+    light = spectrum_of(lamp.body.spectrum) if lamp.body.spectrum else daylight()
+    sea = kd_of(JERLOV_TYPES[look])
+    loses = -math.log(float(daylight().fading_in(sea).left(np.ones(1))[0]))
+    return light.fading_in(sea * (steady_kd_per_m(Colour.WHITE, look, numbers) / loses))
 
 
 def steady_kd_per_m(colour: Colour | None, look: WaterLook, numbers: LightNumbers) -> float:

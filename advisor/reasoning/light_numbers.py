@@ -45,6 +45,8 @@ class LightNumbers:
     reading_scatter: float
     odd_from: float
     """[standard deviations]"""
+    odd_least: float
+    odd_share: float
     meter_doubt: float
     hand_waver_cm: float
     scattered_share: float
@@ -83,6 +85,7 @@ _SHARES = {
     "scattered_share": "scattered-light",
     "colony_share": "colony-lets-through",
     "read_only_spread": "read-only-spread",
+    "odd_share": "odd-readings-share",
     "fading_doubt": "fading-doubt",
     "unseen_change_per_year": "unseen-change-a-year",
     "age_counts_from": "age-counts-from",
@@ -95,6 +98,7 @@ _PLAIN = {
     "miss_reach_cm": "model-miss-reach",
     "hand_waver_cm": "hand-waver",
     "odd_from": "odd-reading-from",
+    "odd_least": "odd-reading-of",
     "read_only_reach_cm": "read-only-reach",
     "trust_in_doubts": "trust-in-doubts",
 }

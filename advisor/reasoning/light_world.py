@@ -76,7 +76,7 @@ class LightWorld:
             return None
         if key not in self.set_aside or key in self.covered:
             return self.field.unread(key)
-        (here,) = self.field.at(np.array([self.points[key].at_cm]))
+        (here,) = self.field.with_readings(self.field.readings).at(np.array([self.points[key].at_cm]))
         return Unread(here.low, here.best, here.high)
 
     def on_faces(self, keys: Sequence[str], leaning_deg: float = 0.0) -> dict[str, FaceHere]:
@@ -216,7 +216,7 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     if hanging and look is not WaterLook.CLEAR:
         notes = (*notes, f"the water is told to look {look.value}, and takes more light than clear water")
     reach = math.inf if hanging else numbers.read_only_reach_cm
-    field, odd = parted(bare.with_readings(readings), numbers.odd_from)
+    field, odd = parted(bare.with_readings(readings), numbers)
     aside = counting.set_aside() | {each.reading.label for each in odd}
     notes = (
         *strain(field.widened),
@@ -251,7 +251,7 @@ def standing(
 def _told_odd(misfit: Misfit) -> str:
     """What is odd about a reading, in words."""
     read, expected = round(misfit.reading.par_umol), round(misfit.expected)
-    again = "read again, or look what moved"
+    again = "read again, or look what moved; until then every value covers both, with it and without"
     return f"{read} PAR was read where all others lead to expect about {expected}; {again}"
 
 

@@ -281,11 +281,14 @@ class _Lit:
         found = self.world.field
         assert found is not None  # a place has light only where there is a field
         rests = [counted(len(found.lamps), "lamp")] if found.lamps else []
-        rests += [counted(len(found.readings), "reading")] if found.readings else []
+        odd = [each.reading for each in self.world.odd]
+        readings = [*found.readings, *odd]
+        rests += [counted(len(readings), "reading")] if readings else []
+        rests += [f"{counted(len(odd), 'odd one')} among them"] if odd else []
         less, more = (round(100.0 * abs(end / here.best - 1.0)) for end in (here.low, here.high))
         details = f"error -{less} to +{more} %"
         at = self.world.points[key].at_cm
-        near = min(found.readings, key=lambda each: math.dist(each.at_cm, at), default=None)
+        near = min(readings, key=lambda each: math.dist(each.at_cm, at), default=None)
         if near is not None:
             apart = round(math.dist(near.at_cm, at))
             rests.append(f"the nearest {apart} cm off")

@@ -104,7 +104,8 @@ def _grounds(answer: LightAnswer, level: int) -> list[Block]:
         blocks.append(labelled("MODEL", f"the lamps as told would give {_umol(answer.model)} PAR"))
     if answer.near:
         near = [
-            f"{each.place} {_umol(each.par_umol)} PAR, {each.apart_cm:.0f} cm off" for each in answer.near
+            f"{each.place} {_umol(each.par_umol)} PAR, {each.apart_cm:.0f} cm off{', odd' * each.odd}"
+            for each in answer.near
         ]
         blocks.append(
             labelled("READINGS", f"{counted(answer.readings, 'reading')}; the nearest {listed(near)}")

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from advisor.errors import Related, Span
+from advisor.errors import Related, Severity, Span
 from advisor.fields.spectra import daylight, spectrum_of
 from advisor.model.lighting import Colour
 from advisor.model.tank import Event, Fact, Immersion, Lamp, Statement
@@ -36,9 +35,9 @@ def in_par(
 
     Notes
     -----
-    Where lamps differ, which of them lit the meter is not known: the middle
-    of their factors counts, and the error takes in both ends. A reading in
-    lux is as rough as one whose factor under water nobody knows.
+    Where lamps differ, which of them lit the meter is not known, so a reading
+    is a range that takes in both ends. One in lux is as rough as one whose
+    factor under water nobody knows; a factor that is told is not applied.
     """
     light = reading.vocabulary.measures.get("light")
     if light is None:
@@ -85,20 +84,41 @@ def _turned(said: Statement, lamps: Sequence[Lamp], measure: Measure, ledger: Le
         note_lux(said.span, ledger, dull)
         return None
     low, high = min(factors), max(factors)
-    middle = math.sqrt(low * high)
-    ends = {name: end / middle for name in _ENDS if (end := getattr(said, name)) is not None}
-    if "best" in ends and high > low:
-        ends["error"] = math.hypot(ends.get("error", 0.0), ends["best"] * (high / middle - 1.0))
+    if said.best is not None and high > low:
+        ends: dict[str, float | None] = {
+            "best": None,
+            "error": None,
+            "low": said.best / high,
+            "high": said.best / low,
+        }
+    else:
+        ends = {
+            name: _divided(getattr(said, name), each)
+            for name, each in zip(_ENDS, (low, low, high, low), strict=True)
+        }
     for name in ("best", "low", "high"):
-        if name in ends and not measure.low <= ends[name] <= measure.high:
-            what = f"{said.written} would be {format_number(ends[name])} PAR, which cannot be"
+        end = ends[name]
+        if end is not None and not measure.low <= end <= measure.high:
+            what = f"{said.written} would be {format_number(end)} PAR, which cannot be"
             ledger.note("value-132", what, said.span, label="under lamps of these colours", mend=_READ_PAR)
             return None
-    step = f"{said.written} at {middle:.0f} lux a PAR"
-    rough = said.immersion or Immersion(factor=None)  # no lux meter is made for colours, or for water
+    if said.immersion is not None and said.immersion.factor not in (None, 1.0):
+        what = "a factor under water belongs to a PAR sensor, and is not applied to lux"
+        ledger.note("value-141", what, said.span, mend="take it out", severity=Severity.WARNING)
+    by = f"{low:.0f}" if round(low) == round(high) else f"{low:.0f} to {high:.0f}"
     return said.model_copy(
-        update={**ends, "immersion": rough, "reckoned": (*said.reckoned, step), "lux": False}
+        update={
+            **ends,
+            "immersion": Immersion(factor=None),  # no lux meter is made for these colours, or for water
+            "reckoned": (*said.reckoned, f"{said.written} at {by} lux a PAR"),
+            "lux": False,
+        }
     )
+
+
+def _divided(end: float | None, factor: float) -> float | None:
+    """A number of lux as PAR."""
+    return None if end is None else end / factor
 
 
 def _lux_per_par(lamp: Lamp) -> float | None:

@@ -44,13 +44,22 @@ def test_a_range_and_an_error_turn_with_it(tank_of: Make) -> None:
     assert sure.error == pytest.approx(0.1 * sure.best)
 
 
-def test_where_lamps_differ_the_error_takes_in_both(tank_of: Make) -> None:
-    said = told(tank_of, "2000 lux", SUN, BLUE)
-    alone = [told(tank_of, "2000 lux", lamp).best for lamp in (SUN, BLUE)]
-    assert said.best is not None
-    assert said.error is not None
-    assert said.best + said.error == pytest.approx(alone[1], rel=1e-6)
-    assert said.best - said.error < (alone[0] or 0.0)
+def test_where_lamps_differ_a_number_becomes_a_range_and_a_range_a_wider_one(tank_of: Make) -> None:
+    said, wide = told(tank_of, "2000 lux", SUN, BLUE), told(tank_of, "2000-2200 lux", SUN, BLUE)
+    sun, blue = (told(tank_of, "2000 lux", lamp).best or 0.0 for lamp in (SUN, BLUE))
+    assert (said.best, said.error) == (None, None)
+    assert [said.low, said.high] == pytest.approx([sun, blue])
+    assert [wide.low, wide.high] == pytest.approx([sun, 1.1 * blue])
+
+
+def test_a_factor_under_water_is_not_applied_to_lux(tank_of: Make) -> None:
+    light = "{value: 5550 lux, immersion factor: 1.25}"
+    folder = tank_of(f"lamps: [{SUN}]\nspots: [{{id: ledge, light: {light}}}]\n")
+    assert [problem.code for problem in folder.problems] == ["value-141"]
+    (said,) = [fact.said for fact in folder.tank.facts if fact.measure == "light"]
+    assert said.best == pytest.approx(100.0, rel=0.01)
+    assert said.immersion is not None
+    assert said.immersion.factor is None
 
 
 @pytest.mark.parametrize("lamps", [[], ["{id: dull, colour: blue}"], [SUN, "{id: dull}"]])
