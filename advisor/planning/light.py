@@ -26,10 +26,10 @@ from advisor.model.lightanswer import (
 from advisor.model.tank import Lamp, Statement
 from advisor.planning.desk import Desk
 from advisor.planning.light_faces import face_light, no_sand
-from advisor.reasoning.light_age import Z90, named, reading_notes, since_then, today
-from advisor.reasoning.light_field import LightField
+from advisor.reasoning.light_age import named, reading_notes, since_then, today
+from advisor.reasoning.light_field import FADING, LightField
 from advisor.reasoning.light_lamps import photons_of
-from advisor.reasoning.light_numbers import light_numbers
+from advisor.reasoning.light_numbers import Z90, light_numbers
 from advisor.reasoning.light_values import Unread
 from advisor.reasoning.light_world import LightWorld, light_world
 from advisor.reasoning.survey_computed import known
@@ -128,7 +128,9 @@ def light_fit(desk: Desk) -> LightFitAnswer:
     lamps = []
     for lamp in field.lamps:
         together, alone = causes["all lamps"], causes[lamp.id]
-        change, sd = together.change + alone.change, math.hypot(together.sd, alone.sd)
+        fading, by = causes[FADING], field.ages.log_sd(lamp.id)
+        change = together.change + alone.change + by * fading.change
+        sd = math.hypot(together.sd, alone.sd, by * fading.sd)
         change += math.log(field.ages.kept(lamp.id))
         ends = [math.exp(change + sign * Z90 * sd) for sign in (-1.0, 0.0, 1.0)]
         lamps.append(

@@ -32,8 +32,9 @@ from advisor.model.vocabulary import Measure, NumberType
 from advisor.reasoning.light_age import Since, lamp_ages, since_read, today
 from advisor.reasoning.light_hanging import hanging
 from advisor.reasoning.light_numbers import light_numbers
+from advisor.reasoning.place_lies import SLOPE
 from advisor.reasoning.survey_computed import Context, known
-from advisor.reasoning.survey_facts import Facts, sharpness, under_cover
+from advisor.reasoning.survey_facts import WORDS, Facts, sharpness, under_cover
 from advisor.reasoning.survey_grounds import HOUSE_FILE, quantity, span_of
 from advisor.reasoning.survey_rows import place_of
 from advisor.reasoning.survey_touched import touched_spans
@@ -44,18 +45,13 @@ if TYPE_CHECKING:
 
 _KEPT = 4
 """Of how many tanks the light is remembered."""
-_WORDS = 2
-"""Sharpness of a loose word."""
 _TALLEST_CM = 20.0
 """Places are looked at so much farther than a reading reaches, for a colony may lift its top. [cm]"""
 READ_ONLY_REACH = "read-only-reach"
 """The named number of how far a reading speaks where no lamp is known."""
 UNDER_COVER = Support("at most, for it is under cover", source="no rock told here keeps light off it")
 
-
 UNDERSIDE = Support("on the underside itself", source="what grows there gets that, not light from above")
-SLOPE = "slope"
-"""The measure whose error tells how far a face may lean otherwise."""
 
 
 def side_share(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
@@ -148,7 +144,7 @@ def _narrowed(said: NumberCell, reckoned: NumberCell) -> NumberCell:
 def _rests_on_words(context: Context, measure: Measure, row: int) -> bool:
     """Whether the newest statement about a place is a loose word."""
     newest = context.facts.of(measure.name, context.layout.places[row].key)[:1]
-    return bool(newest) and sharpness(newest[0]) == _WORDS
+    return bool(newest) and sharpness(newest[0]) == WORDS
 
 
 def counted(number: int, what: str) -> str:

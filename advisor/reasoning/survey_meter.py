@@ -9,16 +9,14 @@ from advisor.language.house_state import base as base_of
 from advisor.language.library import Library
 from advisor.model.tank import Statement
 from advisor.model.vocabulary import Measure
-from advisor.reasoning.survey_facts import Facts, together
+from advisor.reasoning.light_numbers import Z90
+from advisor.reasoning.survey_facts import LIGHT, Facts, together
 from advisor.reasoning.survey_rows import TANK
 
-LIGHT = "light"
 UNCORRECTED = "meter-uncorrected"
 UNSURE_METER = "unsure-meter-error"
 """The named number of the rule files that says how far such a meter may be off."""
 PERCENT = 100.0
-_Z90 = 1.6448536269514722
-"""Half width of a 90 % interval in standard deviations of a normal distribution."""
 _NOT_KNOWN = "the factor of its meter under water is not known"
 
 
@@ -62,7 +60,7 @@ class FactorDoubt:
         if not self.unsure(measure, said):
             return ()
         of = "the meter" if said.immersion is None else said.how.split(",")[0].strip() or place
-        return ((f"factor of {of}", math.log1p(self.share) / _Z90),)
+        return ((f"factor of {of}", math.log1p(self.share) / Z90),)
 
 
 KNOWN_FACTORS = FactorDoubt()
