@@ -33,7 +33,7 @@ from advisor.reasoning.light_numbers import Z90, light_numbers
 from advisor.reasoning.light_values import Unread
 from advisor.reasoning.light_world import LightWorld, light_world
 from advisor.reasoning.survey_computed import known
-from advisor.reasoning.survey_facts import collect, together
+from advisor.reasoning.survey_facts import collect, factor_step, together
 from advisor.reasoning.survey_meter import factor_doubt
 from advisor.reasoning.survey_rows import place_of
 from advisor.reasoning.survey_values import Reader
@@ -316,7 +316,8 @@ def _in_short(said: Statement) -> tuple[str, ...]:
     if factor is None or factor == 1.0:
         return said.reckoned
     meter = said.how.split(",")[0].strip() or "the meter"
-    return (f"what {meter} showed × {factor:g} under water", *said.reckoned[1:])
+    short = f"what {meter} showed × {factor:g} under water"
+    return tuple(short if factor_step(factor) in step else step for step in said.reckoned)
 
 
 def _agrees(unread: Unread | FaceLight | None, own: OwnReading | None) -> bool | None:

@@ -190,7 +190,16 @@ def under_water(said: Statement) -> Statement:
     shown, counts = _shown(said, 1.0), _shown(said, factor or 1.0)
     if factor is None or factor == 1.0 or not shown:
         return said
-    return _times(said, factor, f"{shown} shown × {factor:g} under water = {counts} PAR")
+    return _times(said, factor, f"{shown} {factor_step(factor)} = {counts} PAR")
+
+
+def factor_step(factor: float) -> str:
+    """Return the words by which the step of a reading by the factor of its meter is known.
+
+    >>> factor_step(1.25)
+    'shown × 1.25 under water'
+    """
+    return f"shown × {factor:g} under water"
 
 
 def _shown(said: Statement, factor: float) -> str:
