@@ -37,6 +37,8 @@ AGE_LETS = frozenset(
     {"led-fades-a-year", "tube-fades-a-year", "fading-doubt", "unseen-change-a-year", "age-counts-from"}
 )
 """Names of the named numbers by which lamps fade and readings age."""
+METER_LETS = frozenset({"unsure-meter-error"})
+"""Names of the named numbers of light meters."""
 LIGHT_LETS = frozenset(
     {
         "water-index", "blue-light-lost", "white-light-lost", "yellowed-blue-lost", "yellowed-white-lost",
@@ -55,8 +57,8 @@ RESTS_ON: Mapping[str, RestsOn] = {
     "gap": RestsOn(_WIDTH, frozenset({"grows-out"})),
     "clear-height": RestsOn(frozenset({"mature-height"}), frozenset({"grows-up"})),
     "above": RestsOn(_WIDTH, frozenset({"grows-out"})),
-    "light-here": RestsOn(_LIGHT | LIGHT_LETS | PLACE_LETS),
-    "place-side-share": RestsOn(LIGHT_LETS | PLACE_LETS),
+    "light-here": RestsOn(_LIGHT | LIGHT_LETS | METER_LETS | PLACE_LETS),
+    "place-side-share": RestsOn(LIGHT_LETS | METER_LETS | PLACE_LETS),
     "vouched-flow": RestsOn(_FLOW),
     WEAPONS_CARRIED: RestsOn(frozenset({"weapons"})),
     **dict.fromkeys(

@@ -26,13 +26,14 @@ from advisor.model.lightanswer import (
 from advisor.model.tank import Lamp, Statement
 from advisor.planning.desk import Desk
 from advisor.planning.light_faces import face_light, no_sand
-from advisor.reasoning.light_age import Z90, named, reading_notes, since_then, today
+from advisor.reasoning.light_age import named, reading_notes, since_then, today
+from advisor.reasoning.light_field import FADING
 from advisor.reasoning.light_lamps import photons_of
-from advisor.reasoning.light_numbers import light_numbers
+from advisor.reasoning.light_numbers import Z90, light_numbers
 from advisor.reasoning.light_values import Unread
 from advisor.reasoning.light_world import LightWorld, light_world
 from advisor.reasoning.survey_computed import known
-from advisor.reasoning.survey_facts import collect, together
+from advisor.reasoning.survey_facts import collect, factor_step, together
 from advisor.reasoning.survey_meter import factor_doubt
 from advisor.reasoning.survey_rows import place_of
 from advisor.reasoning.survey_values import Reader
@@ -130,7 +131,9 @@ def light_fit(desk: Desk) -> LightFitAnswer:
     lamps = []
     for lamp in field.lamps:
         together, alone = causes["all lamps"], causes[lamp.id]
-        change, sd = together.change + alone.change, math.hypot(together.sd, alone.sd)
+        fading, by = causes[FADING], field.ages.log_sd(lamp.id)
+        change = together.change + alone.change + by * fading.change
+        sd = math.hypot(together.sd, alone.sd, by * fading.sd)
         change += math.log(field.ages.kept(lamp.id))
         ends = [math.exp(change + sign * Z90 * sd) for sign in (-1.0, 0.0, 1.0)]
         lamps.append(
@@ -318,7 +321,8 @@ def _in_short(said: Statement) -> tuple[str, ...]:
     if factor is None or factor == 1.0:
         return said.reckoned
     meter = said.how.split(",")[0].strip() or "the meter"
-    return (f"what {meter} showed × {factor:g} under water", *said.reckoned[1:])
+    short = f"what {meter} showed × {factor:g} under water"
+    return tuple(short if factor_step(factor) in step else step for step in said.reckoned)
 
 
 def _agrees(unread: Unread | FaceLight | None, own: OwnReading | None) -> bool | None:

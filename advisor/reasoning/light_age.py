@@ -11,18 +11,14 @@ from advisor.model.cells import NumberCell
 from advisor.model.lighting import LampForm
 from advisor.model.tank import Lamp, Tank
 from advisor.model.vocabulary import Measure
-from advisor.reasoning.light_numbers import LightNumbers
-from advisor.reasoning.survey_facts import LIGHT, Facts, last_changed, sharpness, together
+from advisor.reasoning.light_numbers import Z90, LightNumbers
+from advisor.reasoning.survey_facts import LIGHT, WORDS, Facts, LampAge, lamp_age, sharpness, together
 from advisor.reasoning.survey_grounds import days_ago, quantity, span_of
 
-Z90 = 1.6448536269514722
-"""Half width of a 90 % interval in standard deviations of a normal distribution."""
 _DAYS_A_YEAR = 365.25
 _FEW = 3
 """So many places or lamps are named in one line."""
-_WORDS = 2
-"""Sharpness of a loose word."""
-_KIND, _AGE = "lamp-kind", "lamp-age"
+_KIND = "lamp-kind"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,21 +44,35 @@ class LampAges:
     new_on: Mapping[str, date] = field(default_factory=dict)
     """When each lamp was last new, by its id; one of unknown age is missing."""
     fades: Mapping[str, float] = field(default_factory=dict)
-    """What each lamp loses a year, as a falling logarithm. [1/year]"""
+    """What each lamp loses a year, as a falling logarithm; of an unknown kind the middle. [1/year]"""
     doubt: float = 0.0
     """Of what a lamp has lost, the share that is doubtful. [1]"""
     unseen: float = 0.0
     """What else changes unseen, as a standard deviation of a logarithm. [1/year]"""
     counts_from: float = 0.0
     """A smaller change of a reading, or of its error, by its age is left out. [1]"""
+    fades_sd: Mapping[str, float] = field(default_factory=dict)
+    """How doubtful that is of each lamp alone for its kind is not told. [1/year]"""
+    age_sd_days: Mapping[str, float] = field(default_factory=dict)
+    """How doubtful the age of each lamp is; one told as a range has such a doubt."""
+    dark: frozenset[str] = frozenset()
+    """Lamps that are off by day: none of them changes what is read."""
+    kinds: Mapping[str, str] = field(default_factory=dict)
+    """What is taken for the kind of each lamp, in words, where the keeper does not tell it."""
 
     def kept(self, lamp: str) -> float:
         """Return what a lamp sends of what it sent when new; all of it where its age is not known. [1]"""
         return math.exp(-self._lost(lamp))
 
     def log_sd(self, lamp: str) -> float:
-        """Return how doubtful that is, as a standard deviation of a logarithm. [1]"""
+        """Return how doubtful that is for the one cause by which all lamps fade, as a deviation. [1]"""
         return self.doubt * self._lost(lamp)
+
+    def own_log_sd(self, lamp: str) -> float:
+        """Return how doubtful it is for the kind and age of this lamp alone, as a deviation. [1]"""
+        of_kind = self.fades_sd.get(lamp, 0.0) * (self.days(lamp) or 0)
+        of_age = self.fades.get(lamp, 0.0) * self.age_sd_days.get(lamp, 0.0)
+        return math.hypot(of_kind, of_age) / _DAYS_A_YEAR
 
     def days(self, lamp: str) -> int | None:
         """Return how old a lamp is, None where nobody told. [days]"""
@@ -72,10 +82,9 @@ class LampAges:
     def _lost(self, lamp: str) -> float:
         return self.fades.get(lamp, 0.0) * (self.days(lamp) or 0) / _DAYS_A_YEAR
 
-    @property
-    def last_new(self) -> date | None:
-        """When a lamp was last new, None where none is told."""
-        return max(self.new_on.values(), default=None)
+    def newer(self, day: date) -> dict[str, date]:
+        """Return which lamps that shine by day were new after a day, and when."""
+        return {lamp: new for lamp, new in self.new_on.items() if new > day and lamp not in self.dark}
 
     def since(self, day: date, shares: Mapping[str, float] | None) -> Since | None:
         """Return what became of light that was read on a day, None where that is too little to count.
@@ -91,7 +100,8 @@ class LampAges:
         Notes
         -----
         A lamp of unknown age may have been renewed, and one renewed since is another lamp: what was
-        read is not lowered by them. All lamps fade for one cause, so their doubts add up.
+        read is not lowered by them. All lamps fade for one cause, so their doubts add up; what is not
+        told of the kind of each is its own.
         """
         years = max((self.on - day).days, 0) / _DAYS_A_YEAR
         lost = {lamp: years * rate if self._shone(lamp, day) else 0.0 for lamp, rate in self.fades.items()}
@@ -99,16 +109,18 @@ class LampAges:
             lamp: years * rate * (self.doubt if self._shone(lamp, day) else 1.0)
             for lamp, rate in self.fades.items()
         }
+        own = {lamp: years * sd for lamp, sd in self.fades_sd.items()}
         times = 1.0
         if shares is not None and sum(shares.values()) > 0.0:
             parts = {lamp: share / sum(shares.values()) for lamp, share in shares.items()}
             times = 1.0 / sum(share * math.exp(lost.get(lamp, 0.0)) for lamp, share in parts.items())
             fading = sum(share * doubts.get(lamp, 0.0) for lamp, share in parts.items())
+            alone = math.hypot(*(share * own.get(lamp, 0.0) for lamp, share in parts.items()))
         else:
             alike = len(set(lost.values())) == 1
             times = math.exp(-next(iter(lost.values()))) if alike else 1.0
-            fading = max(doubts.values(), default=0.0)
-        log_sd = math.hypot(fading, years * self.unseen)
+            fading, alone = max(doubts.values(), default=0.0), max(own.values(), default=0.0)
+        log_sd = math.hypot(fading, alone, years * self.unseen)
         if max(1.0 - times, log_sd) <= self.counts_from:
             return None
         return Since((self.on - day).days, times, log_sd)
@@ -135,9 +147,7 @@ def since_read(facts: Facts, ages: LampAges, shares: Mapping[str, Mapping[str, f
     return {
         key: since
         for key, said in newest.items()
-        if said.on is not None
-        and sharpness(said) < _WORDS
-        and (since := ages.since(said.on, shares.get(key)))
+        if said.on is not None and sharpness(said) < WORDS and (since := ages.since(said.on, shares.get(key)))
     }
 
 
@@ -171,16 +181,24 @@ def today(cell: NumberCell, since: Since, measure: Measure) -> NumberCell:
 
 def lamp_notes(lamps: Sequence[Lamp], ages: LampAges) -> tuple[str, ...]:
     """Return which lamps are taken to send less than when new, those of like age in one line."""
-    alike: dict[tuple[int, int], list[str]] = {}
+    alike: dict[tuple[str, int, str], list[str]] = {}
     for lamp in lamps:
         lost = 1.0 - ages.kept(lamp.id)
         if lost > ages.counts_from:
-            alike.setdefault((ages.days(lamp.id) or 0, round(100.0 * lost)), []).append(lamp.id)
+            key = (_years_old(lamp.id, ages), round(100.0 * lost), ages.kinds.get(lamp.id, ""))
+            alike.setdefault(key, []).append(lamp.id)
     return tuple(
-        f"{named(names)}, {days / _DAYS_A_YEAR:.1f} years old, {'are' if len(names) > 1 else 'is'} taken"
-        f" to send {lost} % less than when new"
-        for (days, lost), names in alike.items()
+        f"{named(names)}, {years}, {'are' if len(names) > 1 else 'is'} taken"
+        f" to send {lost} % less than when new{kind and f'; {kind}'}"
+        for (years, lost, kind), names in alike.items()
     )
+
+
+def _years_old(lamp: str, ages: LampAges) -> str:
+    """The age of a lamp in words, with both ends where it is told as a range."""
+    days, half = ages.days(lamp) or 0, Z90 * ages.age_sd_days.get(lamp, 0.0)
+    ends = [f"{max(end, 0.0) / _DAYS_A_YEAR:.1f}" for end in (days - half, days + half)]
+    return f"{'-'.join(dict.fromkeys(ends))} years old"
 
 
 def reading_notes(since: Mapping[str, Since], places: Sequence[str]) -> tuple[str, ...]:
@@ -226,28 +244,39 @@ def lamp_ages(tank: Tank, facts: Facts, numbers: LightNumbers, on: date) -> Lamp
     numbers
         The named numbers of the rule files.
     """
-    told = {lamp.id: _new_on(lamp, tank, facts, on) for lamp in tank.lamps}
+    told = {lamp.id: lamp_age(lamp.id, lamp.installed_on, tank, facts, on) for lamp in tank.lamps}
+    known = {lamp: age for lamp, age in told.items() if age is not None}
+    kinds = {lamp.id: _kind(lamp, facts) for lamp in tank.lamps}
+    ends = {lamp: [_rate(kind, numbers) for kind in may] for lamp, (may, _) in kinds.items()}
     return LampAges(
         on,
-        {lamp: day for lamp, day in told.items() if day is not None},
-        {lamp.id: _fade(lamp, facts, numbers) for lamp in tank.lamps},
+        {lamp: on - timedelta(days=round(age.middle_days)) for lamp, age in known.items()},
+        {lamp: sum(rates) / len(rates) for lamp, rates in ends.items()},
         numbers.fading_doubt,
         numbers.unseen_change_per_year,
         numbers.age_counts_from,
+        {lamp: (max(rates) - min(rates)) / 2.0 / Z90 for lamp, rates in ends.items()},
+        {lamp: _half_days(age) / Z90 for lamp, age in known.items()},
+        frozenset(lamp.id for lamp in tank.lamps if lamp.body.output_percent == 0.0),
+        {lamp: words for lamp, (_, words) in kinds.items() if words},
     )
 
 
-def _new_on(lamp: Lamp, tank: Tank, facts: Facts, on: date) -> date | None:
-    """When a lamp was last new; of one whose age is told, that long before the day it was said."""
-    new = last_changed(lamp.id, lamp.installed_on, tank, on)
-    said = together(facts.of(_AGE, lamp.id))
-    if new is not None or not said or said[0].best is None:
-        return new
-    return (said[0].on or on) - timedelta(days=round(said[0].best))
+def _half_days(age: LampAge) -> float:
+    """Half of the range of an age. [days]"""
+    return (age.high_days - age.low_days) / 2.0
 
 
-def _fade(lamp: Lamp, facts: Facts, numbers: LightNumbers) -> float:
-    """What a lamp loses a year, by its kind or else by its form. [1/year]"""
-    said: Sequence[str] = [word for each in together(facts.of(_KIND, lamp.id)) for word in each.words]
-    led = said[0] == "led" if said else lamp.body.form is not LampForm.TUBE
-    return numbers.led_fade_per_year if led else numbers.tube_fade_per_year
+def _kind(lamp: Lamp, facts: Facts) -> tuple[tuple[str, ...], str]:
+    """What kinds a lamp may be, and in words what is taken for its kind where that is not told."""
+    said = sorted({word for each in together(facts.of(_KIND, lamp.id)) for word in each.words})
+    if said:
+        return tuple(said), ""
+    if lamp.body.form is LampForm.TUBE:
+        return ("tube",), "by its form it is taken as a fluorescent tube: tell kind: led if not"
+    return ("led", "tube"), "an LED fades less, a tube more: tell its kind"
+
+
+def _rate(kind: str, numbers: LightNumbers) -> float:
+    """What a lamp of some kind loses a year, as a falling logarithm. [1/year]"""
+    return numbers.led_fade_per_year if kind == "led" else numbers.tube_fade_per_year

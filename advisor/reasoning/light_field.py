@@ -15,10 +15,10 @@ from advisor.fields.fitting import Fit, Sites, Trust, fit, widened
 from advisor.fields.tank_light import Light
 from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
-from advisor.reasoning.light_age import AGELESS, Z90, LampAges
+from advisor.reasoning.light_age import AGELESS, LampAges
 from advisor.reasoning.light_lamps import by_side, left_out_share, strength_doubt
 from advisor.reasoning.light_model import LEAST_UMOL, LampLight
-from advisor.reasoning.light_numbers import LightNumbers
+from advisor.reasoning.light_numbers import Z90, LightNumbers
 from advisor.reasoning.light_values import Cause, LightHere, LightReading, Misfit, OnFace, Unread
 
 if TYPE_CHECKING:
@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 
 Floats: TypeAlias = npt.NDArray[np.float64]
 _Here = TypeVar("_Here", LightHere, OnFace)
+
+FADING = "fading of all lamps"
+"""The cause that makes all lamps fade faster or slower than told, each by what it has lost."""
 
 
 class LightField:
@@ -192,7 +195,7 @@ class LightField:
 
     def times_on_faces(self, points_cm: Floats, facing: Floats, changed: Mapping[str, Lamp]) -> Floats:
         """Return how many times as bright turned faces would be with some lamps changed, shape (n,)."""
-        strength = np.exp([cause.change for cause in self.causes[1 : 1 + len(self.lamps)]])[:, None]
+        strength = self._strengths[:, None]
         now, then = (
             (strength * model.on_faces(points_cm, facing).by_lamp).sum(axis=0)
             for model in (self._model, self._model.with_lamps(changed))
@@ -209,12 +212,18 @@ class LightField:
 
     def _lamp_by_lamp(self, points_cm: Floats, changed: Mapping[str, Lamp]) -> Floats:
         """PAR of each lamp with the strength that the readings say it has, shape (lamps, points)."""
-        strength = {cause.name: float(np.exp(cause.change)) for cause in self.causes}
         parts = [
-            strength.get(lamp.id, 1.0) * self._model.of_lamp(points_cm, changed.get(lamp.id, lamp))
-            for lamp in self.lamps
+            times * self._model.of_lamp(points_cm, changed.get(lamp.id, lamp))
+            for lamp, times in zip(self.lamps, self._strengths, strict=True)
         ]
         return np.array(parts, np.float64).reshape(len(self.lamps), len(points_cm))
+
+    @cached_property
+    def _strengths(self) -> Floats:
+        """How many times as strong each lamp is beside the others as told, shape (lamps,). [1]"""
+        changes = {cause.name: cause.change for cause in self.causes}
+        found: Floats = np.exp([changes[lamp.id] for lamp in self.lamps]) if self.lamps else np.ones(0)
+        return found * np.exp(changes.get(FADING, 0.0) * self._fading)
 
     @cached_property
     def misfits(self) -> tuple[Misfit, ...]:
@@ -288,12 +297,24 @@ class LightField:
         ]
         return [
             ("all lamps", of_strength),
-            *((lamp.id, math.hypot(of_one, self._model.ages.log_sd(lamp.id))) for lamp in self.lamps),
+            *((lamp.id, math.hypot(of_one, self.ages.own_log_sd(lamp.id))) for lamp in self.lamps),
             ("water", self._numbers.kd_doubt_per_m),
             *walls,
             ("beam", 1.0),
             ("height", 1.0),
+            (FADING, 1.0),
         ]
+
+    @cached_property
+    def _fading(self) -> Floats:
+        """How doubtful the fading of each lamp is, as a logarithm: all fade for one cause, shape (lamps,)."""
+        return np.array([self.ages.log_sd(lamp.id) for lamp in self.lamps], np.float64)
+
+    def _faded(self, sites: Sites) -> Sites:
+        """Points with what they would lose if all lamps had faded less, each by its share."""
+        if not self.lamps:
+            return sites
+        return _with(sites, (sites.effects[:, 1 : 1 + len(self.lamps)] @ self._fading)[:, None])
 
     # --- the readings
 
@@ -318,14 +339,14 @@ class LightField:
 
     def _fit(self, sites: Sites) -> Fit:
         """The field at some points after all readings."""
-        read, placing = self._read
+        (read, placing), sites = self._read, self._faded(sites)
         said = np.log([each.par_umol for each in self.readings]) if self.readings else np.zeros(0)
         own = np.array([each.log_sd for each in self.readings])
         extra = np.sqrt(placing**2 + np.clip(own**2 - self._trust.reading**2, 0.0, None))
         shared = self._shared()
         doubt = np.array([*(sd for _, sd in self._doubts()), *np.ones(shared.shape[1])])
-        return fit(_with(sites, np.zeros((len(sites.log_par), shared.shape[1]))), _with(read, shared), said,
-                   extra, doubt, self._trust)  # fmt: skip
+        sites = _with(sites, np.zeros((len(sites.log_par), shared.shape[1])))
+        return fit(sites, _with(self._faded(read), shared), said, extra, doubt, self._trust)
 
     def _shared(self) -> Floats:
         """What some readings may be off together, shape (readings, causes); it says nothing of the field."""

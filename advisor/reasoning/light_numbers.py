@@ -9,6 +9,8 @@ from advisor.language.house_state import base
 from advisor.language.library import Library
 from advisor.model.computed import LIGHT_LETS
 
+Z90 = 1.6448536269514722
+"""Half width of a 90 % interval in standard deviations of a normal distribution."""
 _PERCENT = 100.0
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from advisor.model.lighting import RockShape
 from advisor.model.tank import Animal, Box, Phase, Tank
+from advisor.reasoning.place_lies import LOOSE_CM, SNAP_CM
 from advisor.reasoning.survey_rows import place_of
 
 if TYPE_CHECKING:
@@ -16,10 +17,6 @@ if TYPE_CHECKING:
     from advisor.fields.rock_shapes import Body
     from advisor.fields.shadows import Occluder
 
-SNAP_CM = 6.0
-"""How far a place told by hand may lie from the rock it stands on and still be set onto it. [cm]"""
-LOOSE_CM = 8.0
-"""A place known less well than this does not say where a reading was taken. [cm]"""
 _OVER_CM = 1.0
 """A sensor, and the top of a fresh frag, over the surface they are on. [cm]"""
 UP = (0.0, 0.0, 1.0)

@@ -9,13 +9,13 @@ from datetime import date
 
 from advisor.model.tank import Statement, Tank
 from advisor.model.vocabulary import Measure
-from advisor.reasoning.light_age import Z90, LampAges, Since
+from advisor.reasoning.light_age import LampAges, Since, named
 from advisor.reasoning.light_faces import Face
-from advisor.reasoning.light_numbers import LightNumbers
+from advisor.reasoning.light_numbers import Z90, LightNumbers
 from advisor.reasoning.light_places import Places
 from advisor.reasoning.light_values import LightReading
-from advisor.reasoning.survey_facts import Facts, together
-from advisor.reasoning.survey_meter import LIGHT, FactorDoubt
+from advisor.reasoning.survey_facts import LIGHT, Facts, together
+from advisor.reasoning.survey_meter import FactorDoubt
 from advisor.reasoning.survey_rows import place_of
 
 AT_THE_FACE = "read-at-the-face"
@@ -91,12 +91,26 @@ class Counting:
 
     def _unfit(self, said: Statement) -> str:
         """Why the day or the value of a reading rules it out; empty where they do not."""
-        stale, changed = self.measure.stale_days, self.ages.last_new
+        stale = self.measure.stale_days
         if said.on is not None and stale is not None and (self.on - said.on).days > stale:
             return f"read {(self.on - said.on).days} days ago, too old"
-        if said.on is not None and changed is not None and said.on < changed:
-            return f"read before a lamp was new on {changed.isoformat()}"
+        if said.on is not None and (newer := self.ages.newer(said.on)):
+            return self._before(newer)
         return "" if said.best else "no light at all was read"
+
+    def _before(self, newer: Mapping[str, date]) -> str:
+        """That some lamps were new after a reading, and what a keeper can do about it."""
+        alike: dict[date, list[str]] = {}
+        for lamp, day in sorted(newer.items(), key=lambda each: each[1]):
+            alike.setdefault(day, []).append(lamp)
+        new = [
+            f"{named(names)} {'was' if len(names) == 1 else 'were'} new on {day.isoformat()}"
+            for day, names in alike.items()
+        ]
+        hang = {lamp.id: lamp.body.hangs for lamp in self.tank.lamps}
+        nowhere = [name for name in newer if not hang.get(name, False)]
+        dark = f", or tell output: 0 % of {named(nowhere)} if dark by day" if nowhere else ""
+        return f"read before {' and '.join(new)}: read it again{dark}"
 
     def _joined(self, key: str, said: Sequence[Statement]) -> tuple[LightReading, str]:
         """One reading for a place; of several of one day the middle, with an error that covers them all."""

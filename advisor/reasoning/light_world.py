@@ -26,14 +26,14 @@ from advisor.reasoning.light_readings import Counting, in_words, was_turned
 from advisor.reasoning.light_values import LightHere, Misfit, OnFace, Unread
 from advisor.reasoning.place_lies import lies_of
 from advisor.reasoning.place_numbers import place_numbers
-from advisor.reasoning.survey_facts import Facts, collect, together, under_cover
-from advisor.reasoning.survey_meter import LIGHT, factor_doubt
+from advisor.reasoning.survey_facts import LIGHT, Facts, collect, together, under_cover
+from advisor.reasoning.survey_lies import SAND_GRAIN
+from advisor.reasoning.survey_meter import factor_doubt
 
 if TYPE_CHECKING:
     from advisor.fields.rock_shapes import Body
     from advisor.fields.shadows import Shadows
 
-SAND_GRAIN = "sand-grain"
 YELLOWED, CLOUDY = "yellowed-water", "cloudy-water"
 """The relations that say how the water looks; untold, it is taken for clear."""
 _SHADED = 0.1

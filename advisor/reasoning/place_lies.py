@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from advisor.fields.rooms import Room
 
 SNAP_CM = 6.0
-"""A place told by hand may be so far above or below the ground it stands on. [cm]"""
+"""A place told by hand may be so far above or below the ground it stands on, and is set onto it. [cm]"""
 LOOSE_CM = 8.0
-"""A place known less well than this may lie in any way. [cm]"""
+"""A place known less well than this may lie in any way, and does not tell where light was read. [cm]"""
 _BY_HAND_CM = 2.0
 """No hand tells a place better than this, whatever the tape says. [cm]"""
 FACES = "faces"

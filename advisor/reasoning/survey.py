@@ -33,7 +33,7 @@ from advisor.reasoning.survey_resolve import Resolver
 from advisor.reasoning.survey_rows import AnimalRow, Layout, PlaceRow
 from advisor.reasoning.survey_singles import Singles
 from advisor.reasoning.survey_tables import PAIR_SUPPLIES, PairTables
-from advisor.reasoning.survey_things import OF_THINGS
+from advisor.reasoning.survey_things import OF_THINGS, TELLS_OF_MORE
 from advisor.reasoning.survey_told import Teller
 from advisor.reasoning.survey_values import Reader
 from advisor.reasoning.survey_vouch import VOUCHES
@@ -132,7 +132,7 @@ class Survey:
             reader,
             CardReader(library),
             {**SUPPLIES, **OF_THINGS, **OF_LATELY, **OF_LIES, **VOUCHES},
-            VOUCHES,
+            {*VOUCHES, *TELLS_OF_MORE},
         )
         self._singles = Singles(resolver)
         self._pairs = PairTables(resolver.context, self._singles, reader)

@@ -20,6 +20,9 @@ LIGHT = "light"
 SHELTER = "shelter"
 _FULL_PERCENT = 100.0
 """What lamps are set to of which nothing is told; light is read with the lights at full. [%]"""
+LAMP_AGE = "lamp-age"
+WORDS = 2
+"""Sharpness of words and truths."""
 SIZE = "size"
 """The measure that `Animal.size_cm` states."""
 
@@ -66,7 +69,7 @@ def sharpness(said: Statement) -> int:
     """Return 0 for a number, 1 for a range, 2 for words and truths."""
     if said.best is not None:
         return 0
-    return 1 if said.low is not None or said.high is not None else 2
+    return 1 if said.low is not None or said.high is not None else WORDS
 
 
 def together(statements: Statements) -> Statements:
@@ -129,6 +132,53 @@ def last_changed(name: str, told: date | None, tank: Tank, on: date) -> date | N
     return max((day for day in (*days, *((told,) if told else ())) if day <= on), default=None)
 
 
+@dataclass(frozen=True, slots=True)
+class LampAge:
+    """How old a lamp is, or what shines in it; told as a range, or by several, it has two ends."""
+
+    low_days: float
+    high_days: float
+    told_days_ago: int | None = None
+    """How long ago the keeper told this age; None where a day it was new is told. [days]"""
+
+    @property
+    def middle_days(self) -> float:
+        """The middle of the range. [days]"""
+        return (self.low_days + self.high_days) / 2.0
+
+
+def lamp_age(name: str, installed: date | None, tank: Tank, facts: Facts, on: date) -> LampAge | None:
+    """Return how old a lamp is, None where nobody tells: the rules and the light both go by this.
+
+    An age in so many days goes before a day when it was new, for it is told of
+    what shines in it; a change after that age was told goes before both.
+
+    Parameters
+    ----------
+    installed
+        When it was new, as its entry tells.
+    """
+    changed = last_changed(name, installed, tank, on)
+    said = [each for each in together(facts.of(LAMP_AGE, name)) if sharpness(each) < WORDS]
+    told_on = (said_on(said[0]) or on) if said else None
+    if told_on is not None and (changed is None or changed <= told_on):
+        ends = [_ends(each) for each in said]
+        passed = (on - told_on).days
+        return LampAge(min(low for low, _ in ends) + passed, max(high for _, high in ends) + passed, passed)
+    if changed is None:
+        return None
+    return LampAge(float((on - changed).days), float((on - changed).days))
+
+
+def _ends(said: Statement) -> tuple[float, float]:
+    """Both ends of an age; one told only from below may be twice as old. [days]"""
+    if said.best is not None:
+        error = said.error or 0.0
+        return max(said.best - error, 0.0), said.best + error
+    low = said.low or 0.0
+    return low, 2.0 * low if said.high is None else said.high
+
+
 def _puts(event: Event, animal: Animal) -> bool:
     """Whether an event puts an animal where it now stands."""
     return event.kind in (EventKind.PLACED, EventKind.MOVED) and event.subject == animal.id
@@ -140,7 +190,16 @@ def under_water(said: Statement) -> Statement:
     shown, counts = _shown(said, 1.0), _shown(said, factor or 1.0)
     if factor is None or factor == 1.0 or not shown:
         return said
-    return _times(said, factor, f"{shown} shown × {factor:g} under water = {counts} PAR")
+    return _times(said, factor, f"{shown} {factor_step(factor)} = {counts} PAR")
+
+
+def factor_step(factor: float) -> str:
+    """Return the words by which the step of a reading by the factor of its meter is known.
+
+    >>> factor_step(1.25)
+    'shown × 1.25 under water'
+    """
+    return f"shown × {factor:g} under water"
 
 
 def _shown(said: Statement, factor: float) -> str:

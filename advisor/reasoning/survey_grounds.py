@@ -14,6 +14,9 @@ from advisor.units import format_number, format_quantity, from_base
 HARDLY_POSSIBLE = "hardly possible"
 """What is said of a number outside what is usual for its measure."""
 
+FACTOR_NOT_KNOWN = "the factor of its meter under water is not known"
+"""The step of a reading whose error is that of a factor nobody knows."""
+
 HOUSE_FILE = "your house file"
 """The ground of a card value that a house line has set."""
 
@@ -79,7 +82,8 @@ def _error_text(said: Statement, measure: Measure) -> str:
     if said.error is not None:
         return f"error ±{_amount(said.error, measure)} as stated"
     if measure.error_is_fraction and measure.error:
-        return f"error ±{format_number(measure.error * 100.0)} %, the usual one"
+        whose = "for that factor" if FACTOR_NOT_KNOWN in said.reckoned else "the usual one"
+        return f"error ±{format_number(measure.error * 100.0)} %, {whose}"
     return f"error ±{_amount(measure.error, measure)}, the usual one" if measure.error else ""
 
 

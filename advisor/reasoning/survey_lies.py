@@ -13,8 +13,8 @@ from advisor.reasoning.place_islands import Islands, islands_of
 from advisor.reasoning.place_lies import lies_of
 from advisor.reasoning.place_numbers import PlaceNumbers, place_numbers
 from advisor.reasoning.survey_computed import Context, Supply, known, rock_of
-from advisor.reasoning.survey_grounds import HOUSE_FILE, plain
-from advisor.reasoning.survey_touched import touched_spans
+from advisor.reasoning.survey_grounds import plain
+from advisor.reasoning.survey_touched import changed_lets
 from advisor.reasoning.survey_values import reading_range
 from advisor.units import format_number
 
@@ -89,16 +89,7 @@ def touches_seen(context: Context) -> Mapping[frozenset[str], bool | None]:
 
 def _supports(context: Context, lie: Lie) -> tuple[Support, ...]:
     """Where it is read off, and how the ground there lies."""
-    return (plain(_whose(context.tank, lie), described(lie)), *_changed(context))
-
-
-def _changed(context: Context) -> tuple[Support, ...]:
-    """What house lines have set of the numbers that put places into words."""
-    spans = touched_spans(context.library)
-    lets = (context.library.lets[name] for name in sorted(PLACE_LETS))
-    return tuple(
-        Support(HOUSE_FILE, source=f"changed {let.name}", span=let.span) for let in lets if let.span in spans
-    )
+    return (plain(_whose(context.tank, lie), described(lie)), *changed_lets(context.library, PLACE_LETS))
 
 
 def _whose(tank: Tank, lie: Lie) -> str:
@@ -195,7 +186,7 @@ def place_islet(context: Context, measure: Measure, row: int, so_far: Cell | Non
     touches = sorted(other for other, each in met.items() if each)
     words = {"no"} if touches else {"yes", "no"} if None in met.values() else {"yes"}
     why = f"touches {', '.join(touches)}" if touches else "what lies nearest to it"
-    supports = (plain("shapes of the rocks", why), *_changed(context))
+    supports = (plain("shapes of the rocks", why), *changed_lets(context.library, PLACE_LETS))
     return WordCell(frozenset(words), CellKind.COMPUTED, None, supports)
 
 
@@ -207,7 +198,10 @@ def place_moat(context: Context, measure: Measure, row: int, so_far: Cell | None
         return None
     low, high = reading_range(measure, min(wide, measure.high), None)
     own = ", ".join(sorted(found[1].island(found[0].rock)))
-    supports = (plain("shapes of the rocks", f"floor around {own}"), *_changed(context))
+    supports = (
+        plain("shapes of the rocks", f"floor around {own}"),
+        *changed_lets(context.library, PLACE_LETS),
+    )
     return NumberCell(low, min(wide, measure.high), high, CellKind.COMPUTED, None, supports)
 
 

@@ -26,17 +26,19 @@ from typing import TYPE_CHECKING
 from advisor.language.house_state import base as base_of
 from advisor.language.library import Library
 from advisor.model.cells import Cell, CellKind, NumberCell, Support
-from advisor.model.computed import AGE_LETS, LIGHT_LETS, PLACE_LETS
+from advisor.model.computed import AGE_LETS, LIGHT_LETS, METER_LETS, PLACE_LETS
 from advisor.model.tank import Box, Lamp, Tank
 from advisor.model.vocabulary import Measure, NumberType
 from advisor.reasoning.light_age import Since, lamp_ages, since_read, today
 from advisor.reasoning.light_hanging import hanging
 from advisor.reasoning.light_numbers import light_numbers
+from advisor.reasoning.place_lies import SLOPE
 from advisor.reasoning.survey_computed import Context, known
-from advisor.reasoning.survey_facts import Facts, sharpness, under_cover
-from advisor.reasoning.survey_grounds import HOUSE_FILE, quantity, span_of
+from advisor.reasoning.survey_facts import WORDS, Facts, sharpness, together, under_cover
+from advisor.reasoning.survey_grounds import quantity, span_of
+from advisor.reasoning.survey_meter import factor_doubt
 from advisor.reasoning.survey_rows import place_of
-from advisor.reasoning.survey_touched import touched_spans
+from advisor.reasoning.survey_touched import changed_lets
 
 if TYPE_CHECKING:
     from advisor.reasoning.light_values import LightHere
@@ -44,18 +46,13 @@ if TYPE_CHECKING:
 
 _KEPT = 4
 """Of how many tanks the light is remembered."""
-_WORDS = 2
-"""Sharpness of a loose word."""
 _TALLEST_CM = 20.0
 """Places are looked at so much farther than a reading reaches, for a colony may lift its top. [cm]"""
 READ_ONLY_REACH = "read-only-reach"
 """The named number of how far a reading speaks where no lamp is known."""
 UNDER_COVER = Support("at most, for it is under cover", source="no rock told here keeps light off it")
 
-
 UNDERSIDE = Support("on the underside itself", source="what grows there gets that, not light from above")
-SLOPE = "slope"
-"""The measure whose error tells how far a face may lean otherwise."""
 
 
 def side_share(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
@@ -148,7 +145,7 @@ def _narrowed(said: NumberCell, reckoned: NumberCell) -> NumberCell:
 def _rests_on_words(context: Context, measure: Measure, row: int) -> bool:
     """Whether the newest statement about a place is a loose word."""
     newest = context.facts.of(measure.name, context.layout.places[row].key)[:1]
-    return bool(newest) and sharpness(newest[0]) == _WORDS
+    return bool(newest) and sharpness(newest[0]) == WORDS
 
 
 def counted(number: int, what: str) -> str:
@@ -180,17 +177,10 @@ class _Lit:
     """What house lines have set of the numbers it rests on."""
 
     def __post_init__(self) -> None:
-        self.changed = self._changed(LIGHT_LETS)
-
-    def _changed(self, names: frozenset[str]) -> tuple[Support, ...]:
-        """What house lines have set of some named numbers."""
-        spans = touched_spans(self.library)
-        lets = [self.library.lets[name] for name in sorted(names & self.library.lets.keys())]
-        return tuple(
-            Support(HOUSE_FILE, source=f"changed {let.name}", span=let.span)
-            for let in lets
-            if let.span in spans
-        )
+        doubt, measure = factor_doubt(self.library, self.facts), self.library.vocabulary.measures.get("light")
+        told = [said for each in self.facts.single.get("light", {}).values() for said in together(each)]
+        unsure = measure is not None and any(doubt.unsure(measure, said) for said in told)
+        self.changed = changed_lets(self.library, LIGHT_LETS | (METER_LETS if unsure else frozenset()))
 
     def may_speak(self, key: str) -> bool:
         """Whether anything here can tell of the light of a place; cheap, for in most tanks nothing can."""
@@ -248,7 +238,7 @@ class _Lit:
         if since is None or not isinstance(said, NumberCell):
             return said
         found = today(said, since, measure)
-        return replace(found, supports=(*found.supports, *self._changed(AGE_LETS)))
+        return replace(found, supports=(*found.supports, *changed_lets(self.library, AGE_LETS)))
 
     @cached_property
     def here(self) -> Mapping[str, LightHere]:
@@ -328,7 +318,7 @@ def _alike(one: Library, other: Library) -> bool:
     """Whether two sets of rules make the same light."""
     if one is other:
         return True
-    names = LIGHT_LETS | PLACE_LETS | {"unsure-meter-error"}
+    names = LIGHT_LETS | METER_LETS | PLACE_LETS
     return one.vocabulary.measures.get("light") == other.vocabulary.measures.get("light") and all(
         one.lets.get(name) == other.lets.get(name) for name in names
     )

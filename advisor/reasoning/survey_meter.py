@@ -7,19 +7,20 @@ from dataclasses import dataclass, replace
 
 from advisor.language.house_state import base as base_of
 from advisor.language.library import Library
+from advisor.model.cells import Support
+from advisor.model.computed import METER_LETS
 from advisor.model.tank import Statement
 from advisor.model.vocabulary import Measure
-from advisor.reasoning.survey_facts import Facts, together
+from advisor.reasoning.light_numbers import Z90
+from advisor.reasoning.survey_facts import LIGHT, Facts, together
+from advisor.reasoning.survey_grounds import FACTOR_NOT_KNOWN
 from advisor.reasoning.survey_rows import TANK
+from advisor.reasoning.survey_touched import changed_lets
 
-LIGHT = "light"
 UNCORRECTED = "meter-uncorrected"
-UNSURE_METER = "unsure-meter-error"
+(UNSURE_METER,) = METER_LETS
 """The named number of the rule files that says how far such a meter may be off."""
 PERCENT = 100.0
-_Z90 = 1.6448536269514722
-"""Half width of a 90 % interval in standard deviations of a normal distribution."""
-_NOT_KNOWN = "the factor of its meter under water is not known"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,8 @@ class FactorDoubt:
     """How far a reading without its factor may be off, 90 % two-sided; 0 where no rule file says. [1]"""
     untold: bool = False
     """Whether the keeper says that the factor is not known, so that it holds where nothing else is told."""
+    changed: tuple[Support, ...] = ()
+    """What house lines have set of that share."""
 
     def as_read(self, measure: Measure, said: Statement) -> tuple[Measure, Statement]:
         """Return a measure and a statement with the error that a factor nobody knows adds.
@@ -39,18 +42,19 @@ class FactorDoubt:
         """
         if said.best is None or not self.unsure(measure, said):
             return measure, said
-        if said.error is not None and (said.immersion is None or said.error >= self.share * said.best):
-            return measure, said
-        told = said.model_copy(update={"error": None, "reckoned": (*said.reckoned, _NOT_KNOWN)})
+        wider = self.share > measure.error
+        step = FACTOR_NOT_KNOWN if wider else f"{FACTOR_NOT_KNOWN}; its usual error covers that"
+        told = said.model_copy(update={"error": None, "reckoned": (*said.reckoned, step)})
         return replace(measure, error=max(self.share, measure.error)), told
 
     def unsure(self, measure: Measure, said: Statement) -> bool:
-        """Return whether the factor that a reading needs is told not to be known."""
+        """Return whether the factor that a reading needs is not known, and no error told covers that."""
         if self.share == 0.0:
             return False
         if said.immersion is not None:
-            return said.immersion.factor is None
-        return self.untold and measure.name == LIGHT
+            covered = said.error is not None and said.error >= self.share * (said.best or 0.0)
+            return said.immersion.factor is None and not covered
+        return self.untold and measure.name == LIGHT and said.error is None
 
     def shared(self, measure: Measure, said: Statement, place: str) -> tuple[tuple[str, float], ...]:
         """Return what a reading may be off together with all others of its meter.
@@ -62,7 +66,7 @@ class FactorDoubt:
         if not self.unsure(measure, said):
             return ()
         of = "the meter" if said.immersion is None else said.how.split(",")[0].strip() or place
-        return ((f"factor of {of}", math.log1p(self.share) / _Z90),)
+        return ((f"factor of {of}", math.log1p(self.share) / Z90),)
 
 
 KNOWN_FACTORS = FactorDoubt()
@@ -81,4 +85,4 @@ def factor_doubt(library: Library, facts: Facts) -> FactorDoubt:
     """
     told, let = together(facts.of(UNCORRECTED, TANK)), library.lets.get(UNSURE_METER)
     share = base_of(let.value) / PERCENT if let is not None else 0.0
-    return FactorDoubt(share, bool(told) and told[0].truth is True)
+    return FactorDoubt(share, bool(told) and told[0].truth is True, changed_lets(library, METER_LETS))

@@ -9,6 +9,7 @@ from advisor.model.cells import Cell, CellKind, NumberCell, WordCell
 from advisor.model.tank import Fish
 from advisor.model.vocabulary import Kind, Measure, WordType
 from advisor.reasoning.survey_computed import Context, Supply, known
+from advisor.reasoning.survey_facts import lamp_age as age_of_lamp
 from advisor.reasoning.survey_facts import last_changed
 from advisor.reasoning.survey_grounds import plain
 from advisor.reasoning.survey_rows import ThingRow
@@ -27,10 +28,18 @@ def rock_told(context: Context, measure: Measure, row: int, so_far: Cell | None)
 
 
 def lamp_age(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
-    """Days since a lamp, or what shines in it, was new: its entry, or a change of it in the journal."""
+    """How old a lamp is, or what shines in it: as the keeper told, or since it was new."""
     name = context.layout.things[Kind.LAMP][row].id
     told = next((lamp.installed_on for lamp in context.tank.lamps if lamp.id == name), None)
-    return _days_since(context, measure, last_changed(name, told, context.tank, context.on), "new")
+    age = age_of_lamp(name, told, context.tank, context.facts, context.on)
+    if age is None or age.told_days_ago is None:
+        return _days_since(context, measure, last_changed(name, told, context.tank, context.on), "new")
+    if not isinstance(so_far, NumberCell) or age.told_days_ago == 0:
+        return None
+    low, high = (min(end + age.told_days_ago, measure.high) for end in (so_far.low, so_far.high))
+    best = None if so_far.best is None else min(so_far.best + age.told_days_ago, measure.high)
+    older = plain(f"{age.told_days_ago} days older now")
+    return NumberCell(low, best, high, so_far.kind, None, (*so_far.supports, older))
 
 
 def pump_cleaned(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
@@ -115,6 +124,8 @@ def _word(word: str, ground: str) -> WordCell:
     return WordCell(frozenset((word,)), CellKind.STATED, None, (plain(ground),))
 
 
+TELLS_OF_MORE = frozenset({"lamp-age"})
+"""What is worked out even where the keeper told it, for a later change or the days since count too."""
 OF_THINGS: dict[str, Supply] = {
     "rock-told": rock_told,
     "lamp-age": lamp_age,

@@ -8,6 +8,7 @@ from advisor.errors import Span
 from advisor.language.library import Library
 from advisor.language.nodes import HouseVerb
 from advisor.model.cells import Cell, Support
+from advisor.reasoning.survey_grounds import HOUSE_FILE
 
 
 def touched_spans(library: Library) -> frozenset[Span]:
@@ -17,6 +18,15 @@ def touched_spans(library: Library) -> frozenset[Span]:
     aside = [item.where for item in library.aside]
     named = [library.lets[name].span for name in lets if name in library.lets]
     return frozenset((*(edit.span for edit in edits), *named, *aside))
+
+
+def changed_lets(library: Library, names: frozenset[str]) -> tuple[Support, ...]:
+    """Return what house lines have set of some named numbers."""
+    spans = touched_spans(library)
+    lets = [library.lets[name] for name in sorted(names & library.lets.keys())]
+    return tuple(
+        Support(HOUSE_FILE, source=f"changed {let.name}", span=let.span) for let in lets if let.span in spans
+    )
 
 
 def touched(cells: Iterable[Cell], spans: frozenset[Span]) -> tuple[Support, ...]:

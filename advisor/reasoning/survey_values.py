@@ -56,12 +56,13 @@ class Reader:
 
     def _number(self, measure: Measure, said: Statement) -> NumberCell | None:
         """The cell of one statement about a quantity."""
+        changed = self.factors.changed if self.factors.unsure(measure, said) else ()
         measure, said = self.factors.as_read(measure, said)
         if said.best is not None:
             low, high = reading_range(measure, said.best, said.error)
             kind = CellKind.STATED if said.by in (Said.SELLER, Said.SHOP) else CellKind.MEASURED
             best = min(max(said.best, low), high)
-            return NumberCell(low, best, high, kind, None, (said_support(said, self.on, measure),))
+            return NumberCell(low, best, high, kind, None, (said_support(said, self.on, measure), *changed))
         if said.low is not None or said.high is not None:
             low = measure.low if said.low is None else max(said.low, measure.low)
             high = measure.high if said.high is None else min(said.high, measure.high)

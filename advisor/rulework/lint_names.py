@@ -18,7 +18,7 @@ from advisor.language.nodes import (
     Text,
 )
 from advisor.language.walk import children, conditions, names_used
-from advisor.model.computed import LIGHT_LETS, PLACE_LETS
+from advisor.model.computed import LIGHT_LETS, METER_LETS, PLACE_LETS
 from advisor.model.lintfindings import LintFinding
 from advisor.model.vocabulary import Measure, Relation
 from advisor.planning.bench import GROWTH_DOUBT
@@ -27,7 +27,7 @@ from advisor.rulework.formulas import conjuncts, denied, fails
 from advisor.rulework.formulas import every as both
 from advisor.rulework.lint_rules import Solver, finding, text_of
 
-READ_BY_PROGRAM = frozenset({GROWTH_DOUBT, VOUCH_AFTER, *LIGHT_LETS, *PLACE_LETS})
+READ_BY_PROGRAM = frozenset({GROWTH_DOUBT, VOUCH_AFTER, *LIGHT_LETS, *METER_LETS, *PLACE_LETS})
 """Named numbers that stand for no rule: how growth is doubted, and when an animal vouches for its place."""
 
 Speaking = Rule | Prefer

@@ -85,17 +85,11 @@ def _turned(said: Statement, lamps: Sequence[Lamp], measure: Measure, ledger: Le
         return None
     low, high = min(factors), max(factors)
     if said.best is not None and high > low:
-        ends: dict[str, float | None] = {
-            "best": None,
-            "error": None,
-            "low": said.best / high,
-            "high": said.best / low,
-        }
+        turned = [None, None, said.best / high, said.best / low]
     else:
-        ends = {
-            name: _divided(getattr(said, name), each)
-            for name, each in zip(_ENDS, (low, low, high, low), strict=True)
-        }
+        told = [(said.best, low), (said.error, low), (said.low, high), (said.high, low)]
+        turned = [None if end is None else end / by for end, by in told]
+    ends = dict(zip(_ENDS, turned, strict=True))
     for name in ("best", "low", "high"):
         end = ends[name]
         if end is not None and not measure.low <= end <= measure.high:
@@ -114,11 +108,6 @@ def _turned(said: Statement, lamps: Sequence[Lamp], measure: Measure, ledger: Le
             "lux": False,
         }
     )
-
-
-def _divided(end: float | None, factor: float) -> float | None:
-    """A number of lux as PAR."""
-    return None if end is None else end / factor
 
 
 def _lux_per_par(lamp: Lamp) -> float | None:

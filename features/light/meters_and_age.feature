@@ -77,6 +77,18 @@ Feature: What a meter showed, and when
     When I ask "light ledge"
     Then I do not read "since then"
 
+  Scenario: A lamp of which I tell no kind
+    When I ask "light ledge"
+    And I change "kind: tube, installed" into "installed" in my tank file
+    And I ask the same again
+    Then I read "an LED fades less, a tube more: tell its kind"
+
+  Scenario: An age that goes before the day the lamp was installed
+    When I ask "light ledge"
+    And I change "installed: 2025-11-02" into "installed: 2020-11-02, lamp age: 1 to 3 years" in my tank file
+    And I ask the same again
+    Then I read "1.0-3.0 years old"
+
   Scenario: A reading from before the lamp was new
     When I ask "light ledge"
     And I change "how: old-head, on: 2026-10-28" into "how: old-head, on: 2025-10-10" in my tank file

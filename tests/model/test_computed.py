@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.model.computed import LIGHT_LETS, PLACE_LETS, RESTS_ON, behind
+from advisor.model.computed import LIGHT_LETS, METER_LETS, PLACE_LETS, RESTS_ON, behind
 from advisor.model.vocabulary import Measure, Relation, Vocabulary
 from tests.reasoning.survey_samples import library
 
@@ -31,4 +31,4 @@ def test_all_that_is_declared_is_computed_and_named_in_the_shipped_vocabulary() 
     words: list[Measure | Relation] = [*vocabulary.measures.values(), *vocabulary.relations.values()]
     assert set(RESTS_ON) <= {word.computed_by for word in words}
     named = {name for rests in RESTS_ON.values() for name in rests.now | rests.ahead}
-    assert named - vocabulary.measures.keys() == {"vouch-after"} | LIGHT_LETS | PLACE_LETS
+    assert named - vocabulary.measures.keys() == {"vouch-after"} | LIGHT_LETS | METER_LETS | PLACE_LETS

@@ -22,10 +22,9 @@ from advisor.language.library import Library
 from advisor.language.parse import parse_file
 from advisor.model.lighting import Colour, LampBody, Walls, WallState, WaterLook
 from advisor.model.tank import Glass, Lamp
-from advisor.reasoning.light_age import Z90
 from advisor.reasoning.light_field import LightField
 from advisor.reasoning.light_lamps import left_out_share
-from advisor.reasoning.light_numbers import LightNumbers, light_numbers
+from advisor.reasoning.light_numbers import Z90, LightNumbers, light_numbers
 from advisor.reasoning.light_values import LightReading
 from advisor.tankfiles.entries import Reading
 from advisor.tankfiles.ledger import Ledger

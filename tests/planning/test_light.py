@@ -189,6 +189,14 @@ def test_the_fit_puts_readings_of_one_meter_into_one_line(tmp_path: Path) -> Non
     assert {round(each.par_umol) for each in fitted.readings} == {324, 313}
 
 
+def test_lux_under_a_meter_with_a_factor_lose_none_of_their_steps(tmp_path: Path) -> None:
+    lamps = LAMPS.replace("beam: 90}", "beam: 90, colour: daylight}")
+    spots = SPOTS.replace("300 PAR", "13000 lux, immersion factor: 1.25")
+    notes = session(tmp_path, lamps, spots).light_fit().notes
+    assert "what the meter showed × 1.25 under water: read" in notes
+    assert [note for note in notes if note.startswith("13000 lux at ")] == ["13000 lux at 55 lux a PAR: read"]
+
+
 def test_lamps_and_readings_that_have_aged_are_told_and_counted(tmp_path: Path) -> None:
     new = session(tmp_path)
     model, of_new = new.light("here").model, {each.lamp: each.times for each in new.light_fit().lamps}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -67,7 +68,50 @@ def test_the_kind_of_a_lamp_or_else_its_form_tells_how_fast_it_fades() -> None:
     )
     kinds = (fact("lamp-kind", "led-tube", words=("led",)), fact("lamp-kind", "burner", words=("halide",)))
     found = of_tank(*kinds, lamps=lamps)
-    assert [round(found.kept(lamp.id), 2) for lamp in lamps] == [0.96, 0.80, 0.96, 0.80]
+    assert [round(found.kept(lamp.id), 2) for lamp in lamps] == [0.88, 0.80, 0.96, 0.80]
+
+
+def test_a_lamp_of_unknown_kind_fades_between_an_led_and_a_tube_and_says_so() -> None:
+    bar = LampBody(form=LampForm.TUBE)
+    lamps = (Lamp(id="panel", installed_on=date(2025, 11, 2)), Lamp(id="bar", body=bar))
+    found = of_tank(lamps=lamps)
+    half = 1.6448536 * found.own_log_sd("panel")
+    ends = [found.kept("panel") * math.exp(sign * half) for sign in (-1.0, 1.0)]
+    assert ends == pytest.approx([0.80, 0.96], rel=1e-3)
+    assert lamp_notes(lamps, found) == (
+        "panel, 1.0 years old, is taken to send 12 % less than when new; an LED fades less, a tube more: tell"
+        " its kind",
+    )
+    assert "by its form" in found.kinds["bar"]
+    assert "panel" not in of_tank(fact("lamp-kind", "panel", words=("led",)), lamps=lamps).kinds
+    since = found.since(HALF_YEAR_AGO, {"panel": 1.0})
+    surer = replace(found, fades_sd={}).since(HALF_YEAR_AGO, {"panel": 1.0})
+    assert since is not None
+    assert surer is not None
+    assert since.log_sd**2 - surer.log_sd**2 == pytest.approx((found.fades_sd["panel"] * YEARS) ** 2)
+
+
+def test_an_age_told_as_a_range_counts_with_its_middle_and_its_width() -> None:
+    lamps = (Lamp(id="a", body=LampBody(form=LampForm.TUBE)),)
+    found = of_tank(fact("lamp-age", "a", low=365.25, high=3 * 365.25), lamps=lamps)
+    half = 1.6448536 * found.own_log_sd("a")
+    ends = [found.kept("a") * math.exp(sign * half) for sign in (-1.0, 1.0)]
+    assert ends == pytest.approx([0.8**3, 0.8], rel=1e-2)
+    assert lamp_notes(lamps, found)[0].startswith("a, 1.0-3.0 years old, is taken to send 36 % less")
+
+
+def test_an_age_told_goes_before_the_day_it_was_installed() -> None:
+    lamps = (Lamp(id="a", installed_on=date(2020, 1, 1)),)
+    found = of_tank(fact("lamp-age", "a", best=30.0), lamps=lamps)
+    assert found.days("a") == 30
+
+
+def test_a_lamp_that_is_off_by_day_is_not_newer_than_a_reading() -> None:
+    lamps = (
+        Lamp(id="a", installed_on=TODAY),
+        Lamp(id="off", installed_on=TODAY, body=LampBody(output_percent=0.0)),
+    )
+    assert of_tank(lamps=lamps).newer(HALF_YEAR_AGO) == {"a": TODAY}
 
 
 def test_a_lamp_is_as_old_as_its_entry_the_journal_or_the_keeper_tells() -> None:
@@ -80,7 +124,8 @@ def test_a_lamp_is_as_old_as_its_entry_the_journal_or_the_keeper_tells() -> None
     )
     found = of_tank(fact("lamp-age", "b", best=100.0, on=TODAY), lamps=lamps, events=(renewed,))
     assert found.new_on == {"a": date(2026, 5, 1), "b": TODAY - timedelta(days=100)}
-    assert found.last_new == TODAY - timedelta(days=100)
+    assert found.newer(date(2026, 6, 1)) == {"b": TODAY - timedelta(days=100)}
+    assert found.newer(TODAY) == {}
 
 
 def test_what_was_read_falls_with_the_lamps_over_the_place() -> None:

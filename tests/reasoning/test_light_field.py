@@ -10,7 +10,7 @@ import pytest
 
 from advisor.model.lighting import WaterLook
 from advisor.reasoning.light_age import AGELESS, LampAges
-from advisor.reasoning.light_field import LightField
+from advisor.reasoning.light_field import FADING, LightField
 from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_values import LightReading
@@ -184,3 +184,36 @@ def test_each_lamp_has_its_share_and_a_changed_one_tells_how_many_times_as_brigh
 
 def test_nothing_in_the_way_keeps_nothing_off() -> None:
     assert field().shaded_by(np.array(HERE)) == ()
+
+
+def test_lamps_fade_for_one_cause_so_that_four_are_no_surer_than_one() -> None:
+    years, rate, doubt = 2.0, 0.2, 0.6
+    for lamps in (1, 4):
+        names = [f"lamp-{at}" for at in range(lamps)]
+        variance = []
+        for age in (0, round(years * 365.25)):
+            ages = LampAges(
+                date(2026, 11, 2),
+                dict.fromkeys(names, date.fromordinal(date(2026, 11, 2).toordinal() - age)),
+                dict.fromkeys(names, rate),
+                doubt,
+            )
+            of = LightField(
+                GLASS, [lamp(name) for name in names], None, (), numbers(),
+                sand=False, look=WaterLook.CLEAR, meter_doubt=0.1, ages=ages,
+            )  # fmt: skip
+            variance.append((width(of) / (2 * 1.6448536)) ** 2)
+        assert math.sqrt(variance[1] - variance[0]) == pytest.approx(years * rate * doubt, rel=1e-3)
+
+
+def test_readings_lower_than_lamps_as_told_say_that_all_have_faded_faster() -> None:
+    old = dict.fromkeys(("lamp-0", "lamp-1"), date(2023, 11, 2))
+    ages = LampAges(date(2026, 11, 2), old, {"lamp-0": 0.2, "lamp-1": 0.02}, 0.6)
+    lamps = [lamp("lamp-0"), lamp("lamp-1", middle_cm=(75.0, 22.0))]
+    bare = LightField(
+        GLASS, lamps, None, (), numbers(), sand=False, look=WaterLook.CLEAR, meter_doubt=0.1, ages=ages
+    )
+    low = reading(HERE, 0.7 * bare.at(POINTS)[0].best)
+    (fading,) = [cause for cause in bare.with_readings([low]).causes if cause.name == FADING]
+    assert fading.change < -0.05
+    assert fading.sd < 1.0

@@ -82,14 +82,16 @@ def untold(seed: int) -> tuple[LightField, np.ndarray, np.ndarray]:
     return of(70.0, *read), elsewhere, np.array([here.best for here in of(90.0).at(elsewhere)])
 
 
-def test_where_a_lamp_is_told_wrongly_a_reading_set_aside_makes_nothing_over_sure() -> None:
-    inside, total, parted_at_all = 0, 0, 0
+def test_where_a_lamp_is_told_wrongly_a_reading_set_aside_makes_nothing_surer() -> None:
+    parted_at_all, inside, with_all = 0, 0, 0
     for seed in range(12):
         all_in, elsewhere, truth = untold(seed)
         kept, odd = parted(all_in, numbers())
-        parted_at_all += bool(odd)
-        found = kept.at(elsewhere)
-        inside += sum(here.low <= true <= here.high for here, true in zip(found, truth, strict=True))
-        total += len(truth)
-    assert parted_at_all
-    assert inside / total >= 0.85
+        if not odd:
+            continue
+        parted_at_all += 1
+        for true, here, there in zip(truth, kept.at(elsewhere), all_in.at(elsewhere), strict=True):
+            inside += here.low <= true <= here.high
+            with_all += there.low <= true <= there.high
+    assert parted_at_all > 1
+    assert inside > with_all

@@ -6,7 +6,8 @@ from datetime import date
 
 import pytest
 
-from advisor.model.tank import Fact, Immersion
+from advisor.model.lighting import LampBody
+from advisor.model.tank import Fact, Immersion, Lamp
 from advisor.reasoning.light_readings import in_words
 from tests.reasoning.lit import ROOF, lamp, lit, read
 from tests.reasoning.survey_samples import fact, point, spot
@@ -39,7 +40,23 @@ def test_a_reading_from_before_a_new_lamp_does_not_count() -> None:
     new = lamp().model_copy(update={"installed_on": date(2026, 10, 30)})
     found = world(lit(read("under", 200.0), lamps=(new,)))
     assert labels(found) == []
-    assert found.notes == ("the reading at under is left out: read before a lamp was new on 2026-10-30",)
+    assert found.notes == (
+        "the reading at under is left out: read before lamp was new on 2026-10-30: read it again",
+    )
+
+
+def test_a_lamp_that_hangs_nowhere_is_named_with_the_way_out() -> None:
+    old = lamp().model_copy(update={"installed_on": date(2025, 10, 30)})
+    moon = Lamp(id="moon", installed_on=date(2026, 10, 31))
+    (note,) = [
+        each for each in world(lit(read("under", 200.0), lamps=(old, moon))).notes if "left out" in each
+    ]
+    assert note == (
+        "the reading at under is left out: read before moon was new on 2026-10-31: read it again,"
+        " or tell output: 0 % of moon if dark by day"
+    )
+    dark = moon.model_copy(update={"body": LampBody(output_percent=0.0)})
+    assert labels(world(lit(read("under", 200.0), lamps=(old, dark)))) == ["under"]
 
 
 def test_a_lamp_that_will_be_new_some_day_leaves_readings_in() -> None:

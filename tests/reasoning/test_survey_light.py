@@ -10,7 +10,7 @@ from advisor.language.library import Library
 from advisor.model.cells import Cause, CellKind, NumberCell
 from advisor.model.changes import Add, SetFact
 from advisor.model.lighting import RockBody, RockShape
-from advisor.model.tank import Fact, Rock, Tank
+from advisor.model.tank import Fact, Immersion, Rock, Tank
 from advisor.reasoning import survey_light
 from advisor.reasoning.survey import Survey
 from advisor.reasoning.survey_facts import Facts
@@ -187,6 +187,15 @@ def test_what_a_change_states_goes_before_the_lamps_and_other_changes_are_lit_as
     now = number(told, "light", told.spot_place["under"])
     there = int(told.animal_place[-1])
     assert number(told, "light", there) == now
+
+
+def test_a_doubt_of_meters_the_house_has_set_is_told_where_a_reading_rests_on_it() -> None:
+    house = 'house\n  change unsure-meter-error from 20 % to 40 %\n    because "an old head"'
+    unsure = lit(*(read(each.subjects[0], 300.0, immersion=Immersion(factor=None)) for each in AROUND))
+    cell, sure = light(unsure, house=house), light(lit(*AROUND), house=house)
+    assert "changed unsure-meter-error" in [each.source for each in cell.supports]
+    assert "changed unsure-meter-error" not in [each.source for each in sure.supports]
+    assert cell.high / cell.low > light(unsure).high / light(unsure).low
 
 
 def test_a_number_the_house_has_set_is_told_with_the_light() -> None:

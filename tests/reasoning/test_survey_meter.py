@@ -78,3 +78,27 @@ def test_what_a_factor_does_not_tell_is_shared_by_all_that_one_meter_read() -> N
     sure = fact("light", "ledge", best=120.0, immersion=CORRECTED)
     assert doubt.shared(measure, sure.said, "ledge") == ()
     assert factor_doubt(RULES, collect(tank(), RULES.vocabulary, TODAY)).shared(measure, READ.said, "a") == ()
+
+
+def test_an_error_that_covers_the_factor_covers_it_for_the_field_too() -> None:
+    doubt = factor_doubt(RULES, collect(tank([spot("ledge")], facts=[UNSURE]), RULES.vocabulary, TODAY))
+    measure = RULES.vocabulary.measures["light"]
+    for error, immersion, counts in ((6.0, None, False), (6.0, UNTOLD, True), (60.0, UNTOLD, False)):
+        said = fact("light", "ledge", best=120.0, error=error, immersion=immersion).said
+        assert (bool(doubt.shared(measure, said, "ledge")), doubt.as_read(measure, said)[1] != said) == (
+            counts,
+            counts,
+        )
+
+
+def test_a_house_line_that_sets_the_doubt_of_a_factor_is_told_with_the_reading() -> None:
+    house = 'house\n  change unsure-meter-error from 20 % to 30 % because "an old head"\n'
+    let = 'let unsure-meter-error = 20 % because "factors differ" source "manuals" kind maker'
+    home = tank([spot("ledge"), spot("foot")], facts=[NOT_KNOWN, fact("light", "foot", best=120.0)])
+    made = survey(home, rules=library(let, house))
+    unsure, sure = (number(made, "light", place_row(made, name)) for name in ("ledge", "foot"))
+    assert unsure.high == pytest.approx(120 * 1.3)
+    assert [each.source for each in unsure.supports[1:]] == ["changed unsure-meter-error"]
+    assert unsure.supports[0].source.endswith("is not known; error ±30 %, for that factor")
+    assert sure.supports[0].source.endswith("error ±12 %, the usual one")
+    assert len(sure.supports) == 1

@@ -46,6 +46,19 @@ def test_a_lamp_is_as_old_as_its_last_renewal() -> None:
     assert number(made, "lamp-age", of(made, Kind.LAMP, "l-1")).best == 30
 
 
+def test_an_age_the_keeper_told_goes_before_the_day_of_its_entry_and_grows_with_the_days() -> None:
+    told = fact("lamp-age", "l-1", best=30.0)
+    made = survey(home(facts=(told,)))
+    assert number(made, "lamp-age", of(made, Kind.LAMP, "l-1")).best == 30
+    dated = fact("lamp-age", "l-1", low=20.0, high=40.0, on=date(2026, 10, 3))
+    made = survey(home(facts=(dated,)))
+    cell = number(made, "lamp-age", of(made, Kind.LAMP, "l-1"))
+    assert (cell.low, cell.high) == (50, 70)
+    renewed = Event(id="e-1", on=date(2026, 10, 23), kind=EventKind.CHANGED, subject="l-1", note="new tubes")
+    made = survey(home(facts=(dated,), events=(renewed,)))
+    assert number(made, "lamp-age", of(made, Kind.LAMP, "l-1")).best == 10
+
+
 def test_days_since_a_pump_was_cleaned() -> None:
     made = survey(home())
     assert number(made, "pump-cleaned", of(made, Kind.PUMP, "p-1")).best == 92
