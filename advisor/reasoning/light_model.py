@@ -232,7 +232,9 @@ class LampLight:
             return np.zeros(len(points_cm))
         lit, wet = self._floor(_FLOOR_CELLS)
         mean = float(np.nanmean(lit.par_umol[wet] if wet.any() else lit.par_umol))
-        return sand_light(points_cm, self.water, self._numbers.sand_share, mean, shade=self.shade)
+        return sand_light(
+            points_cm, self._boxed or self.water, self._numbers.sand_share, mean, shade=self.shade
+        )
 
     def _seen_sand(self, points_cm: Floats, facing: Floats) -> Floats:
         """What pale sand throws at turned faces, past all that stands between, shape (lamps, n)."""
@@ -240,7 +242,8 @@ class LampLight:
             return np.zeros((len(self.lamps), len(points_cm)))
         light, wet = self._seen_floor
         floor = np.nan_to_num(self.lit(light) * wet).reshape(len(self.lamps), *self._fine_cells)
-        return sand_by_source(points_cm, self.water, self._numbers.sand_share, floor, facing, self.shade)
+        water = self._boxed or self.water
+        return sand_by_source(points_cm, water, self._numbers.sand_share, floor, facing, self.shade)
 
     @cached_property
     def _fine_cells(self) -> tuple[int, int]:
