@@ -110,6 +110,29 @@ def light_at(
     )
 
 
+def more(some: Light, other: Light, times: float) -> Light:
+    """Return the light with so many times what another has more of.
+
+    Parameters
+    ----------
+    some, other
+        Of the same lamps at the same points.
+    times
+        Of the difference; 0 gives `some`, 1 gives `other`. [1]
+    """
+    pairs = (
+        (some.by_lamp, other.by_lamp),
+        (some.open_by_lamp, other.open_by_lamp),
+        (some.path_m * some.open_by_lamp.sum(axis=0), other.path_m * other.open_by_lamp.sum(axis=0)),
+        (some.by_wall, other.by_wall),
+        (some.over_walls, other.over_walls),
+    )
+    lit, unshaded, ways, by_wall, over_walls = (one + times * (two - one) for one, two in pairs)
+    total = unshaded.sum(axis=0)
+    path = np.divide(ways, total, out=ways * 0.0, where=total > 0.0)  # NaN where not in the water
+    return Light(lit, unshaded, path, by_wall, over_walls)
+
+
 def _some(
     points_cm: Floats, lamps: Sequence[Emitters], water: Water, facing: Floats | None, shade: Shade | None
 ) -> Light:

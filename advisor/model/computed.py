@@ -45,10 +45,10 @@ LIGHT_LETS = frozenset(
         "cloudy-blue-lost", "cloudy-white-lost", "water-doubt", "filmed-wall-share", "overgrown-wall-share",
         "painted-wall-share", "wall-doubt", "sand-share", "sand-doubt", "usual-beam", "beam-doubt",
         "hang-doubt", "photons-per-watt", "told-photons-doubt", "told-watts-doubt", "untold-lamp-doubt",
-        "lamp-beside-lamp-doubt", "model-miss", "no-box-miss", "model-miss-reach", "reading-scatter",
-        "odd-reading-from", "odd-reading-of", "odd-readings-share", "meter-doubt", "hand-waver",
-        "scattered-light", "colony-lets-through",
-        "read-only-spread", "read-only-reach", "trust-in-doubts",
+        "lamp-beside-lamp-doubt", "model-miss", "no-box-gain", "no-box-miss", "model-miss-reach",
+        "reading-scatter", "odd-reading-from", "odd-reading-of", "odd-readings-share", "meter-doubt",
+        "hand-waver", "scattered-light", "colony-lets-through", "read-only-spread", "read-only-reach",
+        "trust-in-doubts",
     }
 ) | AGE_LETS  # fmt: skip
 """Names of the named numbers of the light model."""

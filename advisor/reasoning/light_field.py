@@ -16,7 +16,7 @@ from advisor.fields.tank_light import Light
 from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_age import AGELESS, LampAges
-from advisor.reasoning.light_lamps import by_side, left_out_share, strength_doubt
+from advisor.reasoning.light_lamps import by_side, strength_doubt
 from advisor.reasoning.light_model import LEAST_UMOL, LampLight
 from advisor.reasoning.light_numbers import Z90, LightNumbers
 from advisor.reasoning.light_values import Cause, LightHere, LightReading, Misfit, OnFace, Unread
@@ -76,8 +76,7 @@ class LightField:
         self._model = LampLight(glass, self.lamps, shade, numbers, sand=sand, look=look, ages=ages)
         self._glass = glass
         self._other: LightField | None = None
-        left_out = numbers.no_box_miss * float(np.sqrt(left_out_share(glass)))
-        miss = float(np.hypot(numbers.model_miss, left_out))
+        miss = math.hypot(numbers.model_miss, numbers.no_box_miss * self._model.box_adds)
         self._trust = Trust(miss, numbers.miss_reach_cm, numbers.reading_scatter)
         if not self.lamps:
             self._trust = Trust(numbers.read_only_spread, numbers.read_only_reach_cm, numbers.reading_scatter)

@@ -20,19 +20,23 @@ from advisor.reasoning.light_numbers import LightNumbers
 
 JERLOV_TYPES = {WaterLook.CLEAR: "IB", WaterLook.YELLOWED: "1C", WaterLook.CLOUDY: "3C"}
 """The sea water a tank is like, for lamps whose spectrum is told; see the numbers of the light model."""
+_MAY_SHINE = (None, WallState.CLEAN)
 
 
-def water_of(glass: Glass, lamps: Sequence[Lamp], look: WaterLook, numbers: LightNumbers) -> Water:
+def water_of(
+    glass: Glass, lamps: Sequence[Lamp], look: WaterLook, numbers: LightNumbers, *, boxed: bool = False
+) -> Water:
     """Return the water as light sees it, and for what sand throws back as its lamps together fade in it.
 
-    Only flat walls at right angles are mirrors the model can follow: what others throw back is left out.
+    Only flat walls at right angles are mirrors the model can follow, so others throw nothing back;
+    `boxed` has every side of the box around the tank as a flat wall in their stead.
     """
     share = {
         WallState.FILMED: numbers.filmed_share,
         WallState.OVERGROWN: numbers.overgrown_share,
         WallState.PAINTED: numbers.painted_share,
     }
-    told, flat = by_side(glass.walls), wall_sides(glass).flat
+    told, flat = by_side(glass.walls), SIDES if boxed else wall_sides(glass).flat
     thrown = {side: None if state is None else share.get(state) for side, state in told.items()}
     sides = [thrown[side] if side in flat else 0.0 for side in SIDES]
     surface = glass.height_cm if glass.water_cm is None else glass.water_cm
@@ -83,13 +87,13 @@ def by_side(walls: Walls) -> dict[str, WallState | None]:
     return {"left": walls.left, "right": walls.right, "front": walls.front, "back": walls.back}
 
 
-def left_out_share(glass: Glass) -> float:
-    """Return the share of the walls that may be clean mirrors and are left out all the same. [1]"""
-    told = by_side(glass.walls)
-    return sum(share for side, share in wall_sides(glass).rest if told[side] in (None, WallState.CLEAN))
+def cut_off_share(glass: Glass) -> float:
+    """Return the share of the walls that may be clean and cut corners off sides taken as mirrors. [1]"""
+    told, sides = by_side(glass.walls), wall_sides(glass)
+    return sum(share for side, share in sides.rest if side in sides.flat and told[side] in _MAY_SHINE)
 
 
-def walls_left_out(glass: Glass) -> tuple[str, ...]:
+def walls_estimated(glass: Glass) -> tuple[str, ...]:
     """Return which walls no light is followed over, and what that means; nothing where all are followed."""
     sides = wall_sides(glass)
     if not sides.rest:
@@ -97,8 +101,10 @@ def walls_left_out(glass: Glass) -> tuple[str, ...]:
     flat = [side for side in SIDES if side in sides.flat]
     over = f"light is followed over its {_and(flat)} wall{'s' * (len(flat) > 1)}; " if flat else ""
     what, dull = ("the rest throws", "it is dull") if flat else ("its walls throw", "they are dull")
-    result = "and the error is wider" if left_out_share(glass) > 0.0 else f"which is little: {dull}"
-    return (f"the glass is no box: {over}what {what} back is left out, {result}",)
+    told = by_side(glass.walls)
+    clean = any(told[side] in _MAY_SHINE for side, _ in sides.rest)
+    result = "and the error is wider" if clean else f"which is little: {dull}"
+    return (f"the glass is no box: {over}what {what} back is estimated by a box around it, {result}",)
 
 
 def _and(words: Sequence[str]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -14,11 +15,11 @@ from advisor.fields.emitters import Emitters
 from advisor.fields.fitting import Sites
 from advisor.fields.rooms import room_of, within
 from advisor.fields.sand_light import sand_by_source, sand_light
-from advisor.fields.tank_light import Light, light_at
+from advisor.fields.tank_light import Light, light_at, more
 from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_age import LampAges
-from advisor.reasoning.light_lamps import emitters_of, fading_of, water_of
+from advisor.reasoning.light_lamps import cut_off_share, emitters_of, fading_of, water_of
 from advisor.reasoning.light_numbers import LightNumbers
 
 if TYPE_CHECKING:
@@ -29,6 +30,8 @@ Bools: TypeAlias = npt.NDArray[np.bool_]
 
 LEAST_UMOL = 0.5
 """Below this a meter shows nothing; keeps logarithms finite. [µmol/m²/s]"""
+_CELLS = (7, 5, 4)
+"""Into how many parts length, width and water are cut for a mean over a tank."""
 _FLOOR_CELLS = (7, 4)
 _FLOOR_CELL_CM = 4.0
 """A face that looks down sees the floor in squares of about this size."""
@@ -85,6 +88,8 @@ class LampLight:
         self.look = look
         self.ages = ages
         self.water = water_of(glass, lamps, look, numbers)
+        boxed = water_of(glass, lamps, look, numbers, boxed=True)
+        self._boxed = None if boxed == self.water else boxed
         self._numbers = numbers
         self._glass = glass
 
@@ -97,7 +102,7 @@ class LampLight:
 
     def light(self, points_cm: Floats, facing: Floats | None = None) -> Light:
         """Return what lamps send to some points, on level faces or on turned ones. [cm]"""
-        return light_at(points_cm, self._emitters(), self.water, facing, self.shade)
+        return self._reaching(points_cm, self._emitters(), facing, self.shade)
 
     def without(self, point_cm: Floats, body: str) -> float:
         """Return PAR at one point if one body that throws a shadow were not there. [µmol/m²/s]"""
@@ -105,12 +110,11 @@ class LampLight:
 
         assert self.shade is not None
         others = shadows([other for other in self.shade.occluders if other.id != body])
-        return float(light_at(point_cm[None, :], self._emitters(), self.water, shade=others).par_umol[0])
+        return float(self._reaching(point_cm[None, :], self._emitters(), shade=others).par_umol[0])
 
     def of_lamp(self, points_cm: Floats, lamp: Lamp) -> Floats:
         """Return PAR of one lamp alone on level faces, shape (n,). [µmol/m²/s]"""
-        sent = [self._sent(lamp)]
-        light = light_at(points_cm, sent, self.water, shade=self.shade)
+        light = self._reaching(points_cm, [self._sent(lamp)], shade=self.shade)
         found: Floats = self.lit(light).sum(axis=0)
         return found
 
@@ -129,7 +133,7 @@ class LampLight:
             shares = np.nan_to_num(lit / lit.sum(axis=0))
             walls = np.nan_to_num(light.by_wall / light.par_umol)
             turned = [
-                np.nan_to_num(np.log(light_at(points_cm, other, self.water).par_umol / unshaded))
+                np.nan_to_num(np.log(self._reaching(points_cm, other).par_umol / unshaded))
                 for other in self._otherwise()
             ]
         effects = np.column_stack([np.ones(len(points_cm)), shares.T, -light.path_m, walls.T, *turned])
@@ -150,7 +154,7 @@ class LampLight:
         """
         light = self.light(points_cm, facing)
         upper = (1.0 + facing[:, 2]) / 2.0
-        level = light_at(points_cm, self._emitters(), self.water).open_by_lamp
+        level = self._reaching(points_cm, self._emitters()).open_by_lamp
         direct = light.by_lamp + self._numbers.scattered_share * upper * level
         thrown = self._seen_sand(points_cm, facing)
         by_lamp, sand = direct + thrown, thrown.sum(axis=0)
@@ -158,7 +162,7 @@ class LampLight:
         open_umol = light.open_by_lamp.sum(axis=0)
         turned = []
         for other in self._otherwise():
-            then = light_at(points_cm, other, self.water, facing).par_umol
+            then = self._reaching(points_cm, other, facing).par_umol
             times = np.divide(then, open_umol, out=np.ones(len(points_cm)), where=open_umol > 0.0)
             times = np.clip(times, _LEAST_TIMES, _MOST_TIMES)
             turned.append(np.log1p((times - 1.0) * direct.sum(axis=0) / par))
@@ -167,6 +171,43 @@ class LampLight:
             [np.ones(len(points_cm)), (by_lamp / par).T, -path, (light.by_wall / par).T, *turned]
         )
         return OnFaces(Sites(points_cm, np.log(par), effects), by_lamp, sand / par)
+
+    @cached_property
+    def box_adds(self) -> float:
+        """What flat walls all around add to the light beyond what is followed, as a mean of logarithms. [1]
+
+        Where oblique walls cut off corners alone, it is what all walls add by the root of their share.
+        """
+        cut_off = cut_off_share(self._glass)
+        if not self.lamps or (self._boxed is None and not cut_off):
+            return 0.0
+        sides = (self._glass.length_cm, self._glass.width_cm, self.water.surface_cm)
+        cells = ((np.arange(count) + 0.5) * side / count for count, side in zip(_CELLS, sides, strict=True))
+        points = np.stack(np.meshgrid(*cells, indexing="ij"), axis=-1).reshape(-1, 3)
+        points = points[within(room_of(self._glass), points)]
+        if not len(points):
+            return 0.0
+        light = light_at(points, self._emitters(), self._boxed or self.water)
+        boxed, none = light.par_umol, light.par_umol - light.over_walls
+        bare = light_at(points, self._emitters(), self.water).par_umol
+        by_box, by_walls = (
+            float(np.mean(np.log(np.maximum(boxed, LEAST_UMOL) / np.maximum(other, LEAST_UMOL))))
+            for other in (bare, none)
+        )
+        return math.hypot(by_box, math.sqrt(cut_off) * by_walls)
+
+    def _reaching(
+        self,
+        points_cm: Floats,
+        sent: Sequence[Emitters],
+        facing: Floats | None = None,
+        shade: Shadows | None = None,
+    ) -> Light:
+        """What some lamps send to some points, with an estimate of what walls that are no mirrors add."""
+        bare = light_at(points_cm, sent, self.water, facing, shade)
+        if self._boxed is None:
+            return bare
+        return more(bare, light_at(points_cm, sent, self._boxed, facing, shade), self._numbers.no_box_gain)
 
     def _emitters(self, beam: float = 1.0, raised_cm: float = 0.0) -> list[Emitters]:
         """The lamps, their beams and heights changed alike."""
@@ -191,7 +232,9 @@ class LampLight:
             return np.zeros(len(points_cm))
         lit, wet = self._floor(_FLOOR_CELLS)
         mean = float(np.nanmean(lit.par_umol[wet] if wet.any() else lit.par_umol))
-        return sand_light(points_cm, self.water, self._numbers.sand_share, mean, shade=self.shade)
+        return sand_light(
+            points_cm, self._boxed or self.water, self._numbers.sand_share, mean, shade=self.shade
+        )
 
     def _seen_sand(self, points_cm: Floats, facing: Floats) -> Floats:
         """What pale sand throws at turned faces, past all that stands between, shape (lamps, n)."""
@@ -199,7 +242,8 @@ class LampLight:
             return np.zeros((len(self.lamps), len(points_cm)))
         light, wet = self._seen_floor
         floor = np.nan_to_num(self.lit(light) * wet).reshape(len(self.lamps), *self._fine_cells)
-        return sand_by_source(points_cm, self.water, self._numbers.sand_share, floor, facing, self.shade)
+        water = self._boxed or self.water
+        return sand_by_source(points_cm, water, self._numbers.sand_share, floor, facing, self.shade)
 
     @cached_property
     def _fine_cells(self) -> tuple[int, int]:

@@ -42,6 +42,7 @@ class LightNumbers:
     untold_doubt: float
     lamp_doubt: float
     model_miss: float
+    no_box_gain: float
     no_box_miss: float
     miss_reach_cm: float
     reading_scatter: float
@@ -97,6 +98,7 @@ _PLAIN = {
     "beam_deg": "usual-beam",
     "hang_doubt_cm": "hang-doubt",
     "photons_per_watt": "photons-per-watt",
+    "no_box_gain": "no-box-gain",
     "miss_reach_cm": "model-miss-reach",
     "hand_waver_cm": "hand-waver",
     "odd_from": "odd-reading-from",

@@ -18,7 +18,7 @@ from advisor.reasoning.light_faces import Face, faces_of
 from advisor.reasoning.light_field import LightField
 from advisor.reasoning.light_hanging import hanging as hanging_lamps
 from advisor.reasoning.light_hanging import strain, untold
-from advisor.reasoning.light_lamps import walls_left_out
+from advisor.reasoning.light_lamps import walls_estimated
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
 from advisor.reasoning.light_odd import parted
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
@@ -210,7 +210,7 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         return LightWorld(None, untold(tank.lamps), notes, places.points, places.buried, since, faces)
     notes = (*over.notes, *notes, *lamp_notes(hanging, ages))
     if hanging:
-        notes = (*notes, *walls_left_out(tank.glass))
+        notes = (*notes, *walls_estimated(tank.glass))
     if hanging and tank.glass.water_cm is None:
         notes = (*notes, "the water is taken to stand at the rim: tell it with glass: {water: 55 cm}")
     if hanging and look is not WaterLook.CLEAR:

@@ -24,9 +24,9 @@ Feature: A tank that is no box
         - {id: ledge, at: "20, 30, 10 cm"}
       """
     When I ask "light ledge"
-    Then I read "what its walls throw back is left out, and the error is wider"
+    Then I read "what its walls throw back is estimated by a box around it"
 
-  Scenario: The flat walls of a bow front are mirrors, and what its bow throws back is left out
+  Scenario: The flat walls of a bow front are mirrors, and what its bow throws back is estimated
     Given my tank file is
       """
       name: bowed

@@ -12,7 +12,7 @@ from advisor.fields.lobes import cosine_lobe
 from advisor.fields.mirrors import Walls
 from advisor.fields.rock_shapes import rock_body
 from advisor.fields.shadows import Occluder, shadows
-from advisor.fields.tank_light import Water, light_at
+from advisor.fields.tank_light import Water, light_at, more
 from advisor.model.lighting import RockShape
 
 Floats = npt.NDArray[np.float64]
@@ -32,6 +32,19 @@ def test_lamps_add_up() -> None:
     alone = [light_at(points, [lamp], WATER).par_umol for lamp in (LAMP, SIDE)]
     assert together.by_lamp == pytest.approx(np.stack(alone))
     assert together.par_umol == pytest.approx(alone[0] + alone[1])
+
+
+def test_more_of_what_another_light_has_more_of() -> None:
+    points = np.vstack([grid(20), [[60.0, 30.0, 56.0]]])  # the last one is not in the water
+    bare, clean = (light_at(points, [LAMP, SIDE], replace(WATER, walls=walls)) for walls in (BLACK, CLEAN))
+    assert np.isnan(more(bare, clean, 1.0).path_m[-1])
+    for times, same in ((0.0, bare), (1.0, clean)):
+        found = more(bare, clean, times)
+        assert found.by_lamp == pytest.approx(same.by_lamp, nan_ok=True)
+        assert found.path_m == pytest.approx(same.path_m, nan_ok=True)
+        assert found.over_walls == pytest.approx(same.over_walls, nan_ok=True)
+    twice = more(bare, clean, 2.0)
+    assert (twice.by_wall - clean.by_wall)[:, :-1] == pytest.approx((clean.by_wall - bare.by_wall)[:, :-1])
 
 
 def test_a_tank_turned_left_to_right_is_lit_left_to_right() -> None:

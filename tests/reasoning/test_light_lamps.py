@@ -9,14 +9,14 @@ from advisor.fields.spectra import steady
 from advisor.model.lighting import Colour, LampForm, Walls, WallState, WaterLook
 from advisor.reasoning.light_lamps import (
     JERLOV_TYPES,
+    cut_off_share,
     emitters_of,
     fading_of,
     kd_per_m,
-    left_out_share,
     lobe_of,
     photons_of,
     strength_doubt,
-    walls_left_out,
+    walls_estimated,
     water_of,
 )
 from advisor.reasoning.light_numbers import LightNumbers, light_numbers
@@ -109,14 +109,24 @@ def test_glass_without_a_water_height_is_full() -> None:
     assert water_of(full, [], CLEAR, numbers()).surface_cm == 50.0
 
 
-def test_of_walls_that_are_no_mirrors_only_those_that_may_be_clean_count_as_left_out() -> None:
-    corners = ((0.0, 0.0), (90.0, 0.0), (90.0, 20.0), (45.0, 20.0), (45.0, 45.0), (0.0, 45.0))
-    lever = GLASS.model_copy(update={"outline_cm": corners})
+LEVER = ((0.0, 0.0), (90.0, 0.0), (90.0, 20.0), (45.0, 20.0), (45.0, 45.0), (0.0, 45.0))
+CUT = ((0.0, 0.0), (84.0, 0.0), (90.0, 8.0), (90.0, 45.0), (0.0, 45.0))
+
+
+def test_walls_that_are_no_mirrors_throw_nothing_back_but_by_the_box_around_them() -> None:
+    lever = GLASS.model_copy(update={"outline_cm": LEVER, "walls": Walls(back=WallState.PAINTED)})
     found = water_of(lever, [lamp()], CLEAR, numbers()).walls
     assert (found.left, found.right, found.front, found.back) == (None, 0.0, None, 0.0)
-    assert left_out_share(GLASS) == 0.0
-    assert left_out_share(lever) == pytest.approx((20.0 + 45.0 + 25.0 + 45.0) / 270.0)
-    half = lever.model_copy(update={"walls": Walls(right=WallState.PAINTED, back=WallState.CLEAN)})
-    assert left_out_share(half) == pytest.approx((45.0 + 45.0) / 270.0)
-    assert walls_left_out(GLASS) == ()
-    assert "over its left and front walls; what the rest throws back is left out" in walls_left_out(lever)[0]
+    found = water_of(lever, [lamp()], CLEAR, numbers(), boxed=True).walls
+    assert (found.left, found.right, found.front) == (None, None, None)
+    assert found.back == numbers().painted_share
+    assert walls_estimated(GLASS) == ()
+    said = "over its left and front walls; what the rest throws back is estimated by a box around it"
+    assert said in walls_estimated(lever)[0]
+
+
+def test_of_corners_cut_off_only_those_that_may_be_clean_count() -> None:
+    cut = GLASS.model_copy(update={"outline_cm": CUT})
+    assert cut_off_share(GLASS) == cut_off_share(GLASS.model_copy(update={"outline_cm": LEVER})) == 0.0
+    assert cut_off_share(cut) == pytest.approx(10.0 / (84.0 + 10.0 + 37.0 + 90.0 + 45.0))
+    assert cut_off_share(cut.model_copy(update={"walls": Walls(right=WallState.PAINTED)})) == 0.0
