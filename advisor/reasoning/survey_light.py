@@ -32,7 +32,7 @@ from advisor.model.vocabulary import Measure, NumberType
 from advisor.reasoning.light_age import Since, lamp_ages, since_read, today
 from advisor.reasoning.light_hanging import hanging
 from advisor.reasoning.light_numbers import light_numbers
-from advisor.reasoning.survey_computed import Context, known
+from advisor.reasoning.survey_computed import Context, Supply, known
 from advisor.reasoning.survey_facts import Facts, sharpness, under_cover
 from advisor.reasoning.survey_grounds import HOUSE_FILE, quantity, span_of
 from advisor.reasoning.survey_rows import place_of
@@ -77,7 +77,8 @@ def side_share(context: Context, measure: Measure, row: int, so_far: Cell | None
         return None
     low, best, high = (_held(each, measure) for each in found)
     lamps = counted(len(lit.hanging), "lamp")
-    supports = (Support(f"reckoned: {lamps}", source="the face against a sensor that looks up"), *lit.changed)
+    against = Support(f"reckoned: {lamps}", source="the face against a sensor that looks up")
+    supports = (against, *lit.changed_by(LIGHT_LETS | PLACE_LETS))
     return NumberCell(low, best, high, CellKind.COMPUTED, None, supports)
 
 
@@ -180,10 +181,10 @@ class _Lit:
     """What house lines have set of the numbers it rests on."""
 
     def __post_init__(self) -> None:
-        self.changed = self._changed(LIGHT_LETS)
+        self.changed = self.changed_by(LIGHT_LETS)
 
-    def _changed(self, names: frozenset[str]) -> tuple[Support, ...]:
-        """What house lines have set of some named numbers."""
+    def changed_by(self, names: frozenset[str]) -> tuple[Support, ...]:
+        """Return what house lines have set of some named numbers."""
         spans = touched_spans(self.library)
         lets = [self.library.lets[name] for name in sorted(names & self.library.lets.keys())]
         return tuple(
@@ -248,7 +249,7 @@ class _Lit:
         if since is None or not isinstance(said, NumberCell):
             return said
         found = today(said, since, measure)
-        return replace(found, supports=(*found.supports, *self._changed(AGE_LETS)))
+        return replace(found, supports=(*found.supports, *self.changed_by(AGE_LETS)))
 
     @cached_property
     def here(self) -> Mapping[str, LightHere]:
@@ -329,3 +330,6 @@ def _alike(one: Library, other: Library) -> bool:
     return one.vocabulary.measures.get("light") == other.vocabulary.measures.get("light") and all(
         one.lets.get(name) == other.lets.get(name) for name in names
     )
+
+
+OF_LIGHT: dict[str, Supply] = {"place-side-share": side_share}

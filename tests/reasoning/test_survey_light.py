@@ -12,9 +12,10 @@ from advisor.model.changes import Add, SetFact
 from advisor.model.lighting import RockBody, RockShape
 from advisor.model.tank import Fact, Rock, Tank
 from advisor.reasoning import survey_light
-from advisor.reasoning.survey import Survey
+from advisor.reasoning.survey import COMPUTED, Survey
 from advisor.reasoning.survey_facts import Facts
 from advisor.reasoning.survey_light import UNDERSIDE, counted
+from advisor.reasoning.survey_vouch import VOUCHES
 from tests.reasoning.lit import ROOF, SPOTS, lamp, lit, lit_library, lit_places, read
 from tests.reasoning.survey_samples import animal, fact, number, place_row, point, spot, survey, waiting
 
@@ -244,8 +245,8 @@ SIDE = fact("faces", "wall", words=("side",))
 SAND = fact("sand-grain", "tank", words=("fine",))
 
 
-def share(tank: Tank) -> NumberCell | None:
-    found = survey(tank, rules=lit_places())
+def share(tank: Tank, house: str = "") -> NumberCell | None:
+    found = survey(tank, rules=lit_places(house))
     cell = found.cell("side-share", (found.spot_place["wall"],))
     return cell if isinstance(cell, NumberCell) and cell.kind is CellKind.COMPUTED else None
 
@@ -275,3 +276,14 @@ def test_no_share_is_reckoned_where_the_keeper_told_one_or_no_lamp_hangs() -> No
 
 def test_ground_has_no_share_of_a_side() -> None:
     assert share(lit(spots=(WALL,))) is None
+
+
+def test_a_house_line_about_sides_is_a_ground_of_their_share() -> None:
+    house = 'house\n  change side-from from 60 degrees to 50 degrees\n    because "steeper here"'
+    cell = share(lit(SIDE, rocks=(STONE,), spots=(WALL,)), house)
+    assert cell is not None
+    assert [each.source for each in cell.supports[1:]] == ["changed side-from"]
+
+
+def test_the_share_of_a_side_is_no_word_of_an_animal() -> None:
+    assert ("place-side-share" in VOUCHES, "place-side-share" in COMPUTED) == (False, True)
