@@ -16,7 +16,7 @@ from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_age import AGELESS, Z90, LampAges
 from advisor.reasoning.light_lamps import by_side, left_out_share, strength_doubt
-from advisor.reasoning.light_model import LEAST_UMOL, LampLight
+from advisor.reasoning.light_model import LEAST_UMOL, LampLight, OnFaces
 from advisor.reasoning.light_numbers import LightNumbers
 from advisor.reasoning.light_values import Cause, LightHere, LightReading, Misfit, OnFace, Unread
 
@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     from advisor.fields.shadows import Shadows
 
 Floats: TypeAlias = npt.NDArray[np.float64]
+
+_FAR_CM = 1e6
+"""Away from every reading."""
 
 
 class LightField:
@@ -117,8 +120,12 @@ class LightField:
         if not self.lamps or not len(points_cm):
             return []
         said = self._model.on_faces(points_cm, facing)
-        found = self._fit(said.sites)
-        sd = np.sqrt(found.log_sd**2 + self._common**2 + (self._numbers.sand_doubt * said.sand) ** 2)
+        return self._spanned(self._fit(said.sites), said, self._common)
+
+    def _spanned(self, found: Fit, said: OnFaces, common: float) -> list[OnFace]:
+        """What a fit says of faces, with the doubt of the sand and an error they share."""
+        of_sand = self._numbers.sand_doubt * said.sand
+        sd = np.sqrt((self.widened * found.log_sd) ** 2 + common**2 + of_sand**2)
         return [
             OnFace(
                 low=float(np.exp(found.log_par[row] - Z90 * sd[row])),
@@ -126,8 +133,38 @@ class LightField:
                 high=float(np.exp(found.log_par[row] + Z90 * sd[row])),
                 sand=float(said.sand[row]),
             )
-            for row in range(len(points_cm))
+            for row in range(len(sd))
         ]
+
+    def shares_on_faces(self, points_cm: Floats, facing: Floats) -> list[OnFace]:
+        """Return what turned faces get of the light on a level face at the same points. [1]
+
+        Parameters
+        ----------
+        points_cm, facing
+            Shape (n, 3) each; outward unit normals. [cm, 1]
+
+        Returns
+        -------
+        One a face, with a 90 % interval; none at all where no lamp is known.
+
+        Notes
+        -----
+        What moves both alike falls out: the strength of one lamp that lights
+        both, the meter. What moves the face more than the level stays: walls,
+        a lamp of several, beam, height, sand. What the model misses of the
+        way light comes from has nothing to do with what it misses at the
+        readings, so it counts whole.
+        """
+        if not self.lamps or not len(points_cm):
+            return []
+        level, _ = self._sites(points_cm)
+        said = self._model.on_faces(points_cm, facing)
+        face = said.sites
+        found = self._fit(
+            Sites(points_cm + _FAR_CM, face.log_par - level.log_par, face.effects - level.effects)
+        )
+        return self._spanned(found, said, 0.0)
 
     @property
     def ages(self) -> LampAges:
@@ -138,11 +175,6 @@ class LightField:
     def _common(self) -> float:
         """Error that all readings share, as a standard deviation of a logarithm; none without readings."""
         return self._meter_doubt if self.readings else 0.0
-
-    @property
-    def misses_times(self) -> float:
-        """By how many times, at 90 %, light may be off at a point for what no lamp or wall explains. [1]"""
-        return float(np.exp(Z90 * self._trust.local))
 
     def shaded_by(self, point_cm: Floats) -> tuple[tuple[str, float], ...]:
         """Return what each body keeps off one point, the most first, as a share of the light without it."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -14,11 +14,11 @@ from advisor.fields.emitters import Emitters
 from advisor.fields.fitting import Sites
 from advisor.fields.rooms import room_of, within
 from advisor.fields.sand_light import sand_by_source, sand_light
-from advisor.fields.tank_light import Light, light_at
+from advisor.fields.tank_light import Light, Water, light_at
 from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_age import LampAges
-from advisor.reasoning.light_lamps import emitters_of, fading_of, water_of
+from advisor.reasoning.light_lamps import by_side, emitters_of, fading_of, water_of
 from advisor.reasoning.light_numbers import LightNumbers
 
 if TYPE_CHECKING:
@@ -163,10 +163,57 @@ class LampLight:
             times = np.clip(times, _LEAST_TIMES, _MOST_TIMES)
             turned.append(np.log1p((times - 1.0) * direct.sum(axis=0) / par))
         path = (light.path_m * direct.sum(axis=0) + self._floor_path_m * sand) / par
-        effects = np.column_stack(
-            [np.ones(len(points_cm)), (by_lamp / par).T, -path, (light.by_wall / par).T, *turned]
-        )
+        walls = self._of_walls(points_cm, facing, light.by_wall, sand, par)
+        effects = np.column_stack([np.ones(len(points_cm)), (by_lamp / par).T, -path, walls.T, *turned])
         return OnFaces(Sites(points_cm, np.log(par), effects), by_lamp, sand / par)
+
+    def _of_walls(
+        self, points_cm: Floats, facing: Floats, by_wall: Floats, sand: Floats, par: Floats
+    ) -> Floats:
+        """What one unit of doubt of each wall changes on turned faces, shape (walls, n).
+
+        A wall nobody told of is a mirror or filmed. By as much as film would
+        darken a face, by way of the sand too, this goes up and down: where
+        most light comes over one wall that is far more than its share.
+        """
+        lost = 1.0 - self._numbers.filmed_share
+        darker = lost * by_wall
+        if self.sand:
+            darker = darker + self._sand_lost(points_cm, facing, lost) * sand
+        filmed = -np.log1p(-np.clip(darker / par, 0.0, lost)) / lost
+        found: Floats = np.where(self._mirrors[:, None], filmed, by_wall / par)
+        return found
+
+    @cached_property
+    def _mirrors(self) -> Bools:
+        """Which walls are taken for clean mirrors though nobody told of them."""
+        sides = by_side(self._glass.walls).items()
+        found = [state is None and getattr(self.water.walls, side) is None for side, state in sides]
+        return np.array(found, np.bool_)
+
+    def _sand_lost(self, points_cm: Floats, facing: Floats, lost: float) -> Floats:
+        """Share of what sand throws at turned faces in the open that film on one wall takes, (walls, n)."""
+        light, wet = self._seen_floor
+        lit = np.nan_to_num(light.par_umol * wet)
+        over = np.nan_to_num(np.divide(light.by_wall, light.par_umol))
+        found = np.zeros((len(over), len(points_cm)))
+        if not self._mirrors.any():
+            return found
+
+        def thrown(water: Water, floor: Floats) -> Floats:
+            cells = floor.reshape(1, *self._fine_cells)
+            found: Floats = sand_by_source(points_cm, water, 1.0, cells, facing)[0]
+            return found
+
+        now = thrown(self.water, lit)
+        for row, side in enumerate(by_side(self._glass.walls)):
+            if self._mirrors[row]:
+                walls = replace(self.water.walls, **{side: self._numbers.filmed_share})
+                then = thrown(
+                    replace(self.water, walls=walls), lit * (1.0 - np.clip(lost * over[row], 0.0, lost))
+                )
+                found[row] = 1.0 - np.divide(then, now, out=np.ones(len(now)), where=now > 0.0)
+        return found
 
     def _emitters(self, beam: float = 1.0, raised_cm: float = 0.0) -> list[Emitters]:
         """The lamps, their beams and heights changed alike."""

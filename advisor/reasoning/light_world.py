@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
+import numpy.typing as npt
 
 from advisor.language.library import Library
 from advisor.model.lighting import WaterLook
@@ -32,6 +33,8 @@ from advisor.reasoning.survey_meter import LIGHT, factor_doubt
 if TYPE_CHECKING:
     from advisor.fields.rock_shapes import Body
     from advisor.fields.shadows import Shadows
+
+Floats: TypeAlias = npt.NDArray[np.float64]
 
 SAND_GRAIN = "sand-grain"
 YELLOWED, CLOUDY = "yellowed-water", "cloudy-water"
@@ -87,12 +90,20 @@ class LightWorld:
         leaning_deg
             As if each leaned over by so much more.
         """
-        if self.field is None:
-            return {}
+        return {} if self.field is None else self._on_ways(self.field.on_faces, keys, leaning_deg)
+
+    def shares_on_faces(self, keys: Sequence[str], leaning_deg: float = 0.0) -> dict[str, FaceHere]:
+        """Return what the surface of some places gets of the light that a level sensor reads there. [1]"""
+        return {} if self.field is None else self._on_ways(self.field.shares_on_faces, keys, leaning_deg)
+
+    def _on_ways(
+        self, ask: Callable[[Floats, Floats], list[OnFace]], keys: Sequence[str], leaning_deg: float
+    ) -> dict[str, FaceHere]:
+        """What is found on the surface of some places, over all ways in which each may look."""
         known = [key for key in keys if key in self.faces and key in self.points]
         looks = [(key, way) for key in known for way in self.faces[key].ways(leaning_deg)]
         points = np.array([self.points[key].at_cm for key, _ in looks]).reshape(-1, 3)
-        lit = self.field.on_faces(points, np.array([way for _, way in looks]).reshape(-1, 3))
+        lit = ask(points, np.array([way for _, way in looks]).reshape(-1, 3))
         by_key: dict[str, list[OnFace]] = {}
         for (key, _), here in zip(looks, lit, strict=False):  # without a lamp there is none
             by_key.setdefault(key, []).append(here)

@@ -75,11 +75,14 @@ def side_share(context: Context, measure: Measure, row: int, so_far: Cell | None
     found = lit.side_shares.get(key)
     if found is None:
         return None
-    low, best, high = (_held(each, measure) for each in found)
+    low, best, high = found
     lamps = counted(len(lit.hanging), "lamp")
     against = Support(f"reckoned: {lamps}", source="the face against a sensor that looks up")
     supports = (against, *lit.changed_by(LIGHT_LETS | PLACE_LETS))
-    return NumberCell(low, best, high, CellKind.COMPUTED, None, supports)
+    return NumberCell(
+        _held(low, measure), None if best is None else _held(best, measure), _held(high, measure),
+        CellKind.COMPUTED, None, supports,
+    )  # fmt: skip
 
 
 def reckoned_light(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
@@ -257,25 +260,23 @@ class _Lit:
         return self.world.everywhere()
 
     @cached_property
-    def side_shares(self) -> Mapping[str, tuple[float, float, float]]:
+    def side_shares(self) -> Mapping[str, tuple[float, float | None, float]]:
         """What each side gets of the light a level sensor reads there, with a 90 % interval. [1]
 
-        Both rest on the same lamps, so that their errors fall out but for how
-        far the face leans, and what the model misses of the way light takes.
+        Without a best value where it is not known to which side it looks.
         """
-        if self.world.field is None:
-            return {}
         slope = self.library.vocabulary.measures.get(SLOPE)
         off = slope.error if slope is not None else 0.0
         keys = [key for key in self.here if key in self.world.sides]
-        upright, over, back = (self.world.on_faces(keys, leaning) for leaning in (0.0, off, -off))
-        wide = self.world.field.misses_times
-        found = {}
-        for key, face in upright.items():
-            level = self.here[key].best
-            ends = [each[key].middle / level for each in (upright, over, back)]
-            found[key] = (min(ends) / wide, face.middle / level, max(ends) * wide)
-        return found
+        leaning = [self.world.shares_on_faces(keys, each) for each in (0.0, off, -off)]
+        return {
+            key: (
+                min(each[key].low for each in leaning),
+                upright.best,
+                max(each[key].high for each in leaning),
+            )
+            for key, upright in leaning[0].items()
+        }
 
     def support(self, key: str, here: LightHere, measure: Measure) -> Support:
         """What the light of a place rests on, in words."""
