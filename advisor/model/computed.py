@@ -45,7 +45,7 @@ LIGHT_LETS = frozenset(
         "hang-doubt", "photons-per-watt", "told-photons-doubt", "told-watts-doubt", "untold-lamp-doubt",
         "lamp-beside-lamp-doubt", "model-miss", "no-box-miss", "model-miss-reach", "reading-scatter",
         "odd-reading-from", "meter-doubt", "hand-waver", "scattered-light", "colony-lets-through",
-        "read-only-spread", "read-only-reach", "trust-in-doubts",
+        "read-only-spread", "read-only-reach", "trust-in-doubts", "face-told-from",
     }
 ) | AGE_LETS  # fmt: skip
 """Names of the named numbers of the light model."""

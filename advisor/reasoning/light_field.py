@@ -167,6 +167,11 @@ class LightField:
         return self._spanned(found, said, 0.0)
 
     @property
+    def told_from(self) -> float:
+        """A face is told apart from level ground where its light differs by more than this share. [1]"""
+        return self._numbers.face_told_from
+
+    @property
     def ages(self) -> LampAges:
         """How the lamps have aged."""
         return self._model.ages

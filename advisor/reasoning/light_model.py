@@ -195,7 +195,8 @@ class LampLight:
         """Share of what sand throws at turned faces in the open that film on one wall takes, (walls, n)."""
         light, wet = self._seen_floor
         lit = np.nan_to_num(light.par_umol * wet)
-        over = np.nan_to_num(np.divide(light.by_wall, light.par_umol))
+        lighted = lit > 0.0
+        over = np.divide(light.by_wall, lit, out=np.zeros_like(light.by_wall), where=lighted)
         found = np.zeros((len(over), len(points_cm)))
         if not self._mirrors.any():
             return found

@@ -25,7 +25,7 @@ from advisor.reasoning.light_odd import parted
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
 from advisor.reasoning.light_readings import Counting, in_words, was_turned
 from advisor.reasoning.light_values import LightHere, Misfit, OnFace, Unread
-from advisor.reasoning.place_lies import lies_of
+from advisor.reasoning.place_lies import FACES, lies_of
 from advisor.reasoning.place_numbers import place_numbers
 from advisor.reasoning.survey_facts import Facts, collect, together, under_cover
 from advisor.reasoning.survey_meter import LIGHT, factor_doubt
@@ -72,11 +72,24 @@ class LightWorld:
     """Places whose reading is not folded in, but held against the rest: by its value, day, or all others."""
     odd: tuple[Misfit, ...] = ()
     """Readings that all others contradict, against what these lead to expect."""
+    worded: frozenset[str] = frozenset()
+    """Places told to be a side or an underside, while no slope and no rock tells which way they look."""
+
+    @property
+    def dark(self) -> frozenset[str]:
+        """Those of them on undersides: they get less than a level sensor reads, and no more is known."""
+        return self.worded & self.covered
 
     def rest_at(self, key: str) -> Unread | None:
-        """Return what all but the reading at a place lead to expect there; None where no lamp tells."""
+        """Return what all but the reading at a place lead to expect there; None where nothing tells.
+
+        On an underside, and where the sensor was turned to the rock, that is the light on the face.
+        """
         if self.field is None or not self.field.lamps:
             return None
+        if key in self.turned or key in self.under:
+            face = self.on_faces([key]).get(key)
+            return None if face is None else Unread(face.low, face.middle, face.high)
         if key not in self.set_aside or key in self.covered:
             return self.field.unread(key)
         (here,) = self.field.at(np.array([self.points[key].at_cm]))
@@ -213,7 +226,9 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         tank.glass, hanging, shade, (), numbers, sand=_sandy(told), look=look,
         meter_doubt=numbers.meter_doubt, ages=ages,
     )  # fmt: skip
-    covered, since = _covered(places, told, bare), since_read(told, ages, _shares(places, told, bare))
+    worded = _worded(places, told, faces)
+    dark = frozenset(key for key, words in worded.items() if "under" in words)
+    covered, since = _covered(places, told, bare) | dark, since_read(told, ages, _shares(places, told, bare))
     counting = Counting(tank, told, measure, places, on, numbers, covered, bool(hanging), ages, since,
                          factor_doubt(library, told), faces)  # fmt: skip
     readings, notes = counting.readings()
@@ -237,7 +252,7 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     turned = frozenset(key for key in places.points if was_turned(told, key))
     return LightWorld(
         field, (), notes, places.points, places.buried, since, faces,
-        reach, covered, turned, _sandy(told), aside, odd,
+        reach, covered, turned, _sandy(told), aside, odd, frozenset(worded),
     )  # fmt: skip
 
 
@@ -288,6 +303,15 @@ def _covered(places: Places, facts: Facts, bare: LightField) -> frozenset[str]:
         return frozenset(told)
     off = bare.kept_off(np.array([places.points[key].at_cm for key in told]))
     return frozenset(key for key, share in zip(told, off, strict=True) if share < _SHADED)
+
+
+def _worded(places: Places, facts: Facts, faces: Mapping[str, Face]) -> dict[str, frozenset[str]]:
+    """What places are told to face that are no ground, of which nothing else tells which way they look."""
+    untold = [key for key in places.points if key not in faces]
+    words = {
+        key: frozenset(w for each in together(facts.of(FACES, key)) for w in each.words) for key in untold
+    }
+    return {key: told for key, told in words.items() if told & {"side", "under"}}
 
 
 def _shares(places: Places, facts: Facts, bare: LightField) -> dict[str, dict[str, float]]:

@@ -53,6 +53,7 @@ READ_ONLY_REACH = "read-only-reach"
 UNDER_COVER = Support("at most, for it is under cover", source="no rock told here keeps light off it")
 
 
+UNDER_UNTOLD = Support("at most, for it is an underside", source="no slope and no rock tells more of it")
 UNDERSIDE = Support("on the underside itself", source="what grows there gets that, not light from above")
 SLOPE = "slope"
 """The measure whose error tells how far a face may lean otherwise."""
@@ -114,7 +115,8 @@ def reckoned_light(context: Context, measure: Measure, row: int, so_far: Cell | 
     if key in lit.world.under:
         supports = (*supports, UNDERSIDE)
     if key in lit.world.covered:
-        low, best, supports = measure.low, None, (*supports, UNDER_COVER)
+        why = UNDER_UNTOLD if key in lit.world.dark else UNDER_COVER
+        low, best, supports = measure.low, None, (*supports, why)
     if not isinstance(so_far, NumberCell):
         return NumberCell(low, best, high, CellKind.COMPUTED, None, supports)
     if not known(so_far):

@@ -17,7 +17,7 @@ from advisor.reasoning.light_faces import way
 from advisor.reasoning.light_world import light_world
 from advisor.reasoning.survey import COMPUTED, Survey
 from advisor.reasoning.survey_facts import Facts
-from advisor.reasoning.survey_light import UNDERSIDE, counted
+from advisor.reasoning.survey_light import UNDER_UNTOLD, UNDERSIDE, counted
 from advisor.reasoning.survey_vouch import VOUCHES
 from tests.reasoning.lit import GLASS, ROOF, SPOTS, lamp, lit, lit_library, lit_places, read
 from tests.reasoning.survey_samples import (
@@ -337,3 +337,20 @@ def test_a_side_that_may_look_any_way_has_the_shares_of_all_ways_and_no_best() -
     shares = [each.best for each in world.field.shares_on_faces(at, ways)]
     assert max(shares) > 3.0 * min(shares)
     assert cell.low < min(shares) < max(shares) < cell.high
+
+
+def test_an_underside_told_by_a_word_alone_has_at_most_the_light_of_the_open_water() -> None:
+    open_, under = light(lit()), light(lit(fact("faces", "under", words=("under",))))
+    assert (under.low, under.best, under.high) == (0.0, None, open_.high)
+    assert UNDER_UNTOLD in under.supports
+
+
+def test_a_reading_below_rock_that_nothing_there_explains_gets_a_range_that_covers_both() -> None:
+    faces = fact("faces", "ceiling", words=("under",))
+    found = survey(
+        lit(faces, SAND, read("ceiling", 300.0), rocks=(ROOF,), spots=(CEILING,)), rules=lit_places()
+    )
+    cell = number(found, "light", found.spot_place["ceiling"])
+    assert cell.best == 300.0
+    assert cell.low < 100.0
+    assert "but the rest leads to expect" in cell.supports[0].text
