@@ -32,6 +32,8 @@ LEAST_UMOL = 0.5
 _FLOOR_CELLS = (7, 4)
 _FLOOR_CELL_CM = 4.0
 """A face that looks down sees the floor in squares of about this size."""
+_ROUGHLY = 4
+"""So many rings are enough to see which share of the sand is seen over a wall."""
 _LEAST_TIMES, _MOST_TIMES = 0.1, 10.0
 """What a lamp sends onto a turned face changes by no more than this where its beam or height is off."""
 
@@ -203,7 +205,7 @@ class LampLight:
 
         def thrown(water: Water, floor: Floats) -> Floats:
             cells = floor.reshape(1, *self._fine_cells)
-            found: Floats = sand_by_source(points_cm, water, 1.0, cells, facing)[0]
+            found: Floats = sand_by_source(points_cm, water, 1.0, cells, facing, zeniths=_ROUGHLY)[0]
             return found
 
         now = thrown(self.water, lit)
