@@ -83,6 +83,10 @@ class Look:
     """Radius of a hand's patch."""
     reach_cm: float
     """How near rock must be to shut a place in."""
+    side_deg: float
+    """Rock that slopes less is ground: it is found from above."""
+    under_deg: float
+    """Rock that hangs over more is an underside, and what slopes less a side."""
 
 
 def places_every(

@@ -37,6 +37,8 @@ def sand_by_source(
     floor_umol: Floats,
     facing: Floats | None = None,
     shade: Shade | None = None,
+    *,
+    zeniths: int = _ZENITHS,
 ) -> Floats:
     """PAR that a face gets from a sand bed, by each source that lights the sand.
 
@@ -53,6 +55,8 @@ def sand_by_source(
         Outward unit normals, shape (n, 3); without, faces are level and look up. [1]
     shade
         What is let through on the way from the sand; without, everything.
+    zeniths
+        How many rings of one height are looked along below, below the surface's mirror and within it.
 
     Returns
     -------
@@ -72,7 +76,7 @@ def sand_by_source(
     level = np.tile([0.0, 0.0, 1.0], (len(points_cm), 1))
     normals = level if facing is None else facing
     total = np.zeros((len(floor_umol), len(points_cm)))
-    for ways, solid in _rings(water.index):
+    for ways, solid in _rings(water.index, zeniths):
         seen = np.clip(normals @ ways.T, 0.0, None) * solid
         point, way = np.nonzero(seen)
         if not len(point):
@@ -107,10 +111,10 @@ def _path_cm(points_cm: Floats, ways: Floats, water: Water) -> Floats:
     return found
 
 
-def _rings(index: float) -> list[tuple[Floats, float]]:
+def _rings(index: float, zeniths: int) -> list[tuple[Floats, float]]:
     """Directions over the whole sphere by rings of one height, and the solid angle of each. [sr]"""
     critical = float(np.sqrt(1.0 - 1.0 / index**2))
-    nodes, weights = np.polynomial.legendre.leggauss(_ZENITHS)
+    nodes, weights = np.polynomial.legendre.leggauss(zeniths)
     azimuths = (np.arange(_AZIMUTHS) + 0.5) * 2.0 * np.pi / _AZIMUTHS
     found: list[tuple[Floats, float]] = []
     # cut where the surface begins to throw back all, for there the sum would else miss the step

@@ -30,27 +30,28 @@ Floats: TypeAlias = npt.NDArray[np.float64]
 Ints: TypeAlias = npt.NDArray[np.int64]
 Bools: TypeAlias = npt.NDArray[np.bool_]
 
-STEEP_FROM_DEG = 60.0
-"""Rock that slopes less is found from above, and its places are those of the ground."""
-UNDER_FROM_DEG = 120.0
-"""Rock that hangs over more is an underside: it is found on vertical lines, from below."""
+GRID_SIDE_DEG, GRID_UNDER_DEG = 60.0, 120.0
+"""By these a grid parts rock into tops, sides and undersides: a tank file is read before any rules are."""
 _CLEAR_CM = 0.01
 _OWN_CM = 0.2
 """So far before a face the way off it begins, that rough rock beside it does not end it at once."""
 _WHOLE = 6
 """Of the points at the rim of a patch so many must lie on it: on an edge nothing can be set."""
 _FAR_CM = 1e3
+_HANGS_OVER = -0.1
+"""Downward part of a normal from which on ways along a face lead anywhere but up and down."""
 
 
-def part_of(slope_deg: float) -> RockPart:
+def part_of(slope_deg: float, look: Look) -> RockPart:
     """Return the part of a rock that slopes so.
 
-    >>> [part_of(slope).value for slope in (20.0, 90.0, 170.0)]
+    >>> look = Look(2.0, 8.0, GRID_SIDE_DEG, GRID_UNDER_DEG)
+    >>> [part_of(slope, look).value for slope in (20.0, 90.0, 170.0)]
     ['top', 'side', 'underside']
     """
-    if slope_deg < STEEP_FROM_DEG:
+    if slope_deg < look.side_deg:
         return RockPart.TOP
-    return RockPart.SIDE if slope_deg < UNDER_FROM_DEG else RockPart.UNDERSIDE
+    return RockPart.SIDE if slope_deg < look.under_deg else RockPart.UNDERSIDE
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -91,7 +92,7 @@ def steep_places_every(
     found twice and places are nowhere more than about 1.6 spacings apart.
     """
     found = [
-        _meetings(body, number, axis, room, spacing_cm)
+        _meetings(body, number, axis, room, spacing_cm, look)
         for number, body in enumerate(bodies.values())
         for axis in _axes(parts)
     ]
@@ -104,7 +105,7 @@ def steep_places_every(
     )
     faces = _open_ones(faces, bodies, room, look.patch_cm)
     lies = _lies(faces, bodies, room, look, whole=True)
-    return tuple(lie for lie in lies if lie is not None and _wanted(lie, parts, look.patch_cm))
+    return tuple(lie for lie in lies if lie is not None and _wanted(lie, parts, look))
 
 
 def _axes(parts: Sequence[RockPart]) -> tuple[int, ...]:
@@ -113,12 +114,15 @@ def _axes(parts: Sequence[RockPart]) -> tuple[int, ...]:
     return (*sides, 2) if RockPart.UNDERSIDE in parts else sides
 
 
-def _wanted(lie: Lie, parts: Sequence[RockPart], least_cm: float) -> bool:
+def _wanted(lie: Lie, parts: Sequence[RockPart], look: Look) -> bool:
     """Whether a place is on a wanted part, with room for something before it."""
-    return part_of(lie.slope_deg) in parts and lie.front_cm is not None and lie.front_cm >= least_cm
+    wanted = part_of(lie.slope_deg, look) in parts
+    return wanted and lie.front_cm is not None and lie.front_cm >= look.patch_cm
 
 
-def _meetings(body: trimesh.Trimesh, number: int, axis: int, room: Room, spacing_cm: float) -> _Faces:
+def _meetings(
+    body: trimesh.Trimesh, number: int, axis: int, room: Room, spacing_cm: float, look: Look
+) -> _Faces:
     """Where lines along an axis meet the faces of one rock that they meet most squarely."""
     low, high = np.asarray(body.bounds)
     top = np.array([*spans_cm(room)[1], room.water_cm])
@@ -136,20 +140,20 @@ def _meetings(body: trimesh.Trimesh, number: int, axis: int, room: Room, spacing
     at, line, face = body.ray.intersects_location(starts, ways, multiple_hits=True)
     at[:, others] = crossing[line]
     normal = body.face_normals[face]
-    mine = _squarely(normal, axis)
+    mine = _squarely(normal, axis, look)
     at, line, normal = at[mine], line[mine], normal[mine]
     _, once = np.unique(np.column_stack([line, np.round(at[:, axis], 2)]), axis=0, return_index=True)
     return _Faces(at[once], normal[once], np.full(len(once), number, np.int64))
 
 
-def _squarely(normal: Floats, axis: int) -> Bools:
+def _squarely(normal: Floats, axis: int, look: Look) -> Bools:
     """Which faces are looked for along an axis."""
     slope = np.degrees(np.arccos(np.clip(normal[:, 2], -1.0, 1.0)))
     if axis == 2:
-        under: Bools = slope >= UNDER_FROM_DEG
+        under: Bools = slope >= look.under_deg
         return under
     along_x = np.abs(normal[:, 0]) >= np.abs(normal[:, 1])
-    side: Bools = (slope >= STEEP_FROM_DEG) & (slope < UNDER_FROM_DEG) & (along_x == (axis == 0))
+    side: Bools = (slope >= look.side_deg) & (slope < look.under_deg) & (along_x == (axis == 0))
     return side
 
 
@@ -197,7 +201,7 @@ def steep_lies_at(
     rock = np.full(len(points), -1, np.int64)
     for number, body in enumerate(bodies.values()):
         slope = np.degrees(np.arccos(np.clip(body.face_normals[:, 2], -1.0, 1.0)))
-        under, side = slope >= UNDER_FROM_DEG, (slope >= STEEP_FROM_DEG) & (slope < UNDER_FROM_DEG)
+        under, side = slope >= look.under_deg, (slope >= look.side_deg) & (slope < look.under_deg)
         low, high = body.triangles.min(axis=1), body.triangles.max(axis=1)
         for row, point in enumerate(points):
             around = ((point >= low - best[row]) & (point <= high + best[row])).all(axis=1)
@@ -255,7 +259,7 @@ def _lies(
     start = faces.at_cm + _OWN_CM * normal
     front = np.minimum(free_way_cm(start, normal, bodies), glass_ahead_cm(start, normal, room)) + _OWN_CM
     glass = to_glass_cm(room, faces.at_cm)
-    shut = _shut_in(off, normal, bodies, look.reach_cm)
+    shut = _shut_in(off, normal, bodies, look)
     names = [*bodies]
     return [
         Lie(
@@ -313,15 +317,15 @@ def _axes_on(normal: Floats) -> tuple[Floats, Floats]:
     return along, np.cross(normal, along)
 
 
-def _shut_in(off_cm: Floats, normal: Floats, bodies: Mapping[str, trimesh.Trimesh], reach: float) -> Floats:
+def _shut_in(off_cm: Floats, normal: Floats, bodies: Mapping[str, trimesh.Trimesh], look: Look) -> Floats:
     """Share of the ways past a place that rock blocks: level ones at a side, those along an underside."""
     flat = np.column_stack([level_ways(SIDEWAYS), np.zeros(SIDEWAYS)])
     ways = np.tile(flat, (len(normal), 1, 1))
-    under = normal[:, 2] <= np.cos(np.radians(UNDER_FROM_DEG))
+    under = normal[:, 2] <= min(float(np.cos(np.radians(look.under_deg))), _HANGS_OVER)
     up = -(ways[..., :2] * normal[:, None, :2]).sum(axis=2) / np.where(under, normal[:, 2], 1.0)[:, None]
     ways[..., 2] = np.where(under[:, None], up, 0.0)
     ways /= np.linalg.norm(ways, axis=2)[..., None]
     starts = np.repeat(off_cm, SIDEWAYS, axis=0)
-    blocked = free_way_cm(starts, ways.reshape(-1, 3), bodies) <= reach
+    blocked = free_way_cm(starts, ways.reshape(-1, 3), bodies) <= look.reach_cm
     found: Floats = blocked.reshape(-1, SIDEWAYS).mean(axis=1)
     return found

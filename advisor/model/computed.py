@@ -48,7 +48,7 @@ LIGHT_LETS = frozenset(
         "lamp-beside-lamp-doubt", "model-miss", "no-box-gain", "no-box-miss", "model-miss-reach",
         "reading-scatter", "odd-reading-from", "odd-reading-of", "odd-readings-share", "meter-doubt",
         "hand-waver", "scattered-light", "colony-lets-through", "read-only-spread", "read-only-reach",
-        "trust-in-doubts",
+        "trust-in-doubts", "face-told-from",
     }
 ) | AGE_LETS  # fmt: skip
 """Names of the named numbers of the light model."""

@@ -13,7 +13,6 @@ from advisor.fields.doses import dose_mol
 from advisor.fields.rooms import holds, room_of
 from advisor.model.cells import NumberCell
 from advisor.model.lightanswer import (
-    FaceLight,
     LampFit,
     LampShare,
     LightAnswer,
@@ -25,7 +24,7 @@ from advisor.model.lightanswer import (
 )
 from advisor.model.tank import Lamp, Statement
 from advisor.planning.desk import Desk
-from advisor.planning.light_faces import face_light, no_sand
+from advisor.planning.light_faces import face_light, no_sand, untold_faces
 from advisor.reasoning.light_age import named, reading_notes, since_then, today
 from advisor.reasoning.light_field import FADING
 from advisor.reasoning.light_lamps import photons_of
@@ -78,10 +77,11 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     shares = field.shares(np.array(at), changed) if changed else here.by_lamp
     dose = _dose(desk, shares)
     rest = world.rest_at(key)
-    face = face_light(world, key, changed)
-    agrees = _agrees(face if own is not None and own.at_face else rest, own)
+    on_face = own if own is not None and own.at_face else None
+    face = face_light(world, key, changed, field.told_from, on_face)
+    agrees = _agrees(rest, own)
     low, best, high = here.low, here.best, here.high
-    if rest is not None and own is not None and not agrees:
+    if rest is not None and own is not None and on_face is None and not agrees:
         low, best, high = min(own.low, rest.low), own.best, max(own.high, rest.high)
     low, best, high = (_possible(desk, each) for each in (low, best, high))
     of_day = (face.low, face.high) if face is not None and face.counts else (low * ratio, high * ratio)
@@ -106,8 +106,9 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
         moved_cm=moved,
         changed=tuple(settings),
         notes=(
-            *((COVERED,) if key in world.covered else ()),
+            *((COVERED,) if key in world.covered - world.dark else ()),
             *no_sand(world, face),
+            *untold_faces(world, key),
             *world.notes,
             *reading_notes(world.since, [each.label for each in field.readings]),
         ),
@@ -325,7 +326,7 @@ def _in_short(said: Statement) -> tuple[str, ...]:
     return tuple(short if factor_step(factor) in step else step for step in said.reckoned)
 
 
-def _agrees(unread: Unread | FaceLight | None, own: OwnReading | None) -> bool | None:
+def _agrees(unread: Unread | None, own: OwnReading | None) -> bool | None:
     """Whether a reading lies where all the rest leads to expect it; None where nothing else tells."""
     return None if own is None or unread is None else own.low <= unread.high and unread.low <= own.high
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from functools import cached_property
-from typing import TYPE_CHECKING, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -17,18 +16,20 @@ from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_age import AGELESS, LampAges
 from advisor.reasoning.light_lamps import by_side, strength_doubt
-from advisor.reasoning.light_model import LEAST_UMOL, LampLight
+from advisor.reasoning.light_model import LEAST_UMOL, LampLight, OnFaces
 from advisor.reasoning.light_numbers import Z90, LightNumbers
-from advisor.reasoning.light_values import Cause, LightHere, LightReading, Misfit, OnFace, Unread
+from advisor.reasoning.light_values import Cause, LightHere, LightReading, Misfit, OnFace, Unread, spanning
 
 if TYPE_CHECKING:
     from advisor.fields.shadows import Shadows
 
 Floats: TypeAlias = npt.NDArray[np.float64]
-_Here = TypeVar("_Here", LightHere, OnFace)
 
 FADING = "fading of all lamps"
 """The cause that makes all lamps fade faster or slower than told, each by what it has lost."""
+
+_FAR_CM = 1e6
+"""Away from every reading."""
 
 
 class LightField:
@@ -112,7 +113,7 @@ class LightField:
             )
             for row in range(len(points_cm))
         ]
-        return here if self._other is None else _spanning(here, self._other.at(points_cm))
+        return here if self._other is None else spanning(here, self._other.at(points_cm))
 
     def on_faces(self, points_cm: Floats, facing: Floats) -> list[OnFace]:
         """Return the light on turned faces at some points, mended by the readings as that on level ones is.
@@ -129,19 +130,55 @@ class LightField:
         if not self.lamps or not len(points_cm):
             return []
         said = self._model.on_faces(points_cm, facing)
-        found = self._fit(said.sites)
+        here = self._spanned(self._fit(said.sites), said, self._common)
+        return here if self._other is None else spanning(here, self._other.on_faces(points_cm, facing))
+
+    def _spanned(self, found: Fit, said: OnFaces, common: float) -> list[OnFace]:
+        """What a fit says of faces, with the doubt of the sand and an error they share."""
         of_sand = self._numbers.sand_doubt * said.sand
-        sd = np.sqrt((self.widened * found.log_sd) ** 2 + self._common**2 + of_sand**2)
-        here = [
+        sd = np.sqrt((self.widened * found.log_sd) ** 2 + common**2 + of_sand**2)
+        return [
             OnFace(
                 low=float(np.exp(found.log_par[row] - Z90 * sd[row])),
                 best=float(np.exp(found.log_par[row])),
                 high=float(np.exp(found.log_par[row] + Z90 * sd[row])),
                 sand=float(said.sand[row]),
             )
-            for row in range(len(points_cm))
+            for row in range(len(sd))
         ]
-        return here if self._other is None else _spanning(here, self._other.on_faces(points_cm, facing))
+
+    def shares_on_faces(self, points_cm: Floats, facing: Floats) -> list[OnFace]:
+        """Return what turned faces get of the light on a level face at the same points. [1]
+
+        Parameters
+        ----------
+        points_cm, facing
+            Shape (n, 3) each; outward unit normals. [cm, 1]
+
+        Returns
+        -------
+        One a face, with a 90 % interval; none at all where no lamp is known.
+
+        Notes
+        -----
+        What moves both alike falls out. What moves the face more than the level stays: walls, a lamp of
+        several, beam, height, sand; and what the model misses of the way light comes from, whole.
+        """
+        if not self.lamps or not len(points_cm):
+            return []
+        level, _ = self._sites(points_cm)
+        said = self._model.on_faces(points_cm, facing)
+        face = said.sites
+        found = self._fit(
+            Sites(points_cm + _FAR_CM, face.log_par - level.log_par, face.effects - level.effects)
+        )
+        here = self._spanned(found, said, 0.0)
+        return here if self._other is None else spanning(here, self._other.shares_on_faces(points_cm, facing))
+
+    @property
+    def told_from(self) -> float:
+        """A face is told apart from level ground where its light differs by more than this share. [1]"""
+        return self._numbers.face_told_from
 
     @property
     def ages(self) -> LampAges:
@@ -152,11 +189,6 @@ class LightField:
     def _common(self) -> float:
         """Error that all readings share, as a standard deviation of a logarithm; none without readings."""
         return self._meter_doubt if self.readings else 0.0
-
-    @property
-    def misses_times(self) -> float:
-        """By how many times, at 90 %, light may be off at a point for what no lamp or wall explains. [1]"""
-        return float(np.exp(Z90 * self._trust.local))
 
     def shaded_by(self, point_cm: Floats) -> tuple[tuple[str, float], ...]:
         """Return what each body keeps off one point, the most first, as a share of the light without it."""
@@ -364,14 +396,6 @@ class LightField:
 def _with(sites: Sites, effects: Floats) -> Sites:
     """Sites with the effects of more causes."""
     return Sites(sites.at_cm, sites.log_par, np.hstack([sites.effects, effects]))
-
-
-def _spanning(here: Sequence[_Here], other: Sequence[_Here]) -> list[_Here]:
-    """Light with intervals that take in those of another field."""
-    return [
-        replace(one, low=min(one.low, two.low), high=max(one.high, two.high))
-        for one, two in zip(here, other, strict=True)
-    ]
 
 
 def _share(part: float, whole: float) -> float:

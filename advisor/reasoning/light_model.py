@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -15,11 +15,11 @@ from advisor.fields.emitters import Emitters
 from advisor.fields.fitting import Sites
 from advisor.fields.rooms import room_of, within
 from advisor.fields.sand_light import sand_by_source, sand_light
-from advisor.fields.tank_light import Light, light_at, more
+from advisor.fields.tank_light import Light, Water, light_at, more
 from advisor.model.lighting import WaterLook
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_age import LampAges
-from advisor.reasoning.light_lamps import cut_off_share, emitters_of, fading_of, water_of
+from advisor.reasoning.light_lamps import by_side, cut_off_share, emitters_of, fading_of, water_of
 from advisor.reasoning.light_numbers import LightNumbers
 
 if TYPE_CHECKING:
@@ -35,6 +35,8 @@ _CELLS = (7, 5, 4)
 _FLOOR_CELLS = (7, 4)
 _FLOOR_CELL_CM = 4.0
 """A face that looks down sees the floor in squares of about this size."""
+_ROUGHLY = 4
+"""So many rings are enough to see which share of the sand is seen over a wall."""
 _LEAST_TIMES, _MOST_TIMES = 0.1, 10.0
 """What a lamp sends onto a turned face changes by no more than this where its beam or height is off."""
 
@@ -167,9 +169,8 @@ class LampLight:
             times = np.clip(times, _LEAST_TIMES, _MOST_TIMES)
             turned.append(np.log1p((times - 1.0) * direct.sum(axis=0) / par))
         path = (light.path_m * direct.sum(axis=0) + self._floor_path_m * sand) / par
-        effects = np.column_stack(
-            [np.ones(len(points_cm)), (by_lamp / par).T, -path, (light.by_wall / par).T, *turned]
-        )
+        walls = self._of_walls(points_cm, facing, light.by_wall, sand, par)
+        effects = np.column_stack([np.ones(len(points_cm)), (by_lamp / par).T, -path, walls.T, *turned])
         return OnFaces(Sites(points_cm, np.log(par), effects), by_lamp, sand / par)
 
     @cached_property
@@ -208,6 +209,55 @@ class LampLight:
         if self._boxed is None:
             return bare
         return more(bare, light_at(points_cm, sent, self._boxed, facing, shade), self._numbers.no_box_gain)
+
+    def _of_walls(
+        self, points_cm: Floats, facing: Floats, by_wall: Floats, sand: Floats, par: Floats
+    ) -> Floats:
+        """What one unit of doubt of each wall changes on turned faces, shape (walls, n).
+
+        A wall nobody told of is a mirror or filmed. By as much as film would
+        darken a face, by way of the sand too, this goes up and down: where
+        most light comes over one wall that is far more than its share.
+        """
+        lost = 1.0 - self._numbers.filmed_share
+        darker = lost * by_wall
+        if self.sand:
+            darker = darker + self._sand_lost(points_cm, facing, lost) * sand
+        filmed = -np.log1p(-np.clip(darker / par, 0.0, lost)) / lost
+        found: Floats = np.where(self._mirrors[:, None], filmed, by_wall / par)
+        return found
+
+    @cached_property
+    def _mirrors(self) -> Bools:
+        """Which walls are taken for clean mirrors though nobody told of them."""
+        sides = by_side(self._glass.walls).items()
+        found = [state is None and getattr(self.water.walls, side) is None for side, state in sides]
+        return np.array(found, np.bool_)
+
+    def _sand_lost(self, points_cm: Floats, facing: Floats, lost: float) -> Floats:
+        """Share of what sand throws at turned faces in the open that film on one wall takes, (walls, n)."""
+        light, wet = self._seen_floor
+        lit = np.nan_to_num(light.par_umol * wet)
+        lighted = lit > 0.0
+        over = np.divide(light.by_wall, lit, out=np.zeros_like(light.by_wall), where=lighted)
+        found = np.zeros((len(over), len(points_cm)))
+        if not self._mirrors.any():
+            return found
+
+        def thrown(water: Water, floor: Floats) -> Floats:
+            cells = floor.reshape(1, *self._fine_cells)
+            found: Floats = sand_by_source(points_cm, water, 1.0, cells, facing, zeniths=_ROUGHLY)[0]
+            return found
+
+        now = thrown(self.water, lit)
+        for row, side in enumerate(by_side(self._glass.walls)):
+            if self._mirrors[row]:
+                walls = replace(self.water.walls, **{side: self._numbers.filmed_share})
+                then = thrown(
+                    replace(self.water, walls=walls), lit * (1.0 - np.clip(lost * over[row], 0.0, lost))
+                )
+                found[row] = 1.0 - np.divide(then, now, out=np.ones(len(now)), where=now > 0.0)
+        return found
 
     def _emitters(self, beam: float = 1.0, raised_cm: float = 0.0) -> list[Emitters]:
         """The lamps, their beams and heights changed alike."""

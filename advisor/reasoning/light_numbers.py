@@ -67,6 +67,8 @@ class LightNumbers:
     """A smaller change of a reading by its age is left out."""
     trust_in_doubts: float
     """How many readings it takes to outweigh these doubts."""
+    face_told_from: float
+    """A face is told apart from level ground where its light differs by more than this share. [1]"""
 
 
 _SHARES = {
@@ -92,6 +94,7 @@ _SHARES = {
     "fading_doubt": "fading-doubt",
     "unseen_change_per_year": "unseen-change-a-year",
     "age_counts_from": "age-counts-from",
+    "face_told_from": "face-told-from",
 }
 _PLAIN = {
     "water_index": "water-index",

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,3 +76,14 @@ class Cause:
     change: float
     """Against what was told: a logarithm for strengths, in its own unit else."""
     sd: float
+
+
+Here = TypeVar("Here", LightHere, OnFace)
+
+
+def spanning(here: Sequence[Here], other: Sequence[Here]) -> list[Here]:
+    """Return light with intervals that take in those of another field at the same points."""
+    return [
+        replace(one, low=min(one.low, two.low), high=max(one.high, two.high))
+        for one, two in zip(here, other, strict=True)
+    ]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
+import numpy.typing as npt
 
 from advisor.language.library import Library
 from advisor.model.lighting import WaterLook
@@ -24,7 +25,7 @@ from advisor.reasoning.light_odd import parted
 from advisor.reasoning.light_places import Places, Point, colonies, places_of, rock_bodies
 from advisor.reasoning.light_readings import Counting, in_words, was_turned
 from advisor.reasoning.light_values import LightHere, Misfit, OnFace, Unread
-from advisor.reasoning.place_lies import lies_of
+from advisor.reasoning.place_lies import FACES, lies_of
 from advisor.reasoning.place_numbers import place_numbers
 from advisor.reasoning.survey_facts import LIGHT, Facts, collect, together, under_cover
 from advisor.reasoning.survey_lies import SAND_GRAIN
@@ -33,6 +34,8 @@ from advisor.reasoning.survey_meter import factor_doubt
 if TYPE_CHECKING:
     from advisor.fields.rock_shapes import Body
     from advisor.fields.shadows import Shadows
+
+Floats: TypeAlias = npt.NDArray[np.float64]
 
 YELLOWED, CLOUDY = "yellowed-water", "cloudy-water"
 """The relations that say how the water looks; untold, it is taken for clear."""
@@ -69,11 +72,24 @@ class LightWorld:
     """Places whose reading is not folded in, but held against the rest: by its value, day, or all others."""
     odd: tuple[Misfit, ...] = ()
     """Readings that all others contradict, against what these lead to expect."""
+    worded: frozenset[str] = frozenset()
+    """Places told to be a side or an underside, while no slope and no rock tells which way they look."""
+
+    @property
+    def dark(self) -> frozenset[str]:
+        """Those of them on undersides: they get less than a level sensor reads, and no more is known."""
+        return self.worded & self.covered
 
     def rest_at(self, key: str) -> Unread | None:
-        """Return what all but the reading at a place lead to expect there; None where no lamp tells."""
+        """Return what all but the reading at a place lead to expect there; None where nothing tells.
+
+        On an underside, and where the sensor was turned to the rock, that is the light on the face.
+        """
         if self.field is None or not self.field.lamps:
             return None
+        if key in self.turned or key in self.under:
+            face = self.on_faces([key]).get(key)
+            return None if face is None else Unread(face.low, face.middle, face.high)
         if key not in self.set_aside or key in self.covered:
             return self.field.unread(key)
         (here,) = self.field.with_readings(self.field.readings).at(np.array([self.points[key].at_cm]))
@@ -87,12 +103,20 @@ class LightWorld:
         leaning_deg
             As if each leaned over by so much more.
         """
-        if self.field is None:
-            return {}
+        return {} if self.field is None else self._on_ways(self.field.on_faces, keys, leaning_deg)
+
+    def shares_on_faces(self, keys: Sequence[str], leaning_deg: float = 0.0) -> dict[str, FaceHere]:
+        """Return what the surface of some places gets of the light that a level sensor reads there. [1]"""
+        return {} if self.field is None else self._on_ways(self.field.shares_on_faces, keys, leaning_deg)
+
+    def _on_ways(
+        self, ask: Callable[[Floats, Floats], list[OnFace]], keys: Sequence[str], leaning_deg: float
+    ) -> dict[str, FaceHere]:
+        """What is found on the surface of some places, over all ways in which each may look."""
         known = [key for key in keys if key in self.faces and key in self.points]
         looks = [(key, way) for key in known for way in self.faces[key].ways(leaning_deg)]
         points = np.array([self.points[key].at_cm for key, _ in looks]).reshape(-1, 3)
-        lit = self.field.on_faces(points, np.array([way for _, way in looks]).reshape(-1, 3))
+        lit = ask(points, np.array([way for _, way in looks]).reshape(-1, 3))
         by_key: dict[str, list[OnFace]] = {}
         for (key, _), here in zip(looks, lit, strict=False):  # without a lamp there is none
             by_key.setdefault(key, []).append(here)
@@ -202,7 +226,9 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
         tank.glass, hanging, shade, (), numbers, sand=_sandy(told), look=look,
         meter_doubt=numbers.meter_doubt, ages=ages,
     )  # fmt: skip
-    covered, since = _covered(places, told, bare), since_read(told, ages, _shares(places, told, bare))
+    worded = _worded(places, told, faces)
+    dark = frozenset(key for key, words in worded.items() if "under" in words)
+    covered, since = _covered(places, told, bare) | dark, since_read(told, ages, _shares(places, told, bare))
     counting = Counting(tank, told, measure, places, on, numbers, covered, bool(hanging), ages, since,
                          factor_doubt(library, told), faces)  # fmt: skip
     readings, notes = counting.readings()
@@ -226,7 +252,7 @@ def light_world(tank: Tank, library: Library, on: date, facts: Facts | None = No
     turned = frozenset(key for key in places.points if was_turned(told, key))
     return LightWorld(
         field, (), notes, places.points, places.buried, since, faces,
-        reach, covered, turned, _sandy(told), aside, odd,
+        reach, covered, turned, _sandy(told), aside, odd, frozenset(worded),
     )  # fmt: skip
 
 
@@ -277,6 +303,15 @@ def _covered(places: Places, facts: Facts, bare: LightField) -> frozenset[str]:
         return frozenset(told)
     off = bare.kept_off(np.array([places.points[key].at_cm for key in told]))
     return frozenset(key for key, share in zip(told, off, strict=True) if share < _SHADED)
+
+
+def _worded(places: Places, facts: Facts, faces: Mapping[str, Face]) -> dict[str, frozenset[str]]:
+    """What places are told to face that are no ground, of which nothing else tells which way they look."""
+    untold = [key for key in places.points if key not in faces]
+    words = {
+        key: frozenset(w for each in together(facts.of(FACES, key)) for w in each.words) for key in untold
+    }
+    return {key: told for key, told in words.items() if told & {"side", "under"}}
 
 
 def _shares(places: Places, facts: Facts, bare: LightField) -> dict[str, dict[str, float]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -89,16 +90,23 @@ def _lies(
     from advisor.fields.places import Look  # brings a mesh library, which most tanks never need
     from advisor.fields.rock_bodies import body_of
     from advisor.fields.rooms import room_of
+    from advisor.fields.steep import GRID_SIDE_DEG, GRID_UNDER_DEG
 
     bodies = {rock.id: body for rock in rocks if (body := body_of(rock.body)) is not None}
-    points = [(key, point, part) for key, box, exact, part in told for point in _points(box, exact)]
-    look = Look(numbers.patch_cm, numbers.reach_cm)
-    found = _found(
-        [point for _, point, _ in points], [part for *_, part in points], bodies, room_of(glass), look
-    )
+    look = Look(numbers.patch_cm, numbers.reach_cm, numbers.side_deg, numbers.under_deg)
+    of_grid = replace(look, side_deg=GRID_SIDE_DEG, under_deg=GRID_UNDER_DEG)
     by_key: dict[str, list[Lie | None]] = {}
-    for (key, *_), lie in zip(points, found, strict=True):
-        by_key.setdefault(key, []).append(lie)
+    for parted_by, sampled in ((look, False), (of_grid, True)):
+        points = [
+            (key, point, part)
+            for key, box, exact, part in told
+            for point in _points(box, exact)
+            if exact is sampled
+        ]
+        where, parts = [point for _, point, _ in points], [part for *_, part in points]
+        found = _found(where, parts, bodies, room_of(glass), parted_by)
+        for (key, *_), lie in zip(points, found, strict=True):
+            by_key.setdefault(key, []).append(lie)
     return {
         key: tuple(lie for lie in lies if lie is not None)
         for key, lies in by_key.items()

@@ -26,6 +26,7 @@ from advisor.reasoning.survey_disputes import Dispute, Disputes, as_told
 from advisor.reasoning.survey_facts import collect, settled_days
 from advisor.reasoning.survey_lately import OF_LATELY
 from advisor.reasoning.survey_lies import OF_LIES
+from advisor.reasoning.survey_light import OF_LIGHT
 from advisor.reasoning.survey_listed import list_of, thing_named
 from advisor.reasoning.survey_meter import factor_doubt
 from advisor.reasoning.survey_near import graph_of, pair_rows
@@ -43,7 +44,9 @@ from advisor.reasoning.survey_worlds import lay_out
 if TYPE_CHECKING:
     import networkx
 
-COMPUTED: frozenset[str] = frozenset({*SUPPLIES, *OF_THINGS, *OF_LATELY, *OF_LIES, *VOUCHES, *PAIR_SUPPLIES})
+COMPUTED: frozenset[str] = frozenset(
+    {*SUPPLIES, *OF_THINGS, *OF_LATELY, *OF_LIES, *OF_LIGHT, *VOUCHES, *PAIR_SUPPLIES}
+)
 """Every name that may stand after ``computed by`` in a rule file."""
 
 
@@ -131,7 +134,7 @@ class Survey:
             lambda own: self._context(layout, own),
             reader,
             CardReader(library),
-            {**SUPPLIES, **OF_THINGS, **OF_LATELY, **OF_LIES, **VOUCHES},
+            {**SUPPLIES, **OF_THINGS, **OF_LATELY, **OF_LIES, **OF_LIGHT, **VOUCHES},
             {*VOUCHES, *TELLS_OF_MORE},
         )
         self._singles = Singles(resolver)

@@ -33,7 +33,7 @@ from advisor.reasoning.light_age import Since, lamp_ages, since_read, today
 from advisor.reasoning.light_hanging import hanging
 from advisor.reasoning.light_numbers import light_numbers
 from advisor.reasoning.place_lies import SLOPE
-from advisor.reasoning.survey_computed import Context, known
+from advisor.reasoning.survey_computed import Context, Supply, known
 from advisor.reasoning.survey_facts import WORDS, Facts, sharpness, together, under_cover
 from advisor.reasoning.survey_grounds import quantity, span_of
 from advisor.reasoning.survey_meter import factor_doubt
@@ -52,6 +52,7 @@ READ_ONLY_REACH = "read-only-reach"
 """The named number of how far a reading speaks where no lamp is known."""
 UNDER_COVER = Support("at most, for it is under cover", source="no rock told here keeps light off it")
 
+UNDER_UNTOLD = Support("at most, for it is an underside", source="no slope and no rock tells more of it")
 UNDERSIDE = Support("on the underside itself", source="what grows there gets that, not light from above")
 
 
@@ -72,10 +73,14 @@ def side_share(context: Context, measure: Measure, row: int, so_far: Cell | None
     found = lit.side_shares.get(key)
     if found is None:
         return None
-    low, best, high = (_held(each, measure) for each in found)
+    low, best, high = found
     lamps = counted(len(lit.hanging), "lamp")
-    supports = (Support(f"reckoned: {lamps}", source="the face against a sensor that looks up"), *lit.changed)
-    return NumberCell(low, best, high, CellKind.COMPUTED, None, supports)
+    against = Support(f"reckoned: {lamps}", source="the face against a sensor that looks up")
+    supports = (against, *changed_lets(lit.library, LIGHT_LETS | PLACE_LETS))
+    return NumberCell(
+        _held(low, measure), None if best is None else _held(best, measure), _held(high, measure),
+        CellKind.COMPUTED, None, supports,
+    )  # fmt: skip
 
 
 def reckoned_light(context: Context, measure: Measure, row: int, so_far: Cell | None) -> Cell | None:
@@ -107,7 +112,8 @@ def reckoned_light(context: Context, measure: Measure, row: int, so_far: Cell | 
     if key in lit.world.under:
         supports = (*supports, UNDERSIDE)
     if key in lit.world.covered:
-        low, best, supports = measure.low, None, (*supports, UNDER_COVER)
+        why = UNDER_UNTOLD if key in lit.world.dark else UNDER_COVER
+        low, best, supports = measure.low, None, (*supports, why)
     if not isinstance(so_far, NumberCell):
         return NumberCell(low, best, high, CellKind.COMPUTED, None, supports)
     if not known(so_far):
@@ -246,25 +252,23 @@ class _Lit:
         return self.world.everywhere()
 
     @cached_property
-    def side_shares(self) -> Mapping[str, tuple[float, float, float]]:
+    def side_shares(self) -> Mapping[str, tuple[float, float | None, float]]:
         """What each side gets of the light a level sensor reads there, with a 90 % interval. [1]
 
-        Both rest on the same lamps, so that their errors fall out but for how
-        far the face leans, and what the model misses of the way light takes.
+        Without a best value where it is not known to which side it looks.
         """
-        if self.world.field is None:
-            return {}
         slope = self.library.vocabulary.measures.get(SLOPE)
         off = slope.error if slope is not None else 0.0
         keys = [key for key in self.here if key in self.world.sides]
-        upright, over, back = (self.world.on_faces(keys, leaning) for leaning in (0.0, off, -off))
-        wide = self.world.field.misses_times
-        found = {}
-        for key, face in upright.items():
-            level = self.here[key].best
-            ends = [each[key].middle / level for each in (upright, over, back)]
-            found[key] = (min(ends) / wide, face.middle / level, max(ends) * wide)
-        return found
+        leaning = [self.world.shares_on_faces(keys, each) for each in (0.0, off, -off)]
+        return {
+            key: (
+                min(each[key].low for each in leaning),
+                upright.best,
+                max(each[key].high for each in leaning),
+            )
+            for key, upright in leaning[0].items()
+        }
 
     def support(self, key: str, here: LightHere, measure: Measure) -> Support:
         """What the light of a place rests on, in words."""
@@ -322,3 +326,6 @@ def _alike(one: Library, other: Library) -> bool:
     return one.vocabulary.measures.get("light") == other.vocabulary.measures.get("light") and all(
         one.lets.get(name) == other.lets.get(name) for name in names
     )
+
+
+OF_LIGHT: dict[str, Supply] = {"place-side-share": side_share}

@@ -11,7 +11,7 @@ from advisor.model.vocabulary import Grade, Measure
 from advisor.reasoning.survey_computed import Context, Supply, known
 from advisor.reasoning.survey_facts import sharpness
 from advisor.reasoning.survey_grounds import HOUSE_FILE, span_of
-from advisor.reasoning.survey_light import reckoned_light, side_share
+from advisor.reasoning.survey_light import reckoned_light
 from advisor.reasoning.survey_touched import touched, touched_spans
 
 VOUCH_AFTER = "vouch-after"
@@ -127,5 +127,4 @@ def _support(voucher: _Voucher, measure: Measure, agree: bool) -> Support:
 VOUCHES: dict[str, Supply] = {
     "light-here": light_here,
     "vouched-flow": vouched_flow,
-    "place-side-share": side_share,
 }

@@ -10,7 +10,7 @@ from advisor.fields.places import Lie, Look, count_every, places_every, side_of
 from advisor.fields.rock_bodies import body_of
 from advisor.fields.rock_shapes import Body
 from advisor.fields.rooms import room_of
-from advisor.fields.steep import part_of, steep_places_every
+from advisor.fields.steep import GRID_SIDE_DEG, GRID_UNDER_DEG, part_of, steep_places_every
 from advisor.model.tank import Box, Glass, Rock, RockPart, Spot
 from advisor.tankfiles.entries import Reading, as_list
 from advisor.tankfiles.ledger import try_closest
@@ -29,7 +29,7 @@ _HALF_CM = 0.5
 _PARTS = {word: part for part in RockPart for word in (part.value, f"{part.value}s")}
 _PART_WORDS = tuple(f"{part.value}s" for part in RockPart)
 """What `places on` may say; a top is all that looks up, the floor too."""
-_LOOK = Look(patch_cm=2.0, reach_cm=8.0)
+_LOOK = Look(patch_cm=2.0, reach_cm=8.0, side_deg=GRID_SIDE_DEG, under_deg=GRID_UNDER_DEG)
 """Half the width of what a frag stands on: nothing is put nearer to the glass or to the surface."""
 
 
@@ -133,7 +133,7 @@ def _spots(found: Sequence[Lie], node: Node, reading: Reading) -> tuple[Spot, ..
     taken = {*reading.names.taken}
     for lie in found:
         x, y, z = (round(each) for each in lie.at_cm)
-        part = part_of(lie.slope_deg) if lie.front_cm is not None else RockPart.TOP
+        part = part_of(lie.slope_deg, _LOOK) if lie.front_cm is not None else RockPart.TOP
         name = f"{_whose(lie, part)}-{x}-{y}-{z}"
         if name in spots or name in taken:
             continue

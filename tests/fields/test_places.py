@@ -11,7 +11,7 @@ from advisor.model.lighting import RockShape
 from advisor.model.tank import Glass
 
 ROOM = room_of(Glass(length_cm=120.0, width_cm=60.0, height_cm=50.0, water_cm=46.0))
-LOOK = Look(patch_cm=3.0, reach_cm=8.0)
+LOOK = Look(patch_cm=3.0, reach_cm=8.0, side_deg=60.0, under_deg=120.0)
 BLOCK = rock_body(RockShape.BLOCK, (30.0, 30.0), 0.0, (20.0, 20.0, 10.0))
 SHELF = rock_body(RockShape.SHELF, (30.0, 30.0), 20.0, (28.0, 24.0, 4.0))
 ARCH = rock_body(RockShape.ARCH, (90.0, 30.0), 0.0, (40.0, 24.0, 30.0))

@@ -16,7 +16,7 @@ from advisor.model.lighting import RockShape
 from advisor.model.tank import Glass, RockPart
 
 ROOM = room_of(Glass(length_cm=120.0, width_cm=60.0, height_cm=50.0, water_cm=46.0))
-LOOK = Look(patch_cm=2.0, reach_cm=8.0)
+LOOK = Look(patch_cm=2.0, reach_cm=8.0, side_deg=60.0, under_deg=120.0)
 BOTH = (RockPart.SIDE, RockPart.UNDERSIDE)
 BLOCK = rock_body(RockShape.BLOCK, (30.0, 30.0), 0.0, (20.0, 20.0, 12.0))
 SHELF = rock_body(RockShape.SHELF, (30.0, 30.0), 22.0, (28.0, 24.0, 4.0))
@@ -68,7 +68,7 @@ def test_room_before_a_side_ends_at_the_next_rock_or_the_glass() -> None:
 def test_a_ball_faces_outward_everywhere() -> None:
     ball = rock_body(RockShape.BOULDER, (60.0, 30.0), 5.0, (30.0, 30.0, 30.0))
     found = every({"ball": ball}, 4.0)
-    assert {part_of(lie.slope_deg) for lie in found} == set(BOTH)
+    assert {part_of(lie.slope_deg, LOOK) for lie in found} == set(BOTH)
     for lie in found:
         radial = np.array(lie.at_cm) - (60.0, 30.0, 20.0)
         assert float(radial @ np.array(lie.outward)) / np.linalg.norm(radial) > math.cos(math.radians(6.0))
@@ -85,8 +85,8 @@ def test_places_lie_on_whole_multiples_and_keep_off_glass_floor_and_surface() ->
 def test_only_the_parts_that_are_wanted_are_found() -> None:
     bodies = {"block": BLOCK, "shelf": SHELF}
     sides, unders = every(bodies, 5.0, RockPart.SIDE), every(bodies, 5.0, RockPart.UNDERSIDE)
-    assert {part_of(lie.slope_deg) for lie in sides} == {RockPart.SIDE}
-    assert {part_of(lie.slope_deg) for lie in unders} == {RockPart.UNDERSIDE}
+    assert {part_of(lie.slope_deg, LOOK) for lie in sides} == {RockPart.SIDE}
+    assert {part_of(lie.slope_deg, LOOK) for lie in unders} == {RockPart.UNDERSIDE}
     assert {lie.at_cm for lie in every(bodies)} == {lie.at_cm for lie in (*sides, *unders)}
     assert steep_places_every({}, ROOM, 5.0, LOOK, BOTH) == ()
 

@@ -165,7 +165,7 @@ def missed(of: Traced) -> Floats:
 
 def stated(of: Traced) -> float:
     """Half of the 90 % interval that the model states for itself alone, as a logarithm."""
-    return math.log(field(of).misses_times)
+    return Z90 * field(of)._trust.local
 
 
 FORMS = [("cylinder", 0.0), ("cylinder", 0.35), ("bow front", 0.0), ("bow front", 0.35)]

@@ -8,6 +8,7 @@ import pytest
 
 from advisor.api import Session
 from advisor.model.lightanswer import FaceLight
+from advisor.planning.light_faces import SIDE_UNTOLD, UNDER_UNTOLD
 from tests.planning.tanks import opened
 
 HEAD = (
@@ -87,3 +88,55 @@ def test_a_reading_with_the_sensor_turned_is_held_against_the_face(tmp_path: Pat
     assert answer.own is not None
     assert (answer.own.at_face, answer.agrees) == (True, True)
     assert answer.readings == 0
+
+
+def test_where_a_reading_on_a_face_and_the_lamps_do_not_agree_the_answers_cover_both(tmp_path: Path) -> None:
+    below = session(tmp_path).light("ceiling")
+    read = "light: {value: 300 PAR, on: 2026-10-28}"
+    spots = SPOTS.replace("faces: under}", f"faces: under, {read}}}")
+    (tmp_path / "read").mkdir()
+    answer = session(tmp_path / "read", spots=spots).light("ceiling")
+    assert below.face is not None
+    assert answer.face is not None
+    assert answer.own is not None
+    assert answer.agrees is False
+    assert answer.face.low == pytest.approx(below.face.low)
+    assert (answer.face.best, answer.face.high) == pytest.approx((300.0, answer.own.high))
+    assert answer.dose_high == pytest.approx(answer.own.high * 9 * 3.6e-3)
+    assert answer.high == pytest.approx(below.high)  # of a level sensor nothing was read
+
+
+BETWEEN = HEAD.replace("water: 45 cm}", "water: 45 cm, walls: painted}").replace(
+    "lamps:\n",
+    "lamps:\n  - {id: right, at: '70, 30 cm', over water: 20 cm, photons: 300 umol/s, beam: 90}\n",
+)
+
+
+def test_a_lamp_changed_changes_each_way_a_face_may_look_by_its_own_share(tmp_path: Path) -> None:
+    # painted walls, no sand, no rock: to the left there is the left lamp alone, to the right the right one
+    bare = BETWEEN[: BETWEEN.index("rocks:")]
+    asked = opened(tmp_path, water=bare, spots="  - {id: mid, at: '45, 30, 20 cm', slope: 90 degrees}\n")
+    now, off = face(asked, "mid"), face(asked, "mid", "lamp=0%")
+    assert off.high == pytest.approx(now.high, rel=0.02)
+    assert off.low < 0.6 * now.low  # to the front both lamps shine alike
+
+
+@pytest.mark.parametrize(("slope", "told"), [(3, False), (20, True)])
+def test_a_face_is_told_apart_where_it_gets_clearly_more_or_less_than_level(
+    tmp_path: Path, slope: int, told: bool
+) -> None:
+    # aside of the lamp, where 20 degrees towards it or away make a quarter more or less
+    spots = f"  - {{id: aside, at: '60, 30, 20 cm', slope: {slope} degrees}}\n"
+    bare = HEAD[: HEAD.index("rocks:")]
+    assert (opened(tmp_path, water=bare, spots=spots).light("aside").face is not None) is told
+
+
+def test_of_a_side_or_an_underside_told_by_a_word_alone_it_is_said_that_no_more_is_known(
+    tmp_path: Path,
+) -> None:
+    spots = "  - {id: s, at: '60, 30, 20 cm', faces: side}\n  - {id: u, at: '60, 30, 20 cm', faces: under}\n"
+    asked = opened(tmp_path, water=HEAD[: HEAD.index("rocks:")], spots=spots)
+    side, under = asked.light("s"), asked.light("u")
+    assert (side.face, under.face) == (None, None)
+    assert (SIDE_UNTOLD in side.notes, UNDER_UNTOLD in under.notes) == (True, True)
+    assert (UNDER_UNTOLD in side.notes, SIDE_UNTOLD in under.notes) == (False, False)

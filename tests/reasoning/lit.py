@@ -33,13 +33,13 @@ def lit_library(house: str = "") -> Library:
 
 
 @lru_cache
-def lit_places() -> Library:
+def lit_places(house: str = "") -> Library:
     """Return that library with the numbers that put the lie of a place into words."""
     model, places = (
         (RULES / f"{name}.rules").read_text(encoding="utf-8").replace("edition 1\n", "", 1)
         for name in ("light-model", "places")
     )
-    return library(f"{model}\n{METER}\n{places}")
+    return library(f"{model}\n{METER}\n{places}", house)
 
 
 def lamp(name: str = "lamp", **body: object) -> Lamp:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from advisor.fields.shadows import Occluder, shadows
-from advisor.model.lighting import WaterLook
+from advisor.model.lighting import Walls, WallState, WaterLook
 from advisor.model.tank import Glass, Lamp
 from advisor.reasoning.light_age import AGELESS
 from advisor.reasoning.light_model import LampLight
@@ -72,3 +72,23 @@ def test_without_a_body_its_shadow_is_gone() -> None:
     of = model(roof=True)
     below = np.array([70.0, 25.0, 20.0])
     assert of.without(below, "roof") > 2.0 * float(of.light(below[None, :]).par_umol[0])
+
+
+ASIDE = lamp(beam_deg=120.0, photons_umol_per_s=5000.0, middle_cm=(55.0, 22.0))
+AWAY = np.array([[75.0, 22.0, 15.0]]), np.array([[1.0, 0.0, 0.0]])
+
+
+@pytest.mark.parametrize("sand", [False, True])
+def test_a_wall_nobody_told_of_weighs_as_much_as_film_on_it_would_darken_a_face(sand: bool) -> None:
+    # a face that looks away from the lamp has most of its light over the wall it looks to
+    filmed = GLASS.model_copy(update={"walls": Walls(right=WallState.FILMED)})
+    untold, dull = (model(ASIDE, sand=sand, glass=each).on_faces(*AWAY).sites for each in (GLASS, filmed))
+    darker = float(untold.log_par[0] - dull.log_par[0])
+    assert darker > 1.0
+    # 95 % of what the wall throws is lost
+    assert 0.95 * untold.effects[0, 4] == pytest.approx(darker, rel=0.1)
+
+
+def test_a_wall_that_is_told_weighs_by_its_share() -> None:
+    clean = GLASS.model_copy(update={"walls": Walls(right=WallState.CLEAN)})
+    assert 0.0 < model(ASIDE, sand=False, glass=clean).on_faces(*AWAY).sites.effects[0, 4] <= 1.0

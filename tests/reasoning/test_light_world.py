@@ -209,3 +209,20 @@ def test_a_slope_that_looks_to_a_side_nobody_told_has_a_range_and_no_best() -> N
     assert face.best is None
     assert face.low < face.middle < face.high
     assert light_world(lit(slope, lamps=()), lit_places(), TODAY).on_faces(["beside"]) == {}
+
+
+def test_an_underside_told_by_a_word_alone_is_darker_than_the_open_water_and_no_reading_of_it() -> None:
+    tank = lit(fact("faces", "beside", words=("under",)), read("beside", 5.0))
+    found = light_world(tank, lit_places(), TODAY)
+    assert found.worded == found.dark == {"beside"}
+    assert labels(found) == []
+    told = lit(fact("faces", "beside", words=("under",)), fact("slope", "beside", best=180.0), SAND)
+    assert light_world(told, lit_places(), TODAY).worded == frozenset()
+
+
+def test_a_reading_on_a_face_is_held_against_the_light_there() -> None:
+    tank = lit(UNDER, SAND, read("ceiling", 300.0), rocks=(ROOF,), spots=(CEILING,))
+    found = light_world(tank, lit_places(), TODAY)
+    rest, face = found.rest_at("ceiling"), found.on_faces(["ceiling"])["ceiling"]
+    assert rest is not None
+    assert (rest.low, rest.best, rest.high) == (face.low, face.best, face.high)

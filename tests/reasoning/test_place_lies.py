@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 
@@ -88,3 +89,13 @@ def test_of_a_place_of_the_grid_it_is_known_what_it_is_on() -> None:
 def test_one_tank_is_looked_at_once() -> None:
     tank, told = lying(), collect(lying(), lying_library().vocabulary, TODAY)
     assert lies_of(tank, numbers(), told) is lies_of(tank, numbers(), told)
+
+
+def test_a_house_that_sets_undersides_elsewhere_still_finds_what_it_calls_so() -> None:
+    house = replace(numbers(), side_deg=50.0, under_deg=85.0)
+    wall = spot("wall", point(41.0, 30.0, 5.0))
+    of_grid = spot("block-side-40-30-5", point(40.0, 30.0, 5.0), sampled=True, part=RockPart.SIDE)
+    tank = lying(fact("slope", "wall", best=88.0), rocks=(BLOCK,), spots=(wall, of_grid))
+    found = lies_of(tank, house, collect(tank, lying_library().vocabulary, TODAY))
+    assert found["wall"][0].slope_deg == pytest.approx(90.0)
+    assert found["block-side-40-30-5"][0].slope_deg == pytest.approx(90.0)  # a grid knows no house

@@ -4,19 +4,33 @@ from __future__ import annotations
 
 from datetime import date
 
+import numpy as np
 import pytest
 
 from advisor.language.library import Library
 from advisor.model.cells import Cause, CellKind, NumberCell
 from advisor.model.changes import Add, SetFact
-from advisor.model.lighting import RockBody, RockShape
+from advisor.model.lighting import RockBody, RockShape, Walls, WallState
 from advisor.model.tank import Fact, Immersion, Rock, Tank
 from advisor.reasoning import survey_light
-from advisor.reasoning.survey import Survey
+from advisor.reasoning.light_faces import way
+from advisor.reasoning.light_world import light_world
+from advisor.reasoning.survey import COMPUTED, Survey
 from advisor.reasoning.survey_facts import Facts
-from advisor.reasoning.survey_light import UNDERSIDE, counted
-from tests.reasoning.lit import ROOF, SPOTS, lamp, lit, lit_library, lit_places, read
-from tests.reasoning.survey_samples import animal, fact, number, place_row, point, spot, survey, waiting
+from advisor.reasoning.survey_light import UNDER_UNTOLD, UNDERSIDE, counted
+from advisor.reasoning.survey_vouch import VOUCHES
+from tests.reasoning.lit import GLASS, ROOF, SPOTS, lamp, lit, lit_library, lit_places, read
+from tests.reasoning.survey_samples import (
+    TODAY,
+    animal,
+    fact,
+    number,
+    place_row,
+    point,
+    spot,
+    survey,
+    waiting,
+)
 
 BARE = lamp(form="tube", length_cm=60.0, photons_umol_per_s=None).body
 AROUND = (read("beside", 330.0), read("far", 80.0), read("cave", 90.0))
@@ -253,8 +267,8 @@ SIDE = fact("faces", "wall", words=("side",))
 SAND = fact("sand-grain", "tank", words=("fine",))
 
 
-def share(tank: Tank) -> NumberCell | None:
-    found = survey(tank, rules=lit_places())
+def share(tank: Tank, house: str = "") -> NumberCell | None:
+    found = survey(tank, rules=lit_places(house))
     cell = found.cell("side-share", (found.spot_place["wall"],))
     return cell if isinstance(cell, NumberCell) and cell.kind is CellKind.COMPUTED else None
 
@@ -284,3 +298,68 @@ def test_no_share_is_reckoned_where_the_keeper_told_one_or_no_lamp_hangs() -> No
 
 def test_ground_has_no_share_of_a_side() -> None:
     assert share(lit(spots=(WALL,))) is None
+
+
+def test_a_house_line_about_sides_is_a_ground_of_their_share() -> None:
+    house = 'house\n  change side-from from 60 degrees to 50 degrees\n    because "steeper here"'
+    cell = share(lit(SIDE, rocks=(STONE,), spots=(WALL,)), house)
+    assert cell is not None
+    assert [each.source for each in cell.supports[1:]] == ["changed side-from"]
+
+
+def test_the_share_of_a_side_is_no_word_of_an_animal() -> None:
+    assert ("place-side-share" in VOUCHES, "place-side-share" in COMPUTED) == (False, True)
+
+
+def test_walls_nobody_told_of_make_the_share_of_a_side_less_sure() -> None:
+    clean = Walls(left=WallState.CLEAN, right=WallState.CLEAN, front=WallState.CLEAN, back=WallState.CLEAN)
+    body = RockBody(shape=RockShape.BLOCK, middle_cm=(65.0, 22.0), size_cm=(20.0, 30.0, 20.0))
+    stone = STONE.model_copy(update={"body": body})
+    aside = lamp(beam_deg=120.0, photons_umol_per_s=5000.0, middle_cm=(55.0, 22.0))
+    away = spot("wall", point(75.0, 22.0, 12.0))  # on the side of the stone that looks away from the lamp
+    told, untold = (
+        share(
+            lit(
+                SIDE,
+                rocks=(stone,),
+                spots=(away,),
+                lamps=(aside,),
+                glass=GLASS.model_copy(update={"walls": walls}),
+            )
+        )
+        for walls in (clean, Walls())
+    )
+    assert told is not None
+    assert untold is not None
+    assert untold.low < 0.8 * told.low
+
+
+def test_a_side_that_may_look_any_way_has_the_shares_of_all_ways_and_no_best() -> None:
+    bare = (spot("wall", point(40.0, 22.0, 12.0)),)
+    tank = lit(fact("slope", "wall", best=85.0), SAND, spots=bare)
+    cell, world = share(tank), light_world(tank, lit_places(), TODAY)
+    assert cell is not None
+    assert cell.best is None
+    assert world.field is not None
+    at = np.tile(world.points["wall"].at_cm, (4, 1))
+    ways = np.array([way(85.0, facing) for facing in (0.0, 90.0, 180.0, 270.0)])
+    shares = [each.best for each in world.field.shares_on_faces(at, ways)]
+    assert max(shares) > 3.0 * min(shares)
+    assert cell.low < min(shares) < max(shares) < cell.high
+
+
+def test_an_underside_told_by_a_word_alone_has_at_most_the_light_of_the_open_water() -> None:
+    open_, under = light(lit()), light(lit(fact("faces", "under", words=("under",))))
+    assert (under.low, under.best, under.high) == (0.0, None, open_.high)
+    assert UNDER_UNTOLD in under.supports
+
+
+def test_a_reading_below_rock_that_nothing_there_explains_gets_a_range_that_covers_both() -> None:
+    faces = fact("faces", "ceiling", words=("under",))
+    found = survey(
+        lit(faces, SAND, read("ceiling", 300.0), rocks=(ROOF,), spots=(CEILING,)), rules=lit_places()
+    )
+    cell = number(found, "light", found.spot_place["ceiling"])
+    assert cell.best == 300.0
+    assert cell.low < 100.0
+    assert "but the rest leads to expect" in cell.supports[0].text
