@@ -1,4 +1,4 @@
-"""How often pumps turn a tank over: 5000 L/h through 300 L is 16.6667 times an hour, arithmetic of the litre."""
+"""How often pumps turn a tank over: 5000 L/h through 300 L is 16.6667 times an hour, by arithmetic."""
 
 from __future__ import annotations
 
@@ -8,9 +8,8 @@ import pytest
 
 from advisor.cli import main
 
-RULE = """edition 1
-
-rule turned-over
+RULE = """
+rule turned-over-{name}
   for      tank
   expect   turnover(tank) >= {limit} times
   level    advice
@@ -20,18 +19,20 @@ rule turned-over
   remedy   "another pump"
   source   "arithmetic" kind guess
 
-example "five thousand litres through three hundred" for turned-over
+example "five thousand litres through three hundred, {name}" for turned-over-{name}
   given left-pump is pump with pump-flow = 5000 to 5000.1 L/h
         volume(tank) = 300 to 300.001 L
   then  tank {outcome}
 """
 
 
-@pytest.mark.parametrize(("limit", "outcome"), [("16.66", "holds"), ("16.67", "fails")])
-def test_turnover(tmp_path: Path, capsys: pytest.CaptureFixture[str], limit: str, outcome: str) -> None:
+def test_turnover(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     house = tmp_path / "turn.rules"
-    house.write_text(RULE.format(limit=limit, outcome=outcome), encoding="utf-8")
-    code = main(["rules", "test", "--house", str(house), "--only", "turned-over"])
+    below = RULE.format(name="below", limit=16.66, outcome="holds")
+    above = RULE.format(name="above", limit=16.67, outcome="fails")
+    house.write_text(f"edition 1\n{below}{above}", encoding="utf-8")
+    only = ("--only", "turned-over-below", "--only", "turned-over-above")
+    code = main(["rules", "test", "--house", str(house), *only])
     shown = capsys.readouterr()
     assert code == 0, shown.out + shown.err
-    assert "1 outcome: all as expected" in shown.out
+    assert "2 outcomes: all as expected" in shown.out
