@@ -15,8 +15,8 @@ Floats: TypeAlias = npt.NDArray[np.float64]
 
 PANEL_STEP_CM = 5.0
 """Emitters of a panel or a tube stand at most this far apart; finer changes a field by under one per cent."""
-MOST_ALONG = 40
-"""A side longer than this many steps, 2 m, is parted coarser, so that no lamp takes minutes."""
+MOST_POINTS = 2000
+"""No lamp is made of many more points: one of absurd size is parted coarser and takes no minutes."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -87,7 +87,8 @@ def panel(
     >>> panel((60.0, 30.0, 70.0), 30.0, 20.0, 350.0, cosine_lobe(90.0)).at_cm.shape
     (24, 3)
     """
-    along, across = _middles(length_cm), _middles(width_cm)
+    step = _step_cm(length_cm, width_cm)
+    along, across = _middles(length_cm, step), _middles(width_cm, step)
     x, y = (grid.ravel() for grid in np.meshgrid(along, across, indexing="ij"))
     cos, sin = _turn(turned_deg)
     at = np.stack([x * cos - y * sin, x * sin + y * cos, np.zeros(len(x))], axis=1) + np.array(middle_cm)
@@ -115,7 +116,7 @@ def tube(
     >>> len(tube((60.0, 30.0, 70.0), 80.0, 60.0).at_cm)
     16
     """
-    along = _middles(length_cm)
+    along = _middles(length_cm, _step_cm(length_cm, 0.0))
     cos, sin = _turn(turned_deg)
     at = np.stack([along * cos, along * sin, np.zeros(len(along))], axis=1) + np.array(middle_cm)
     return Emitters(at, flux_umol_per_s / len(at), None, (cos, sin))
@@ -126,8 +127,14 @@ def _turn(turned_deg: float) -> tuple[float, float]:
     return float(np.cos(np.radians(turned_deg))), float(np.sin(np.radians(turned_deg)))
 
 
-def _middles(side_cm: float) -> Floats:
+def _step_cm(length_cm: float, width_cm: float) -> float:
+    """How far apart the points of a lamp may stand. [cm]"""
+    fewer = max(np.sqrt(length_cm * width_cm / MOST_POINTS), max(length_cm, width_cm) / MOST_POINTS)
+    return max(PANEL_STEP_CM, float(fewer))
+
+
+def _middles(side_cm: float, step_cm: float) -> Floats:
     """Middles of the equal parts of a side, each at most a step long."""
-    parts = min(max(int(np.ceil(side_cm / PANEL_STEP_CM - 1e-9)), 1), MOST_ALONG)
+    parts = max(int(np.ceil(side_cm / step_cm - 1e-9)), 1)
     middles: Floats = (np.arange(parts) + 0.5) * side_cm / parts - side_cm / 2.0
     return middles

@@ -15,6 +15,8 @@ _BACK = 1e-6
 """A ray starts so far behind its point, as a share of the extent, that a surface there is met."""
 _EXACT = 3000
 """Of how many of the points that seem farthest off the distance is found exactly."""
+_AT_ONCE = 250
+"""Of so many together, for one at a time takes several times as long."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,10 +63,11 @@ def farthest_off(fine: trimesh.Trimesh, coarse: trimesh.Trimesh) -> float:
     most = 0.0
     middles = coarse.triangles_center
     reach = np.linalg.norm(coarse.triangles - middles[:, None, :], axis=2).max(axis=1)
-    for row in order:
-        if bound[row] <= most:
+    for begin in range(0, len(order), _AT_ONCE):
+        rows = order[begin : begin + _AT_ONCE]
+        if bound[rows[0]] <= most:
             return most
-        most = max(most, _distance(points[row], coarse.triangles, middles, reach))
+        most = max(most, float(_distances(points[rows], coarse.triangles, middles, reach).max()))
     rest = np.delete(bound, order)
     return max(most, float(rest.max(initial=0.0)))
 
@@ -91,11 +94,18 @@ def _along_normals(points: Floats, normals: Floats, body: trimesh.Trimesh) -> Fl
     return found
 
 
-def _distance(point: Floats, triangles: Floats, middles: Floats, reach: Floats) -> float:
-    """Distance of one point from the nearest of some triangles."""
-    from_middle = np.linalg.norm(middles - point, axis=1)
-    near = from_middle - reach <= from_middle.min()
-    candidates = triangles[near]
-    same = np.tile(point, (len(candidates), 1))
-    there = trimesh.triangles.closest_point(candidates, same)  # type: ignore[no-untyped-call]  # untyped there
-    return float(np.linalg.norm(there - point, axis=1).min())
+def _distances(points: Floats, triangles: Floats, middles: Floats, reach: Floats) -> Floats:
+    """Distance of some points from the nearest of some triangles each."""
+    squared = -2.0 * points @ middles.T
+    squared += (points**2).sum(axis=1)[:, None]
+    squared += (middles**2).sum(axis=1)
+    slack = _BACK * float(np.abs(middles).max(initial=1.0))  # what is lost where squares are subtracted
+    nearest = np.sqrt(np.maximum(squared.min(axis=1), 0.0)) + slack
+    rows, near = np.nonzero(squared <= ((nearest + reach.max()) ** 2)[:, None])
+    apart = np.sqrt(np.maximum(squared[rows, near], 0.0))
+    kept = apart - reach[near] <= nearest[rows] + slack
+    rows, near = rows[kept], near[kept]
+    there = trimesh.triangles.closest_point(triangles[near], points[rows])  # type: ignore[no-untyped-call]  # untyped there
+    found = np.full(len(points), np.inf)
+    np.minimum.at(found, rows, np.linalg.norm(there - points[rows], axis=1))
+    return found

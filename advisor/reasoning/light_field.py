@@ -157,12 +157,8 @@ class LightField:
 
         Returns
         -------
-        One a face, with a 90 % interval; none at all where no lamp is known.
-
-        Notes
-        -----
-        What moves both alike falls out. What moves the face more than the level stays: walls, a lamp of
-        several, beam, height, sand; and what the model misses of the way light comes from, whole.
+        One a face, with a 90 % interval; none at all where no lamp is known. What moves both alike falls
+        out; what moves the face more than the level stays, and what the model misses of the way light comes.
         """
         if not self.lamps or not len(points_cm):
             return []

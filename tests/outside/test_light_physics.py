@@ -11,18 +11,23 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 import pytest
+from scipy.spatial.distance import mahalanobis
+from scipy.stats import invgamma, qmc
 from sklearn.gaussian_process import GaussianProcessRegressor  # type: ignore[import-untyped]  # no types there
 from sklearn.gaussian_process.kernels import ConstantKernel, Matern  # type: ignore[import-untyped]  # same
 
 from advisor.fields.doses import dose_mol
 from advisor.fields.emitters import Emitters, panel, tube
-from advisor.fields.fitting import Sites, Trust, fit, matern_three_halves
+from advisor.fields.fitting import Sites, Trust, fit, matern_three_halves, widened
 from advisor.fields.lobes import Lobe, cosine_lobe, cosine_power
 from advisor.fields.mirrors import Walls
 from advisor.fields.optics import reflectance, refracted_rad
+from advisor.fields.rock_shapes import rock_body
 from advisor.fields.sand_light import sand_by_source, sand_light
+from advisor.fields.shadows import Occluder, shadows
 from advisor.fields.surface_rays import rays
 from advisor.fields.tank_light import Water, light_at
+from advisor.model.lighting import RockShape
 
 Floats = npt.NDArray[np.float64]
 INDEX = 1.34
@@ -40,6 +45,13 @@ def test_snell() -> None:
 )
 def test_fresnel_into_water(incidence_deg: float, share: float) -> None:
     assert reflectance(np.cos(np.radians([incidence_deg])), INDEX) == pytest.approx([share], abs=5e-4)
+
+
+def test_at_brewsters_angle_only_one_polarisation_is_thrown_back() -> None:
+    brewster_deg = 53.2672  # tan = n; there the other one is ((n² - 1) / (n² + 1))², of which half is left
+    across = ((INDEX**2 - 1.0) / (INDEX**2 + 1.0)) ** 2
+    found = reflectance(np.cos(np.radians([brewster_deg])), INDEX)
+    assert found == pytest.approx([across / 2.0], rel=1e-5)  # the angle is rounded
 
 
 def test_fresnel_at_a_wall_of_water_against_air() -> None:
@@ -127,6 +139,45 @@ def test_half_a_metre_of_water() -> None:
     assert murky / clear == pytest.approx(0.951229, rel=1e-5)
 
 
+def test_two_readings_of_parallel_light_and_the_attenuation_they_make() -> None:
+    """Beer-Lambert: 300 at 10 cm and 240 at 50 cm are 0.557859 per metre where light is parallel."""
+    lamp = panel((5e4, 5e4, 1e7), 0.0, 0.0, 1e12, cosine_lobe(120.0))
+    points = np.array([[5e4, 5e4, 60.0 - depth] for depth in (10.0, 50.0)])
+    upper, lower = light_at(points, [lamp], Water(BLACK, 60.0, INDEX, 0.557859)).par_umol
+    assert lower / upper == pytest.approx(240.0 / 300.0, rel=1e-4)
+
+
+def test_under_a_lamp_as_near_most_of_what_two_depths_lose_is_spreading_not_water() -> None:
+    lamp = panel((5e4, 5e4, 85.0), 30.0, 20.0, 350.0, cosine_lobe(90.0))
+    points = np.array([[5e4, 5e4, 60.0 - depth] for depth in (10.0, 50.0)])
+    upper, lower = light_at(points, [lamp], Water(BLACK, 60.0, INDEX, 0.06)).par_umol
+    assert np.log(upper / lower) / 0.4 > 5.0 * 0.06
+
+
+# View factor of a level disc from a level element, e.g. J. R. Howell, A Catalog of Radiation Heat Transfer
+# Configuration Factors, B-13; checked by Monte Carlo to 0.0005. Here rays of the shadow are cast at the
+# polygon of 24 corners that stands for a disc: 1.1 % of its area is missing, and 20 000 rays scatter.
+@pytest.mark.parametrize(
+    ("radius_cm", "above_cm", "offset_cm", "share"),
+    [
+        (10.0, 10.0, 0.0, 0.5),
+        (10.0, 20.0, 0.0, 0.2),
+        (15.0, 10.0, 5.0, 0.658114),
+        (10.0, 10.0, 15.0, 0.126295),
+    ],
+)
+def test_what_a_plate_keeps_off_an_even_sky(
+    radius_cm: float, above_cm: float, offset_cm: float, share: float
+) -> None:
+    disc = rock_body(RockShape.PLATE, (offset_cm, 0.0), above_cm, (2 * radius_cm, 2 * radius_cm, 1e-3))
+    cast = shadows([Occluder("disc", disc)])
+    sampler = qmc.Sobol(2, seed=5).random_base2(15)
+    sine, round_ = np.sqrt(sampler[:, 0]), 2.0 * np.pi * sampler[:, 1]  # as many by the cosine as arrive
+    ways = np.column_stack([sine * np.cos(round_), sine * np.sin(round_), np.sqrt(1.0 - sine**2)])
+    kept_off = 1.0 - cast(np.zeros((len(ways), 3)), ways).mean()
+    assert kept_off == pytest.approx(share, abs=0.012)
+
+
 # A bare tube is a Lambertian cylinder: I0/d (b + sin b cos b); endless, flux per metre over 2 pi d.
 @pytest.mark.parametrize(("length_cm", "flux", "umol"), [(80.0, 60.0, 35.6472), (1e4, 7500.0, 39.7887)])
 def test_under_a_tube_in_air(length_cm: float, flux: float, umol: float) -> None:
@@ -182,6 +233,7 @@ def test_a_whole_tank_against_traced_rays(walls: str, x: float, y: float, depth:
         (1.0, ((0.0, 1.0), (24.0, 1.0)), 0.0864),
         (300.0, ((6.0, 0.0), (8.0, 1.0), (16.0, 1.0), (18.0, 0.0)), 10.8),
         (250.0, ((0.0, 0.4), (3.0, 0.4), (3.0, 1.0), (9.0, 1.0), (9.0, 0.24), (12.0, 0.24)), 7.128),
+        (308.642, ((0.0, 1.0), (9.0, 1.0)), 10.0),
         (400.0, tuple((h, float(np.sin(np.pi * h / 12.0))) for h in np.linspace(0, 12, 121)), 11.0008),
     ],
 )
@@ -307,3 +359,60 @@ def test_an_underside_with_a_shade_sees_the_floor_beyond_it_only() -> None:
 
     whole = sand_light(point, water, 0.35, 200.0, down)
     assert sand_light(point, water, 0.35, 200.0, down, to_the_left) == pytest.approx(0.5 * whole)
+
+
+# Kriging without a mean of the data x = 0, 0.3, 1 and y = 1, 2, 0.5 with the covariance exp(-h / 0.4): mean
+# and deviation at 0.5 by scikit-learn 1.9; leaving out by refits, with a noise variance of 0.01. The update
+# has a Matern covariance of its own, so the exponential one is told as causes: their effects are its root.
+SAID = np.array([1.0, 2.0, 0.5])
+
+
+def exponential(at: list[float]) -> Floats:
+    x = np.array(at)
+    return np.asarray(np.linalg.cholesky(np.exp(-np.abs(x[:, None] - x[None, :]) / 0.4)), np.float64)
+
+
+def by_causes(effects: Floats) -> Sites:
+    rows = len(effects)
+    return Sites(np.arange(3.0 * rows).reshape(rows, 3) * 1e6, np.zeros(rows), effects)
+
+
+def test_simple_kriging_with_another_covariance() -> None:
+    root = exponential([0.0, 0.3, 1.0, 0.5])
+    trust = Trust(local=1e-6, local_length_cm=1.0, reading=1e-6)
+    found = fit(by_causes(root[3:]), by_causes(root[:3]), SAID, np.zeros(3), np.ones(4), trust)
+    assert found.log_par == pytest.approx([1.24153], abs=1e-5)
+    assert found.log_sd == pytest.approx([0.773499], abs=1e-5)
+
+
+def test_leaving_a_reading_out_without_a_refit() -> None:
+    root = exponential([0.0, 0.3, 1.0])
+    trust = Trust(local=1e-9, local_length_cm=1.0, reading=0.1)
+    found = fit(by_causes(root), by_causes(root), SAID, np.zeros(3), np.ones(3), trust)
+    assert found.left_out == pytest.approx([0.0644914, 1.47581, 0.155827], abs=5e-6)
+    for row in range(3):  # and it is what a refit without that reading says
+        rest = [at for at in range(3) if at != row]
+        refit = fit(by_causes(root[[row]]), by_causes(root[rest]), SAID[rest], np.zeros(2), np.ones(3), trust)
+        assert found.left_out[row] == pytest.approx(SAID[row] - refit.log_par[0], abs=1e-6)
+        assert found.left_out_sd[row] == pytest.approx(np.hypot(refit.log_sd[0], 0.1), abs=1e-6)
+
+
+def test_how_surprising_readings_are_is_their_distance_by_the_covariance() -> None:
+    """Mahalanobis distance, by scipy, squared."""
+    covariance = exponential([0.0, 0.3, 1.0]) @ exponential([0.0, 0.3, 1.0]).T + 0.01 * np.eye(3)
+    root = exponential([0.0, 0.3, 1.0])
+    trust = Trust(local=1e-9, local_length_cm=1.0, reading=0.1)
+    found = fit(by_causes(root), by_causes(root), SAID, np.zeros(3), np.ones(3), trust)
+    far = mahalanobis(SAID, np.zeros(3), np.linalg.inv(covariance))
+    assert found.surprise == pytest.approx(far**2, rel=1e-6)
+
+
+# A. Shah, A. G. Wilson and Z. Ghahramani, AISTATS 2014: with doubts that may be wrong alike, a field after
+# its readings is a Student t whose covariance is theirs times (nu + surprise - 2) / (nu + readings - 2). That
+# factor is the mean of a variance after conjugate updating, an inverse gamma (e.g. A. Gelman et al., Bayesian
+# Data Analysis, 3rd ed., 2.6), which scipy gives.
+@pytest.mark.parametrize(("surprise", "readings", "trust"), [(60.0, 4, 5.0), (30.0, 12, 5.0), (9.0, 1, 8.0)])
+def test_errors_grow_as_the_posterior_of_their_variance(surprise: float, readings: int, trust: float) -> None:
+    shape, scale = (trust + readings) / 2.0, (trust - 2.0 + surprise) / 2.0
+    variance = float(invgamma(shape, scale=scale).mean())
+    assert widened(surprise, readings, trust) == pytest.approx(np.sqrt(variance), rel=1e-9)

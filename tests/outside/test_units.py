@@ -132,3 +132,17 @@ def test_specific_gravity_is_the_salinity_of_the_equation_of_state() -> None:
     """
     gravity = 1023.343 / 997.048
     assert unit_named("SG").factor * gravity + unit_named("SG").offset == pytest.approx(35.0, abs=0.1)
+
+
+def test_a_gallon_is_231_cubic_inches() -> None:
+    """By definition, 1 US gallon = 231 in³ = 3.785411784 L (NIST SP 811, appendix B)."""
+    cubic_inch_l = convert(1.0, unit_named("in"), unit_named("cm")) ** 3 / 1000.0
+    assert convert(1.0, unit_named("gal"), unit_named("L")) == pytest.approx(231.0 * cubic_inch_l, rel=1e-12)
+    assert convert(1.0, unit_named("gal"), unit_named("L")) == pytest.approx(3.78541, rel=1e-6)
+
+
+def test_a_pump_of_5000_litres_an_hour() -> None:
+    """5000 L/h are 0.00138889 m³/s, and turn 300 L over 16.6667 times an hour: arithmetic of the litre."""
+    flow = convert(5000.0, unit_named("L/h"), unit_named("gph"))
+    second = flow * convert(1.0, unit_named("gal"), unit_named("L")) / 1000.0 / 3600.0
+    assert second == pytest.approx(0.00138889, rel=1e-5)

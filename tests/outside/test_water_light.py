@@ -126,6 +126,16 @@ def test_water_bends_light_as_measured(numbers: LightNumbers) -> None:
     assert numbers.water_index == pytest.approx(1.3402, abs=0.006)
 
 
+# Fresh water, the same equation, 20 °C and 540 nm: 1.33472 (manual of photobiologyFilters, water_n).
+def test_sea_water_bends_light_more_than_fresh_water_and_less_than_for_violet(numbers: LightNumbers) -> None:
+    assert 1.33472 < numbers.water_index < 1.34553
+
+
+# Sheppard 1981: about 5 % of the light of the open reef reaches the ground near the stem of a table Acropora.
+def test_a_colony_lets_about_as_much_through_as_a_table_on_a_reef(numbers: LightNumbers) -> None:
+    assert 0.05 - 0.02 <= numbers.colony_share <= 2.0 * 0.05
+
+
 def sunlike(depth_m: float, kd: float) -> float:
     """PAR share below a lamp so far off that its rays are parallel, by the model."""
     surface = 5000.0
