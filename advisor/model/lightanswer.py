@@ -89,6 +89,10 @@ class LightAnswer(Model):
     by_lamp: tuple[LampShare, ...] = ()
     over_walls_percent: float = 0.0
     shaded: tuple[Shading, ...] = ()
+    at_most: bool = False
+    """Whether the place is darker than reckoned, by something told only in words."""
+    cautions: tuple[str, ...] = ()
+    """What a person must mind before a lamp is touched, where one is asked to be changed."""
     readings: int = 0
     near: tuple[NearReading, ...] = ()
     own: OwnReading | None = None

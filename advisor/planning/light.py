@@ -10,7 +10,9 @@ import numpy as np
 
 from advisor.errors import Problem, QuantityError, unusable
 from advisor.fields.doses import dose_mol
-from advisor.fields.rooms import holds, room_of
+from advisor.fields.rooms import holds as in_room
+from advisor.fields.rooms import room_of
+from advisor.language.sheets import HandlingKind
 from advisor.model.cells import NumberCell
 from advisor.model.lightanswer import (
     LampFit,
@@ -29,6 +31,7 @@ from advisor.reasoning.light_age import named, reading_notes, since_then, today
 from advisor.reasoning.light_field import FADING
 from advisor.reasoning.light_lamps import photons_of
 from advisor.reasoning.light_numbers import Z90, light_numbers
+from advisor.reasoning.light_places import rock_bodies
 from advisor.reasoning.light_values import Unread
 from advisor.reasoning.light_world import LightWorld, light_world
 from advisor.reasoning.survey_computed import known
@@ -82,7 +85,11 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
     agrees = _agrees(rest, own)
     low, best, high = here.low, here.best, here.high
     if rest is not None and own is not None and on_face is None and not agrees:
-        low, best, high = min(own.low, rest.low), own.best, max(own.high, rest.high)
+        low, best, high = (
+            min(own.low, rest.low),
+            (rest.best if world.is_odd(key) else own.best),
+            max(own.high, rest.high),
+        )
     low, best, high = (_possible(desk, each) for each in (low, best, high))
     of_day = (face.low, face.high) if face is not None and face.counts else (low * ratio, high * ratio)
     return LightAnswer(
@@ -105,6 +112,8 @@ def light_here(desk: Desk, place: str, settings: Sequence[str] = ()) -> LightAns
         agrees=agrees,
         moved_cm=moved,
         changed=tuple(settings),
+        cautions=_of_lamps(desk) if changed else (),
+        at_most=key in world.covered or key in world.dark,
         notes=(
             *((COVERED,) if key in world.covered - world.dark else ()),
             *no_sand(world, face),
@@ -181,7 +190,7 @@ def _no_point(world: LightWorld, key: str) -> str:
 def _where(desk: Desk, world: LightWorld, place: str) -> tuple[str, tuple[float, float, float] | None, float]:
     """The key of a place, the point that stands for it, and how far it was moved onto rock."""
     if re.match(r"^\s*[\d.]", place):
-        return "", _position(desk, place), 0.0
+        return "", _in_the_open(desk, _position(desk, place)), 0.0
     spots = {spot.id: spot.id for spot in desk.tank.spots}
     animals = {animal.id: animal.spot or place_of(animal.id) for animal in desk.tank.animals}
     key = {**animals, **spots}.get(place.strip())
@@ -191,6 +200,21 @@ def _where(desk: Desk, world: LightWorld, place: str) -> tuple[str, tuple[float,
         raise unusable((Problem("ask-411", f"there is no place '{place}' in this tank", mend=mend),))
     point = world.point(key)
     return key, point.at_cm if point else None, point.moved_cm if point else 0.0
+
+
+def _in_the_open(desk: Desk, at: tuple[float, float, float]) -> tuple[float, float, float]:
+    """A point that lies in no rock."""
+    bodies = rock_bodies(desk.tank)
+    if not bodies:
+        return at
+    from advisor.fields.footholds import holds, upward_faces_cm  # brings a mesh library
+
+    for name, body in bodies.items():
+        if holds(body, at):
+            top = max(upward_faces_cm([body], at[0], at[1]), default=at[2])
+            mend = f'on top of it: "{at[0]:g}, {at[1]:g}, {math.ceil(top)} cm"'
+            raise unusable((Problem("ask-412", f"this point lies inside {name}", mend=mend),))
+    return at
 
 
 def _position(desk: Desk, text: str) -> tuple[float, float, float]:
@@ -214,13 +238,20 @@ def _position(desk: Desk, text: str) -> tuple[float, float, float]:
     if glass is not None and not (0 <= x <= glass.length_cm and 0 <= y <= glass.width_cm and 0 <= z < water):
         inside = f"0 to {glass.length_cm:g}, 0 to {glass.width_cm:g} and 0 to {water:g} cm"
         raise unusable((Problem("ask-412", f"{text} is not in the water", mend=f"stay within {inside}"),))
-    if glass is not None and glass.outline_cm and not holds(room_of(glass), x, y, z):
+    if glass is not None and glass.outline_cm and not in_room(room_of(glass), x, y, z):
         mend = "stay within the outline of the glass"
         raise unusable((Problem("ask-412", f"{text} is outside the glass, which is no box", mend=mend),))
     return x, y, z
 
 
 # --- lamps
+
+
+def _of_lamps(desk: Desk) -> tuple[str, ...]:
+    """What a person must mind before a lamp over water is touched, as the handling sheets say it."""
+    lines = (line for sheet in desk.library.handlings.values() for line in sheet.lines)
+    wanted = [line for line in lines if line.kind is HandlingKind.SAFE and line.actions == ("power",)]
+    return tuple(dict.fromkeys(line.text for line in wanted))
 
 
 def _changed(desk: Desk, settings: Sequence[str]) -> dict[str, Lamp]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 import numpy as np
 
@@ -36,7 +36,10 @@ def tonight(
     if not for_good.order:
         return None, NO_SPOT if not desk.tank.spots else f"no spot is free: {BOX}"
     found = judged_tonight(desk, for_good)
-    rank, item = _calmest(found, next((place.place for place in places if place.word is not Word.NO), ""))
+    unfit = (for_good.spot(item) for _, item in for_good.order if item.word is Word.NO)
+    shunned = {spot.id for spot in unfit if not spot.temporary}
+    best = next((place.place for place in places if place.word is not Word.NO), "")
+    rank, item = _calmest(found, best, shunned)
     reasons = reasons_by_world(
         [item.world], found.table, found.planes, found.sitting, subject.animal.id, level
     )[item.world]
@@ -65,15 +68,20 @@ def speaks_against(reason: Reason) -> bool:
     return now and (reason.verdict is Verdict.FAILS or leans_no)
 
 
-def _calmest(found: Round, for_good: str) -> tuple[int, Standing]:
+def _calmest(found: Round, for_good: str, shunned: Collection[str]) -> tuple[int, Standing]:
     """The best place of a first night: of those that rank alike, the one with least open, then the dimmest.
 
     The place that is meant for good wins where it is no worse. Nothing hangs
-    from a side or an underside of the grid that is not meant to stay there.
+    from a side or an underside of the grid that is not meant to stay there,
+    and where an animal could not live it spends no night either, if any other
+    place is as safe: nobody would have to move it tomorrow.
     """
     tables = found.sitting.tables
-    best = found.order[0][1].key
-    alike = [pair for pair in found.order if pair[1].key == best]
+    fit = [pair for pair in found.order if found.spot(pair[1]).id not in shunned]
+    safe = [pair for pair in fit if pair[1].word is not Word.NO]
+    order_of = safe or found.order
+    best = order_of[0][1].key
+    alike = [pair for pair in order_of if pair[1].key == best]
     own = {int(world): row for row, world in enumerate(tables.animal_world) if world >= 0}
     rows = np.array([own[item.world] for _, item in alike], np.int64)
     brightest = tables.numbers("light", (tables.animal_place[rows],), None, True).high

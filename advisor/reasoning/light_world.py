@@ -80,6 +80,10 @@ class LightWorld:
         """Those of them on undersides: they get less than a level sensor reads, and no more is known."""
         return self.worded & self.covered
 
+    def is_odd(self, key: str) -> bool:
+        """Return whether all others contradict the reading at a place: what they expect is likelier."""
+        return any(each.reading.label == key for each in self.odd)
+
     def rest_at(self, key: str) -> Unread | None:
         """Return what all but the reading at a place lead to expect there; None where nothing tells.
 

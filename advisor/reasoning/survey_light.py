@@ -133,7 +133,8 @@ def _beside_reading(lit: _Lit, measure: Measure, key: str, said: Cell | None) ->
     details = f"{first.source}; the two do not agree, so the range covers both".removeprefix("; ")
     odd = replace(first, text=f"{first.text}, but {expected}", source=details)
     low, high = min(said.low, _held(unread.low, measure)), max(said.high, _held(unread.high, measure))
-    return NumberCell(low, said.best, high, said.kind, None, (odd, *others, *lit.changed))
+    best = unread.best if lit.world.is_odd(key) else said.best
+    return NumberCell(low, best, high, said.kind, None, (odd, *others, *lit.changed))
 
 
 def _narrowed(said: NumberCell, reckoned: NumberCell) -> NumberCell:

@@ -21,6 +21,8 @@ def light_page(answer: LightAnswer, level: int = 1) -> Page:
     if answer.best is None or answer.low is None or answer.high is None:
         return _unknown(answer)
     head = f"{_umol(answer.best)} PAR, {_umol(answer.low)} to {_umol(answer.high)}"
+    if answer.at_most:
+        head = f"at most {_umol(answer.high)} PAR"
     if answer.face is not None:
         head += ", on a sensor that looks up"
     blocks: list[Block] = [labelled(answer.place, head, Tone.HEAD)]
@@ -28,6 +30,7 @@ def light_page(answer: LightAnswer, level: int = 1) -> Page:
         blocks.append(
             labelled("CHANGED", f"{', '.join(answer.changed)}; as it is now {_umol(answer.before)} PAR")
         )
+        blocks += [labelled("CAUTION", text, Tone.BAD) for text in answer.cautions]
     blocks += _face(answer.face)
     if answer.dose_low is not None and answer.dose_high is not None:
         dose = f"{answer.dose_low:.1f} to {answer.dose_high:.1f} mol/m²/d, {answer.hours}"

@@ -22,6 +22,11 @@ def read_output(node: Node, ledger: Ledger) -> float | None:
     if isinstance(node, Scalar) and (node.blank or node.unknown):
         return None
     share = _number(node, _PERCENT)
+    if share is not None and share <= 1.0 and isinstance(node, Scalar) and "%" not in node.text:
+        what = f"'{node.text}' may be {format_number(share * _FULL_PERCENT)} % or {format_number(share)} %"
+        mend = f"{format_number(share * _FULL_PERCENT)} %"
+        ledger.note("value-132", what, node.span, label="output is told in %", mend=mend)
+        return None
     if share is not None and 0.0 < share <= _FULL_PERCENT:
         return share
     what = f"'{in_words(node)}' is no output that light can be read at"

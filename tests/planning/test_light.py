@@ -112,6 +112,20 @@ def test_a_place_inside_a_rock_says_so(tmp_path: Path) -> None:
     )
 
 
+def test_a_point_typed_inside_a_rock_is_refused_with_the_top_of_it(tmp_path: Path) -> None:
+    rock = "rocks:\n  - {id: block, shape: block, at: '40, 30 cm', size: 30 x 30 x 20 cm}\n"
+    with pytest.raises(UnusableInput) as fault:
+        session(tmp_path, LAMPS + rock).light("41, 31, 10 cm")
+    (problem,) = fault.value.problems
+    assert (problem.code, problem.mend) == ("ask-412", 'on top of it: "41, 31, 20 cm"')
+
+
+def test_a_lamp_asked_to_be_changed_brings_its_cautions(tmp_path: Path) -> None:
+    found = session(tmp_path).light("here", ["left=50%"])
+    assert any("Pull the plug" in text for text in found.cautions)
+    assert session(tmp_path).light("here").cautions == ()
+
+
 @pytest.mark.parametrize(
     ("place", "settings", "code"),
     [
@@ -189,11 +203,12 @@ def test_the_fit_puts_readings_of_one_meter_into_one_line(tmp_path: Path) -> Non
     assert {round(each.par_umol) for each in fitted.readings} == {324, 313}
 
 
-def test_lux_under_a_meter_with_a_factor_lose_none_of_their_steps(tmp_path: Path) -> None:
+def test_lux_with_a_factor_are_told_without_it(tmp_path: Path) -> None:
     lamps = LAMPS.replace("beam: 90}", "beam: 90, colour: daylight}")
     spots = SPOTS.replace("300 PAR", "13000 lux, immersion factor: 1.25")
     notes = session(tmp_path, lamps, spots).light_fit().notes
-    assert "what the meter showed × 1.25 under water: read" in notes
+    assert not any("× 1.25" in note for note in notes)
+    assert "the factor of its meter under water is not known: read" in notes
     assert [note for note in notes if note.startswith("13000 lux at ")] == ["13000 lux at 55 lux a PAR: read"]
 
 

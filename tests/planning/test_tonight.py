@@ -17,6 +17,18 @@ def test_a_temporary_spot_is_for_tonight_and_not_for_good(tmp_path: Path) -> Non
     assert answer.tonight.place in ("here", "rack")
 
 
+def test_no_night_is_spent_where_it_could_not_live(tmp_path: Path) -> None:
+    hole, bright = (
+        GOOD.replace("value: 115 PAR, error: 6 PAR", told)
+        for told in ("value: 9 PAR, error: 1 PAR", "value: 140 PAR, error: 6 PAR")
+    )
+    spots = spot("hole", what=hole) + spot("open", what=bright)
+    answer = opened(tmp_path, spots=spots, corals=TORCH).where("torch-1")
+    assert {place.place: place.word for place in answer.places}["hole"] is Word.NO
+    assert answer.tonight is not None
+    assert answer.tonight.place == "open"
+
+
 def test_where_every_place_is_deadly_tonight_is_a_box_of_its_own(tmp_path: Path) -> None:
     galaxy = coral("galaxy-1", "galaxy coral", f"spot: there, {STANDING}")
     session = opened(tmp_path, spots=spot("here", "gaps: {galaxy-1: 3 cm}") + spot("there"), corals=galaxy)

@@ -59,6 +59,10 @@ def test_how_a_reading_became_what_counts_stands_below_it() -> None:
         assert lines[read + 1].strip() == step
 
 
+def test_a_place_that_is_darker_than_reckoned_has_a_most_and_no_middle() -> None:
+    assert shown(HERE.model_copy(update={"at_most": True})).startswith("ledge     at most 160 PAR")
+
+
 def test_a_changed_lamp_shows_what_it_is_now() -> None:
     changed = HERE.model_copy(update={"changed": ("left=50%",), "before": 240.0})
     assert "CHANGED   left=50%; as it is now 240 PAR" in shown(changed)

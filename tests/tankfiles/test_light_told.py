@@ -37,6 +37,14 @@ def test_a_blank_tells_neither() -> None:
     assert ledger.problems == ()
 
 
+def test_an_output_of_a_half_without_per_cent_is_asked() -> None:
+    ledger = Ledger()
+    assert read_output(scalar("0.6"), ledger) is None
+    (problem,) = ledger.problems
+    assert (problem.code, problem.mend) == ("value-132", "60 %")
+    assert read_output(scalar("0.6 %"), Ledger()) == 0.6
+
+
 @pytest.mark.parametrize(
     ("text", "mend"),
     [
