@@ -106,7 +106,7 @@ def test_check_looks_for_places_inside_rocks_too(api: FakeApi, capsys: pytest.Ca
     api.session.inside = (Problem("place-156", "deep lies inside block", severity=Severity.WARNING),)
     assert main(["tank", "check"]) == 1
     shown = capsys.readouterr()
-    assert "1 to look at" in shown.out
+    assert "1 to look at" in " ".join(shown.out.split())
     assert "deep lies inside block" in shown.err
 
 
