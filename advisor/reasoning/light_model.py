@@ -215,16 +215,19 @@ class LampLight:
     ) -> Floats:
         """What one unit of doubt of each wall changes on turned faces, shape (walls, n).
 
-        A wall nobody told of is a mirror or filmed. By as much as film would
-        darken a face, by way of the sand too, this goes up and down: where
-        most light comes over one wall that is far more than its share.
+        A wall nobody told of is a mirror or filmed. By as much more as film
+        would darken a face than level ground, by way of the sand too, this
+        goes up and down beyond what it does there: where most light comes
+        over one wall that is far more than its share.
         """
         lost = 1.0 - self._numbers.filmed_share
         darker = lost * by_wall
         if self.sand:
             darker = darker + self._sand_lost(points_cm, facing, lost) * sand
-        filmed = -np.log1p(-np.clip(darker / par, 0.0, lost)) / lost
-        found: Floats = np.where(self._mirrors[:, None], filmed, by_wall / par)
+        light = self.light(points_cm)
+        level = light.by_wall / np.maximum(self.lit(light).sum(axis=0), LEAST_UMOL)
+        more_than_level = _filmed(darker / par, lost) - _filmed(lost * level, lost)
+        found: Floats = np.where(self._mirrors[:, None], level + more_than_level, by_wall / par)
         return found
 
     @cached_property
@@ -320,3 +323,9 @@ class LampLight:
         plan = np.stack(np.meshgrid(x, y, indexing="ij"), axis=-1).reshape(-1, 2)
         points = np.column_stack([plan, np.zeros(len(plan))])
         return self.light(points), within(room_of(self._glass), points)
+
+
+def _filmed(darker: Floats, lost: float) -> Floats:
+    """What film that keeps off so much of a light does to its logarithm, by the share of a mirror lost."""
+    found: Floats = -np.log1p(-np.clip(darker, 0.0, lost)) / lost
+    return found

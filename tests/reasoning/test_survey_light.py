@@ -80,7 +80,8 @@ def test_a_reading_wins_while_all_else_agrees_with_it() -> None:
 def test_where_they_do_not_agree_the_range_covers_both_and_says_so() -> None:
     around = light(lit(*AROUND))
     cell = light(lit(*AROUND, read("under", 60.0, error=5.0)))
-    assert (cell.kind, cell.low, cell.best) == (CellKind.MEASURED, 55.0, 60.0)
+    assert (cell.kind, cell.low) == (CellKind.MEASURED, 55.0)
+    assert cell.best == pytest.approx(around.best, rel=0.05)  # all others are likelier right than one
     assert cell.high == pytest.approx(around.high, rel=0.15)
     (odd,) = cell.supports
     assert odd.text.startswith("instrument, 5 days ago, but the rest leads to expect ")
@@ -313,8 +314,10 @@ def test_the_share_of_a_side_is_no_word_of_an_animal() -> None:
 
 def test_walls_nobody_told_of_make_the_share_of_a_side_less_sure() -> None:
     clean = Walls(left=WallState.CLEAN, right=WallState.CLEAN, front=WallState.CLEAN, back=WallState.CLEAN)
-    body = RockBody(shape=RockShape.BLOCK, middle_cm=(65.0, 22.0), size_cm=(20.0, 30.0, 20.0))
-    stone = STONE.model_copy(update={"body": body})
+    body = RockBody(shape=RockShape.BLOCK, middle_cm=(65.0, 22.0), size_cm=(20.0, 30.0, 14.0))
+    stone = STONE.model_copy(
+        update={"body": body}
+    )  # low: level ground beside it sees the lamp, its side does not
     aside = lamp(beam_deg=120.0, photons_umol_per_s=5000.0, middle_cm=(55.0, 22.0))
     away = spot("wall", point(75.0, 22.0, 12.0))  # on the side of the stone that looks away from the lamp
     told, untold = (
