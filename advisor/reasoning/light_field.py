@@ -104,9 +104,7 @@ class LightField:
         sd = np.hypot(self.widened * found.log_sd, self._common)
         here = [
             LightHere(
-                low=float(np.exp(found.log_par[row] - Z90 * sd[row])),
-                best=float(np.exp(found.log_par[row])),
-                high=float(np.exp(found.log_par[row] + Z90 * sd[row])),
+                *_interval(found.log_par[row], sd[row]),
                 model=float(np.exp(sites.log_par[row])) if light is not None else float("nan"),
                 by_lamp=self._by_lamp(light, row),
                 over_walls=_share(light.over_walls[row], light.par_umol[row]) if light else 0.0,
@@ -138,12 +136,7 @@ class LightField:
         of_sand = self._numbers.sand_doubt * said.sand
         sd = np.sqrt((self.widened * found.log_sd) ** 2 + common**2 + of_sand**2)
         return [
-            OnFace(
-                low=float(np.exp(found.log_par[row] - Z90 * sd[row])),
-                best=float(np.exp(found.log_par[row])),
-                high=float(np.exp(found.log_par[row] + Z90 * sd[row])),
-                sand=float(said.sand[row]),
-            )
+            OnFace(*_interval(found.log_par[row], sd[row]), sand=float(said.sand[row]))
             for row in range(len(sd))
         ]
 
@@ -392,6 +385,12 @@ class LightField:
 def _with(sites: Sites, effects: Floats) -> Sites:
     """Sites with the effects of more causes."""
     return Sites(sites.at_cm, sites.log_par, np.hstack([sites.effects, effects]))
+
+
+def _interval(log: float, sd: float) -> tuple[float, float, float]:
+    """Low end, middle and high end at 90 % of a value told by its logarithm."""
+    low, best, high = np.exp(log + Z90 * sd * np.array([-1.0, 0.0, 1.0]))
+    return float(low), float(best), float(high)
 
 
 def _share(part: float, whole: float) -> float:

@@ -181,23 +181,22 @@ def _table(rows: Rows) -> str:
 
 def _share(text: str) -> float:
     """One share. [%]"""
-    try:
-        value = amount_text(text, _PERCENT).best
-    except QuantityError as fault:
-        raise _TableError(str(fault)) from fault
-    if value is None or not 0.0 <= value <= 100.0:
-        raise _TableError(f"'{text}' does not lie between 0 and 100 %")
-    return value
+    return _number(text, _PERCENT, 100.0, "does not lie between 0 and 100 %")
 
 
 def _angle(text: str) -> float:
     """An angle from straight down. [degrees]"""
+    return _number(text, _DEGREES, 90.0, "is not an angle from 0 to 90 degrees")
+
+
+def _number(text: str, kind: NumberType, most: float, otherwise: str) -> float:
+    """One plain number from 0 to a most, in its base unit."""
     try:
-        value = amount_text(text, _DEGREES).best
+        value = amount_text(text, kind).best
     except QuantityError as fault:
         raise _TableError(str(fault)) from fault
-    if value is None or not 0.0 <= value <= 90.0:
-        raise _TableError(f"'{text}' is not an angle from 0 to 90 degrees")
+    if value is None or not 0.0 <= value <= most:
+        raise _TableError(f"'{text}' {otherwise}")
     return value
 
 
